@@ -1,0 +1,1 @@
+"""What an accessory drive does: geometry, speeds, grip, tension, rotation, and the bay's arithmetic."""

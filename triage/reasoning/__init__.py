@@ -1,0 +1,1 @@
+"""What findings and readings say: conformity near limits, and which causes stand behind them."""

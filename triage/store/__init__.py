@@ -1,0 +1,1 @@
+"""Traces on disk, and the shop file's place."""
