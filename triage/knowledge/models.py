@@ -1,0 +1,275 @@
+"""What the trade knows, as frozen models: sources, tools, causes, signs, checks, interlocks, remedies and trees.
+
+The models check the shape of one thing at a time. What holds between things (an id that exists, a path that ends) is the
+business of `triage.knowledge.lint`. Figures stay as people write them, with their source; the session turns them into
+quantities.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import StringConstraints
+
+from triage.documents import Model
+
+Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
+Text = Annotated[str, StringConstraints(min_length=1, max_length=700)]
+Pulley = Literal["solid", "isolator", "one-way-clutch", "decoupler", "unknown"]
+Strength = Literal["nearly-always", "usually", "often", "sometimes", "seldom"]
+Commonness = Literal["common", "occasional", "uncommon", "rare"]
+PULLEYS: tuple[Pulley, ...] = ("solid", "isolator", "one-way-clutch", "decoupler", "unknown")
+
+
+class Source(Model):
+    """Where figures come from; `kind` says how much weight that has."""
+
+    id: Id
+    kind: Literal["standard", "handbook", "paper", "dataset", "regulation", "common-practice", "from-memory", "invented"]
+    title: Text
+    seen: bool = False
+    """Whether the figures were read in the source itself or in a text that reproduces it."""
+
+
+class Figure(Model):
+    """A number as people write it, with its source."""
+
+    text: Text
+    source: Id
+
+
+class Tool(Model):
+    """Something a check needs; one that measures carries the permissible deviation of its reading."""
+
+    id: Id
+    name: Text
+    measures: Id | None = None
+    relative: Figure | None = None
+    """Half-width of the permissible deviation in percent of the reading."""
+    absolute: Figure | None = None
+    """Half-width of the permissible deviation as a quantity."""
+
+
+class Cause(Model):
+    """One fault that a part can have."""
+
+    id: Id
+    name: Text
+    part: Text
+    meaning: Text
+    commonness: Commonness
+    remedy: Id
+    only_for: tuple[Pulley, ...] = ()
+    """Specified pulley types on which this fault can exist; empty for every vehicle."""
+
+
+class Sign(Model):
+    """Something that causes can produce: absent or present, or in ordered levels with the normal one first."""
+
+    id: Id
+    name: Text
+    levels: tuple[Id, ...] = ("absent", "present")
+    leak: dict[Id, Strength | Literal["rarely"]] = {}
+    """How often each abnormal level shows with none of the listed causes; a level left out shows rarely."""
+    produced_by: dict[Id, dict[Id, Strength]] = {}
+    """For each cause the strength with which it alone produces each abnormal level."""
+
+
+class Outcome(Model):
+    """One possible answer to a check."""
+
+    id: Id
+    words: Text
+    sign: Id | None = None
+    """The sign that this outcome shows; none for the normal outcome and for answers that say nothing."""
+    says_nothing: bool = False
+    closes_running: Text | None = None
+    """Why the engine must not run until this is put right."""
+
+
+class Part(Model):
+    """One quantity to type for a reading."""
+
+    id: Id
+    kind: Id
+    ask: Text
+
+
+class Zone(Model):
+    """One stretch of a reading, up to a limit; the last zone has none."""
+
+    outcome: Id
+    below: Figure | None = None
+    figure: Id | None = None
+    """Name under which the vehicle maker's own limit can be entered."""
+
+
+class Reading(Model):
+    """A measured quantity whose zones are outcomes."""
+
+    kind: Id
+    parts: tuple[Part, ...]
+    formula: Id | None = None
+    """How several parts make one quantity; none where the one part is the quantity."""
+    instrument: Id
+    zones: tuple[Zone, ...]
+    words: dict[str, Id] = {}
+    """Answers in words that stand for an outcome, such as "will not turn"."""
+    timed: bool = False
+    """Whether a stopwatch serves."""
+
+
+class Check(Model):
+    """One thing a technician does to learn something."""
+
+    id: Id
+    name: Text
+    way: Literal["ask", "look", "feel", "listen", "measure"]
+    question: Text
+    steps: tuple[Text, ...] = ()
+    why: Text
+    hazards: tuple[Text, ...] = ()
+    tools: tuple[Id, ...] = ()
+    minutes: float
+    people: int = 1
+    state: Id
+    """The vehicle state it needs; the session sees to the interlock."""
+    consumes: tuple[Text, ...] = ()
+    """What is used up by doing it and must be in hand first."""
+    only_for: tuple[Pulley, ...] = ()
+    outcomes: tuple[Outcome, ...]
+    normal_for: dict[Pulley, Id] = {}
+    """The normal outcome on vehicles with this specified pulley, where it is not the first."""
+    sign: Id | None = None
+    """A levelled sign whose levels are the outcomes."""
+    several: bool = False
+    reading: Reading | None = None
+    sources: tuple[Id, ...] = ()
+    substitute: Id | None = None
+
+    def outcome(self, outcome_id: str) -> Outcome | None:
+        """The outcome with this id, or None."""
+        return next((outcome for outcome in self.outcomes if outcome.id == outcome_id), None)
+
+    def normal(self, pulley: str) -> str:
+        """The outcome to expect on a sound vehicle with this specified pulley."""
+        return next((outcome for kind, outcome in self.normal_for.items() if kind == pulley), self.outcomes[0].id)
+
+
+class Confirmation(Model):
+    """One thing that a person confirms by itself before a vehicle state is entered."""
+
+    id: Id
+    ask: Text
+    why: Text
+    hazard: Id
+    names: bool = False
+    """Whether the answer is a name rather than a yes."""
+    after: dict[Literal["engine", "belt", "battery"], Id] = {}
+    """Asked only when the vehicle comes from such a state."""
+    sources: tuple[Id, ...] = ()
+
+
+class VehicleState(Model):
+    """Engine, belt and battery, how near a person may be, and the interlock that lets the session in."""
+
+    id: Id
+    words: Text
+    engine: Literal["stopped", "running"]
+    belt: Literal["fitted", "removed"]
+    battery: Literal["connected", "isolated"]
+    near: Literal["hands-in", "outside-bay"]
+    confirmations: tuple[Id, ...]
+    lives: Figure
+    """How long a confirmation holds before it is asked again."""
+    run_limit: Figure | None = None
+    """Longest single run."""
+    runs: int | None = None
+    """How many runs a session may have."""
+    cold_after: Figure | None = None
+    """How long the engine must have been stopped before such a run."""
+
+
+class Hazard(Model):
+    """What can hurt someone, for the hazard log."""
+
+    id: Id
+    harm: Text
+
+
+class PartWork(Model):
+    """One part of a remedy and what is to be done with it."""
+
+    id: Id
+    name: Text
+    todo: Literal["renew", "inspect", "repair"]
+    why: Text
+
+
+class Torque(Model):
+    """One fastener to tighten; `typical` is never an instruction."""
+
+    id: Id
+    what: Text
+    typical: Figure | None = None
+    tool: Id
+
+
+class Remedy(Model):
+    """What to do about a cause."""
+
+    id: Id
+    name: Text
+    state: Id
+    parts: tuple[PartWork, ...]
+    steps: tuple[Text, ...]
+    torques: tuple[Torque, ...] = ()
+    cautions: tuple[Text, ...] = ()
+    if_left: Text
+    repeat: tuple[Id, ...]
+    """Checks to make again afterwards, besides those that were not normal."""
+    threaded_pulley: bool = False
+    """Whether the pulley is unscrewed, so that the loosening directions are shown."""
+    sources: tuple[Id, ...] = ()
+
+
+class Node(Model):
+    """One place in a tree: a check, a turn by the vehicle's pulley type, a conclusion, or an end without a cause."""
+
+    check: Id | None = None
+    by_pulley: dict[Pulley, Id] = {}
+    next: dict[Id, Id] = {}
+    cannot: Id | None = None
+    """Where to go when the check could not be done."""
+    skip: Id | None = None
+    """Where to go when the check does not fit this vehicle."""
+    conclude: tuple[Id, ...] = ()
+    end: Literal["not-reproduced", "not-from-drive", "undecided"] | None = None
+    because: Text | None = None
+
+
+class Tree(Model):
+    """For one symptom, which check comes next after each outcome, down to conclusions."""
+
+    symptom: Id
+    name: Text
+    phrases: tuple[Text, ...]
+    repeat: Id
+    """The check that proves the complaint gone."""
+    start: Id
+    nodes: dict[Id, Node]
+
+
+class Knowledge(Model):
+    """Everything a session needs to know; it travels whole in the first line of every trace."""
+
+    sources: dict[Id, Source]
+    tools: dict[Id, Tool]
+    hazards: dict[Id, Hazard]
+    confirmations: dict[Id, Confirmation]
+    states: dict[Id, VehicleState]
+    causes: dict[Id, Cause]
+    signs: dict[Id, Sign]
+    checks: dict[Id, Check]
+    remedies: dict[Id, Remedy]
+    trees: dict[Id, Tree]

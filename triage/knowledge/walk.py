@@ -1,0 +1,77 @@
+"""The one function that picks the next step from a tree, the findings and the vehicle.
+
+Session, recorded cases and every later use of a tree call only this, so that they cannot drift apart. The walk always
+starts at the root: a finding that was taken back or corrected changes the path by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from triage.knowledge.models import Knowledge, Node, Tree
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a walk stands.
+
+    Args:
+        node_id: the node in the tree.
+        node: a check to make now, a conclusion or an end.
+        path: the checks passed on the way, in order.
+    """
+
+    node_id: str
+    node: Node
+    path: tuple[str, ...]
+
+
+def walk(
+    knowledge: Knowledge,
+    tree: Tree,
+    findings: Mapping[str, tuple[str, ...]],
+    pulley: str,
+) -> Place:
+    """Follow the findings from the root to the first node that needs a person.
+
+    Args:
+        knowledge: the checks that the tree names.
+        tree: the tree of the session's symptom.
+        findings: outcome ids by check id; an empty tuple means "could not be done".
+        pulley: the specified pulley type.
+
+    Returns:
+        The place of a check without a finding, of a conclusion, or of an end.
+    """
+    node_id = tree.start
+    path: tuple[str, ...] = ()
+    for _ in range(len(tree.nodes) + 1):
+        node = tree.nodes[node_id]
+        if node.check is None and not node.by_pulley:
+            return Place(node_id, node, path)
+        if node.check is not None and node.check not in findings and fits(knowledge, node.check, pulley):
+            return Place(node_id, node, path)
+        if node.check is not None:
+            path = (*path, node.check)
+        node_id = _following(knowledge, node, findings, pulley)
+    raise ValueError(f"The tree of {tree.symptom} runs in a circle.")
+
+
+def fits(knowledge: Knowledge, check_id: str, pulley: str) -> bool:
+    """Whether a check makes sense on a vehicle with this specified pulley type."""
+    only_for = knowledge.checks[check_id].only_for
+    return not only_for or pulley in only_for
+
+
+def _following(knowledge: Knowledge, node: Node, findings: Mapping[str, tuple[str, ...]], pulley: str) -> str:
+    if node.check is None:
+        return next(target for kind, target in node.by_pulley.items() if kind == pulley)
+    if not fits(knowledge, node.check, pulley):
+        return node.skip or ""
+    outcomes = findings[node.check]
+    if not outcomes:
+        return node.cannot or ""
+    order = [outcome.id for outcome in knowledge.checks[node.check].outcomes]
+    first = min(outcomes, key=order.index)
+    return node.next[first]
