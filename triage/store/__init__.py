@@ -1,1 +1,24 @@
 """Traces on disk, and the shop file's place."""
+
+from triage.store.faults import FaultKind, Finding
+from triage.store.folders import Summary, data_folder, list_traces, shop_file_path
+from triage.store.head import Head
+from triage.store.lines import FORMAT_VERSION, Line
+from triage.store.traces import Trace, read_trace, verify_trace
+from triage.store.writer import TraceWriter
+
+__all__ = [
+    "FORMAT_VERSION",
+    "FaultKind",
+    "Finding",
+    "Head",
+    "Line",
+    "Summary",
+    "Trace",
+    "TraceWriter",
+    "data_folder",
+    "list_traces",
+    "read_trace",
+    "shop_file_path",
+    "verify_trace",
+]

@@ -1,0 +1,102 @@
+"""Traces as their readers need them: read whole, or verified."""
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from triage.errors import TraceDamaged
+from triage.store.disk import open_regular, read_up_to, unavailable
+from triage.store.examine import TRACE_LIMIT_BYTES, Examination, compare_end, examine
+from triage.store.faults import FaultKind, Finding
+from triage.store.head import Head
+from triage.store.lines import Line
+
+_HINTS = {
+    FaultKind.FOREIGN_FORMAT: "Open it with the version of triage that wrote it, or with a newer one.",
+    FaultKind.EMPTY: "The file can be deleted, and the session begun anew.",
+}
+_HINT = "The file was left as it is. Use the copy from the last hand-over or backup; triage verify names every fault."
+
+
+@dataclass(frozen=True)
+class Trace:
+    """A sound trace as it was read.
+
+    Attributes:
+        path: its file.
+        lines: every line, in order.
+        head: where it ends.
+        notices: sentences about a torn end; it was left in the file and is not among the lines.
+    """
+
+    path: Path
+    lines: tuple[Line, ...]
+    head: Head
+    notices: tuple[str, ...]
+
+
+def read_trace(path: Path) -> Trace:
+    """Read a trace and change nothing, also while its session goes on elsewhere.
+
+    Raises:
+        TraceDamaged: a line is changed, missing, moved or unreadable, or the format is not known here.
+        StoreUnavailable: the file cannot be read, or is no ordinary file.
+    """
+    examination = _examine_file(path)
+    refuse_damage(path, examination)
+    notices = tuple(finding.message for finding in examination.tear)
+    return Trace(path, examination.lines, examination.head, notices)
+
+
+def verify_trace(path: Path, head: Head | None = None) -> list[Finding]:
+    """Name every fault of a trace that can be told, by line number; none when it is sound.
+
+    Args:
+        path: the trace's file.
+        head: an end that was written down earlier. Only with it can lost last lines be noticed.
+
+    Raises:
+        StoreUnavailable: the file cannot be read, or is no ordinary file.
+    """
+    examination = _examine_file(path)
+    findings = list(examination.findings)
+    if head is not None and not examination.damage:
+        findings += compare_end(examination, head)
+    return findings
+
+
+def refuse_damage(path: Path, examination: Examination) -> None:
+    """Go no further with a damaged trace.
+
+    Raises:
+        TraceDamaged: it is damaged; the message names the first fault.
+    """
+    if not examination.damage:
+        return
+    first, *others = examination.damage
+    more = f" It is the first of {len(others) + 1} faults." if others else ""
+    raise TraceDamaged(f"{path.name} is damaged. {first.message}{more}", _HINTS.get(first.kind, _HINT))
+
+
+@contextmanager
+def opened_to_read(path: Path) -> Iterator[int]:
+    """Hold a trace's file open for reading.
+
+    Raises:
+        StoreUnavailable: it cannot be opened or read, or is no ordinary file.
+    """
+    try:
+        handle = open_regular(path)
+        try:
+            yield handle
+        finally:
+            os.close(handle)
+    except OSError as error:
+        raise unavailable(f"{path.name} cannot be read", error, "Look at its name and its permissions.") from error
+
+
+def _examine_file(path: Path) -> Examination:
+    with opened_to_read(path) as handle:
+        return examine(read_up_to(handle, TRACE_LIMIT_BYTES))

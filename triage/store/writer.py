@@ -1,0 +1,195 @@
+"""The one that writes a trace. What `append` has returned from is on the disk; what it refused is nowhere."""
+
+import contextlib
+import os
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from triage.errors import StoreUnavailable
+from triage.store.disk import flush, flush_folder, lock, open_new, open_regular, read_up_to, unavailable, write_all
+from triage.store.examine import TRACE_LIMIT_BYTES, examine
+from triage.store.faults import LineError
+from triage.store.folders import SUFFIX
+from triage.store.head import Head
+from triage.store.lines import Line, encode
+from triage.store.torn import mend
+from triage.store.traces import refuse_damage
+
+_NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9._-]{0,98}[A-Za-z0-9])?")
+# A trace must be able to travel to Windows, where these are devices.
+_DEVICE = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?", re.IGNORECASE)
+_LOOK = "Nothing was lost. Look at the folder, its permissions and the space on its disk."
+_TRY_AGAIN = "Put that right and give the answer again. Everything before it is saved."
+
+
+@dataclass(frozen=True)
+class _End:
+    head: Head
+    size_bytes: int
+
+
+class TraceWriter:
+    """Writes one trace and keeps every other writer off it until it is closed.
+
+    Attributes:
+        path: the trace's file.
+    """
+
+    def __init__(self, path: Path, handle: int, head: Head, size_bytes: int) -> None:
+        """Take over a file that is open and locked; use `create` or `reopen`."""
+        self.path = path
+        self._handle = handle
+        self._end = _End(head, size_bytes)
+        self._ragged = False
+
+    @classmethod
+    def create(cls, folder: Path, name: str) -> "TraceWriter":
+        """Begin a trace in a file that does not exist yet. Closed without a line, the file is gone again.
+
+        Args:
+            folder: made, for its owner alone, if it does not exist.
+            name: letters, digits, dots, hyphens and underscores, without the suffix.
+
+        Raises:
+            StoreUnavailable: the name is taken or not allowed, or the folder cannot be written.
+        """
+        _refuse_name(name)
+        path = folder / f"{name}{SUFFIX}"
+        with _explained(f"The trace {path} cannot be begun"), contextlib.ExitStack() as undo:
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            handle = open_new(path)
+            undo.callback(path.unlink, missing_ok=True)
+            undo.callback(os.close, handle)
+            _lock(path, handle)
+            flush_folder(folder)
+            flush_folder(folder.parent)
+            undo.pop_all()
+        return cls(path, handle, Head(0, ""), 0)
+
+    @classmethod
+    def reopen(cls, path: Path) -> "tuple[TraceWriter, tuple[Line, ...], tuple[str, ...]]":
+        """Go on with a trace. A torn last line is set aside in a file next to it.
+
+        Args:
+            path: the trace's file.
+
+        Returns:
+            the writer, every line so far, and what the user must be told.
+
+        Raises:
+            TraceDamaged: the trace is damaged; nothing was changed.
+            StoreUnavailable: another writer has it, or it cannot be written.
+        """
+        with _explained(f"The trace {path.name} cannot be resumed"), contextlib.ExitStack() as undo:
+            handle = open_regular(path, to_append=True)
+            undo.callback(os.close, handle)
+            _lock(path, handle)
+            content = read_up_to(handle, TRACE_LIMIT_BYTES)
+            examination = examine(content)
+            refuse_damage(path, examination)
+            size_bytes, notices = mend(path, handle, examination, len(content))
+            undo.pop_all()
+        return cls(path, handle, examination.head, size_bytes), examination.lines, notices
+
+    @property
+    def head(self) -> Head:
+        """Where the trace ends now."""
+        return self._end.head
+
+    def append(self, lines: Sequence[Line]) -> None:
+        """Save lines, all or none, and return when they are on the disk. The writer stays usable after a refusal.
+
+        Args:
+            lines: numbered on from the head's count.
+
+        Raises:
+            StoreUnavailable: the disk is full or fails, a line holds what cannot be saved, or the file was altered.
+            ValueError: a line's number does not follow.
+        """
+        content, end = self._encoded(lines)
+        self._refuse_altered_file()
+        try:
+            for raw in content:
+                write_all(self._handle, raw)
+            flush(self._handle)
+            self._end = end
+        except OSError as error:
+            self._cut_back()
+            raise unavailable(f"The answer cannot be saved in {self.path.name}", error, _TRY_AGAIN) from error
+        except BaseException:
+            self._cut_back()
+            raise
+
+    def close(self) -> None:
+        """Let other writers have the trace."""
+        if self._handle < 0:
+            return
+        if self._ragged:
+            self._cut_back()
+        handle, self._handle = self._handle, -1
+        os.close(handle)
+        if not self.head.count:
+            with contextlib.suppress(OSError):
+                self.path.unlink()
+
+    def _encoded(self, lines: Sequence[Line]) -> tuple[list[bytes], _End]:
+        content = []
+        end = self._end
+        for line in lines:
+            if line.seq != end.head.count + 1:
+                raise ValueError(f"line {line.seq} cannot follow line {end.head.count}")
+            try:
+                raw, digest = encode(line, end.head.digest)
+            except LineError as fault:
+                message = f"The answer cannot be saved: line {line.seq} {fault.reason}."
+                raise StoreUnavailable(message, "Say it in another way. Everything before it is saved.") from None
+            content.append(raw)
+            end = _End(Head(line.seq, digest), end.size_bytes + len(raw))
+        if end.size_bytes > TRACE_LIMIT_BYTES:
+            message = f"{self.path.name} is full: a trace has at most {TRACE_LIMIT_BYTES >> 20} MiB."
+            raise StoreUnavailable(message, "Everything so far is saved. Go on in a new session.")
+        return content, end
+
+    def _refuse_altered_file(self) -> None:
+        if self._ragged:
+            self._cut_back()
+        status = os.fstat(self._handle)
+        if self._ragged or status.st_size != self._end.size_bytes or not status.st_nlink:
+            raise StoreUnavailable(
+                f"The answer cannot be saved: {self.path.name} cannot be mended, or was altered or deleted meanwhile.",
+                "Close the session and look at the file. Every line that is in it was saved before.",
+            )
+
+    def _cut_back(self) -> None:
+        # Until it has worked, nothing may be written behind the leftovers.
+        self._ragged = True
+        with contextlib.suppress(OSError):
+            os.ftruncate(self._handle, self._end.size_bytes)
+            flush(self._handle)
+            self._ragged = False
+
+
+@contextlib.contextmanager
+def _explained(what: str) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise unavailable(what, error, _LOOK) from error
+
+
+def _refuse_name(name: str) -> None:
+    if not _NAME.fullmatch(name) or _DEVICE.fullmatch(name):
+        raise StoreUnavailable(
+            f"{name[:40]!r} cannot be the name of a trace on every system.",
+            "Use letters, digits, dots, hyphens and underscores, at most 100, with a letter or digit at both ends.",
+        )
+
+
+def _lock(path: Path, handle: int) -> None:
+    if not lock(handle):
+        raise StoreUnavailable(
+            f"{path.name} is open for writing elsewhere.",
+            "Close the session there and try again, or only look at it with triage show.",
+        )
