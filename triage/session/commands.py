@@ -1,0 +1,242 @@
+"""What a person, or the clock, asks of a session. Each command carries its time and who gave it.
+
+Commands are in the imperative; what came of them are events, in the past tense (`triage.session.events`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from triage.knowledge.models import Knowledge
+
+
+@dataclass(frozen=True, kw_only=True)
+class Command:
+    """Base of all commands.
+
+    Args:
+        at_ms: when, in milliseconds since 1970-01-01 UTC.
+        who: who gives it.
+    """
+
+    at_ms: int
+    who: str
+
+
+@dataclass(frozen=True)
+class Accuracy:
+    """Permissible deviation of an instrument, half-widths; `source` is a key of the sources or "shop-file"."""
+
+    relative: float = 0.0
+    absolute: float = 0.0
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class Typed:
+    """One part of a reading as it was typed.
+
+    Args:
+        part: id of the part.
+        value: in the SI unit of the part's kind.
+        spread: half-width that came with the text, same unit.
+        text: what was typed, said back.
+    """
+
+    part: str
+    value: float
+    spread: float
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Start(Command):
+    """Open a session on one symptom."""
+
+    knowledge: Knowledge
+    symptom: str
+    job: str
+    words: str = ""
+    accuracies: dict[str, Accuracy] = field(default_factory=dict)
+    reviewer: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class AnswerGate(Command):
+    """Say what electric machines the drive has; anything but "none" is turned away."""
+
+    answer: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class TellFact(Command):
+    """Tell one fact of the vehicle; None where it is not known."""
+
+    fact: str
+    value: str | float | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Confirm(Command):
+    """Confirm one thing of the interlock on screen."""
+
+    confirmation: str
+    name: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RefuseConfirmation(Command):
+    """Say that one thing of the interlock on screen is not so."""
+
+    confirmation: str
+    reason: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class TryAgain(Command):
+    """Go back to an interlock that was refused."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartRun(Command):
+    """Start the engine for a run that has a time limit."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class EndRun(Command):
+    """Say that the engine is switched off and all is still."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer(Command):
+    """Answer the check on screen with one outcome, or several where the check allows it."""
+
+    check: str
+    outcomes: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Read(Command):
+    """Answer the check on screen with a reading."""
+
+    check: str
+    parts: tuple[Typed, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CannotDo(Command):
+    """Say that the check on screen could not be done."""
+
+    check: str
+    reason: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class TakeBack(Command):
+    """Take back the finding of a check; it is asked again."""
+
+    check: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Correct(Command):
+    """Put another outcome, or another reading, in the place of a finding."""
+
+    check: str
+    outcomes: tuple[str, ...] = ()
+    parts: tuple[Typed, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Note(Command):
+    """Add a remark in free words."""
+
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class EnterMakerFigure(Command):
+    """Enter the vehicle maker's own figure for this job; it wins over the default.
+
+    Args:
+        figure: name of the figure (a zone's or a torque's).
+        value: SI.
+        text: said back.
+        reference: where it stands in the maker's documents.
+    """
+
+    figure: str
+    value: float
+    text: str
+    reference: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pause(Command):
+    """Leave the vehicle."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Resume(Command):
+    """Come back to the vehicle."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class HandOver(Command):
+    """Give the session to a named colleague."""
+
+    to: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class BeginRemedy(Command):
+    """Take on the remedy of the conclusion."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PutRight(Command):
+    """Say what was done about a finding that keeps the engine from running; the check is then made again."""
+
+    check: str
+    done: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class RecordPart(Command):
+    """Say what was really done with one part of the remedy: renewed, found-good, repaired or left."""
+
+    part: str
+    done: str
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RecordTorque(Command):
+    """Say how one fastener was tightened.
+
+    Args:
+        torque: id of the torque.
+        value_nm: what was set; None where it was not tightened or not applicable.
+        text: said back.
+        wrench: which wrench.
+        reference: whose figure it was.
+    """
+
+    torque: str
+    value_nm: float | None
+    text: str
+    wrench: str
+    reference: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Close(Command):
+    """End the session: signed-off, without-repair, or not-cured to go on searching."""
+
+    how: str
+    reason: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tick(Command):
+    """Let time pass: confirmations age, runs end."""

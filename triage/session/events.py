@@ -1,0 +1,308 @@
+"""What happened in a session, past tense, never changed. A trace is a list of these.
+
+Everything that was computed (verdicts, the next step) stands in an event as rounded figures, so that replay reads and
+computes nothing.
+"""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from triage.documents import Model
+from triage.knowledge.models import Knowledge
+
+
+class Step(Model):
+    """What the session asks for now. Which fields count depends on `kind`."""
+
+    kind: Literal[
+        "gate",
+        "fact",
+        "confirm",
+        "held",
+        "blocked",
+        "run-ready",
+        "run",
+        "check",
+        "conclusion",
+        "work",
+        "part",
+        "torque",
+        "prove",
+        "paused",
+        "closed",
+    ]
+    check: str = ""
+    fact: str = ""
+    state: str = ""
+    confirmation: str = ""
+    part: str = ""
+    torque: str = ""
+    attempt: int = 1
+    proving: bool = False
+    until_ms: int = 0
+
+
+class Verdict(Model):
+    """How a reading was judged: probabilities of its zones, in the order of the check's zones."""
+
+    value: float
+    uncertainty: float
+    probabilities: tuple[float, ...]
+    margin: float
+    limit: float
+    limit_source: str
+    settled: bool
+
+
+class Event(Model):
+    """Base of all events; `kind` and `version` stand on the trace's line."""
+
+    kind: ClassVar[str]
+    version: ClassVar[int] = 1
+    at_ms: int
+    who: str
+
+
+class AccuracyUsed(Model):
+    """The permissible deviation of one instrument as this session uses it."""
+
+    relative: float
+    absolute: float
+    source: str
+
+
+class TypedPart(Model):
+    """One part of a reading as typed."""
+
+    part: str
+    value: float
+    spread: float
+    text: str
+
+
+class SessionStarted(Event):
+    """A session was opened; the knowledge it uses travels here."""
+
+    kind = "session-started"
+    symptom: str
+    job: str
+    words: str
+    accuracies: dict[str, AccuracyUsed]
+    reviewer: str
+    knowledge: Knowledge
+
+
+class GateAnswered(Event):
+    """The first question was answered."""
+
+    kind = "gate-answered"
+    answer: str
+
+
+class FactTold(Event):
+    """A fact of the vehicle was told, or said to be unknown."""
+
+    kind = "fact-told"
+    fact: str
+    value: str | float | None
+
+
+class ThingConfirmed(Event):
+    """One thing of an interlock was confirmed."""
+
+    kind = "thing-confirmed"
+    state: str
+    confirmation: str
+    name: str
+
+
+class ThingRefused(Event):
+    """One thing of an interlock was said not to be so."""
+
+    kind = "thing-refused"
+    state: str
+    confirmation: str
+    reason: str
+
+
+class HeldTriedAgain(Event):
+    """A refused interlock was taken up again."""
+
+    kind = "held-tried-again"
+
+
+class StateEntered(Event):
+    """Every confirmation stands: the vehicle is in this state."""
+
+    kind = "state-entered"
+    state: str
+
+
+class InterlockLapsed(Event):
+    """Confirmations no longer hold and must be given again."""
+
+    kind = "interlock-lapsed"
+    state: str
+    because: Literal["aged", "paused", "corrected", "clock-jumped", "handed-over", "run-over", "work-done"]
+
+
+class RunStarted(Event):
+    """The engine was started for a run with a time limit."""
+
+    kind = "run-started"
+    state: str
+    until_ms: int
+
+
+class RunEnded(Event):
+    """A run was over."""
+
+    kind = "run-ended"
+    because: Literal["switched-off", "time-limit", "interrupted"]
+
+
+class CheckAnswered(Event):
+    """A check had an outcome."""
+
+    kind = "check-answered"
+    check: str
+    outcomes: tuple[str, ...]
+    proving: bool
+
+
+class ReadingTaken(Event):
+    """A check had a reading, which was judged."""
+
+    kind = "reading-taken"
+    check: str
+    parts: tuple[TypedPart, ...]
+    verdict: Verdict
+    outcome: str
+    attempt: int
+    proving: bool
+
+
+class CheckNotDone(Event):
+    """A check could not be done."""
+
+    kind = "check-not-done"
+    check: str
+    reason: str
+    proving: bool
+
+
+class FindingTakenBack(Event):
+    """A finding was taken back."""
+
+    kind = "finding-taken-back"
+    check: str
+
+
+class NoteAdded(Event):
+    """A remark was written down."""
+
+    kind = "note-added"
+    text: str
+
+
+class MakerFigureEntered(Event):
+    """The vehicle maker's figure was entered and is used from here on."""
+
+    kind = "maker-figure-entered"
+    figure: str
+    value: float
+    text: str
+    reference: str
+
+
+class SessionPaused(Event):
+    """The vehicle was left."""
+
+    kind = "session-paused"
+
+
+class SessionResumed(Event):
+    """The vehicle was taken up again."""
+
+    kind = "session-resumed"
+
+
+class SessionHandedOver(Event):
+    """A named colleague has the session now; count and digest of the trace until here."""
+
+    kind = "session-handed-over"
+    to: str
+    head: str
+
+
+class ConclusionReached(Event):
+    """The tree came to causes, or to an end without one."""
+
+    kind = "conclusion-reached"
+    node: str
+    causes: tuple[str, ...]
+    end: str
+    path: tuple[str, ...]
+    close_calls: tuple[str, ...]
+
+
+class RemedyBegun(Event):
+    """The remedy was taken on."""
+
+    kind = "remedy-begun"
+    remedies: tuple[str, ...]
+
+
+class FaultPutRight(Event):
+    """Something that kept the engine from running was put right; its check is made again."""
+
+    kind = "fault-put-right"
+    check: str
+    done: str
+
+
+class PartRecorded(Event):
+    """What was really done with one part."""
+
+    kind = "part-recorded"
+    part: str
+    done: str
+    note: str
+
+
+class TorqueRecorded(Event):
+    """How one fastener was really tightened."""
+
+    kind = "torque-recorded"
+    torque: str
+    value_nm: float | None
+    text: str
+    wrench: str
+    reference: str
+
+
+class NotCured(Event):
+    """The complaint is still there; the search goes on with what is known now."""
+
+    kind = "not-cured"
+
+
+class SessionClosed(Event):
+    """The session ended."""
+
+    kind = "session-closed"
+    how: Literal["signed-off", "without-repair", "turned-away"]
+    reason: str
+    not_proved: tuple[str, ...]
+    head: str
+
+
+class StepOffered(Event):
+    """What the session asked for next."""
+
+    kind = "step-offered"
+    step: Step
+
+
+KINDS: dict[str, type[Event]] = {event.kind: event for event in Event.__subclasses__()}

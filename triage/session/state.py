@@ -1,0 +1,144 @@
+"""Where a session stands: a frozen value made from its events and nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from triage.knowledge.models import Pulley
+from triage.session.events import AccuracyUsed, Step, Verdict
+
+Stage = Literal["finding", "working", "proving", "closed"]
+FACTS = ("pulley", "odometer", "cylinders")
+
+
+@dataclass(frozen=True)
+class Finding:
+    """What a check came to; no outcomes means that it could not be done.
+
+    Args:
+        check: id of the check.
+        outcomes: outcome ids, the normal one included.
+        at_ms: when.
+        who: who found it.
+        said: what was typed, for a reading.
+        verdict: how the reading was judged.
+        reason: why it could not be done.
+    """
+
+    check: str
+    outcomes: tuple[str, ...]
+    at_ms: int
+    who: str
+    said: str = ""
+    verdict: Verdict | None = None
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class Live:
+    """An interlock on the way in, or in force once `entered`."""
+
+    state: str
+    confirmed: dict[str, int]
+    entered: bool = False
+
+
+@dataclass(frozen=True)
+class Condition:
+    """Engine, belt and battery as the session last left them."""
+
+    engine: str = "stopped"
+    belt: str = "fitted"
+    battery: str = "connected"
+
+
+@dataclass(frozen=True)
+class MakerFigure:
+    """A figure of the vehicle maker's, SI value."""
+
+    value: float
+    text: str
+    reference: str
+
+
+@dataclass(frozen=True)
+class Concluded:
+    """What the tree came to."""
+
+    causes: tuple[str, ...]
+    end: str
+    node: str
+    path: tuple[str, ...]
+    close_calls: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class PartDone:
+    """What was done with a part of the remedy."""
+
+    part: str
+    done: str
+    note: str
+
+
+@dataclass(frozen=True)
+class TorqueDone:
+    """How a fastener was tightened."""
+
+    torque: str
+    value_nm: float | None
+    text: str
+    wrench: str
+    reference: str
+
+
+@dataclass(frozen=True)
+class State:
+    """Everything a session knows about itself."""
+
+    symptom: str = ""
+    job: str = ""
+    words: str = ""
+    reviewer: str = ""
+    holder: str = ""
+    started_ms: int = 0
+    last_ms: int = 0
+    events: int = 0
+    stage: Stage = "finding"
+    gate: str = ""
+    facts: dict[str, str | float | None] = field(default_factory=dict)
+    accuracies: dict[str, AccuracyUsed] = field(default_factory=dict)
+    maker: dict[str, MakerFigure] = field(default_factory=dict)
+    findings: dict[str, Finding] = field(default_factory=dict)
+    after: dict[str, Finding] = field(default_factory=dict)
+    earlier: tuple[Finding, ...] = ()
+    first_readings: dict[str, Finding] = field(default_factory=dict)
+    live: Live | None = None
+    held: str = ""
+    condition: Condition = Condition()
+    engine_ran_ms: int | None = None
+    runs: int = 0
+    run_until_ms: int | None = None
+    concluded: Concluded | None = None
+    remedies: tuple[str, ...] = ()
+    parts_done: tuple[PartDone, ...] = ()
+    torques_done: tuple[TorqueDone, ...] = ()
+    put_right: tuple[str, ...] = ()
+    notes: tuple[tuple[int, str, str], ...] = ()
+    rounds: int = 1
+    paused: bool = False
+    closed: str = ""
+    step: Step = Step(kind="gate")
+
+    @property
+    def pulley(self) -> Pulley:
+        """The specified pulley type as told, unknown until then."""
+        told = self.facts.get("pulley")
+        kinds: tuple[Pulley, ...] = ("solid", "isolator", "one-way-clutch", "decoupler")
+        return next((kind for kind in kinds if kind == told), "unknown")
+
+    @property
+    def known(self) -> dict[str, Finding]:
+        """The findings that count now: those made after the repair replace those before."""
+        return {**self.findings, **self.after}
