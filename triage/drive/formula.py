@@ -72,14 +72,7 @@ def result_of(formula: Formula, values: Sequence[float]) -> float:
     """
     for part, value in zip(formula.parts, values, strict=True):
         _refuse_senseless(part, value)
-    try:
-        result = formula.function(*values)
-    except (ArithmeticError, ValueError) as error:
-        sentence = str(error) if isinstance(error, ValueError) else "These values have no result."
-        raise QuantityRefused(sentence, "Measure again and compare with the sketch of the drive.") from error
-    if not math.isfinite(result):
-        raise QuantityRefused("These values have no result.", "Check the units that were typed.")
-    return result
+    return _apply(formula, values)
 
 
 def uncertainty_of(formula: Formula, values: Sequence[float], uncertainties: Sequence[float]) -> float:
@@ -109,9 +102,21 @@ def _slope(formula: Formula, values: Sequence[float], position: int, uncertainty
     step = DERIVATIVE_STEP * max(abs(values[position]), uncertainty)
     moved = [*values]
     moved[position] += step
-    above = formula.function(*moved)
+    above = _apply(formula, moved)
     moved[position] -= 2 * step
-    return (above - formula.function(*moved)) / (2 * step)
+    return (above - _apply(formula, moved)) / (2 * step)
+
+
+def _apply(formula: Formula, values: Sequence[float]) -> float:
+    try:
+        result = formula.function(*values)
+    except ValueError as error:
+        raise QuantityRefused(str(error), "Measure again and compare with the drive.") from error
+    except ArithmeticError as error:
+        raise QuantityRefused("These values have no result.", "Check the units that were typed.") from error
+    if not math.isfinite(result):
+        raise QuantityRefused("These values have no result.", "Check the units that were typed.")
+    return result
 
 
 def _refuse_senseless(part: Part, value: float) -> None:
