@@ -183,9 +183,10 @@ class Resume(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class HandOver(Command):
-    """Give the session to a named colleague."""
+    """Give the session to a named colleague; `head` is the trace's count and digest until here."""
 
     to: str
+    head: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -235,6 +236,7 @@ class Close(Command):
 
     how: str
     reason: str = ""
+    head: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -23,9 +23,10 @@ class Step(Model):
         "blocked",
         "run-ready",
         "run",
+        "run-over",
+        "result",
         "check",
         "conclusion",
-        "work",
         "part",
         "torque",
         "prove",
@@ -137,6 +138,9 @@ class StateEntered(Event):
 
     kind = "state-entered"
     state: str
+    engine: str
+    belt: str
+    battery: str
 
 
 class InterlockLapsed(Event):
@@ -282,10 +286,17 @@ class TorqueRecorded(Event):
     reference: str
 
 
+class WorkFinished(Event):
+    """Everything of the remedy is recorded; the proof begins."""
+
+    kind = "work-finished"
+
+
 class NotCured(Event):
-    """The complaint is still there; the search goes on with what is known now."""
+    """The complaint is still there; the search goes on. `stale` findings were about parts that are renewed now."""
 
     kind = "not-cured"
+    stale: tuple[str, ...]
 
 
 class SessionClosed(Event):

@@ -119,7 +119,8 @@ class State:
     condition: Condition = Condition()
     engine_ran_ms: int | None = None
     runs: int = 0
-    run_until_ms: int | None = None
+    run: Literal["", "running", "overdue", "result"] = ""
+    run_until_ms: int = 0
     concluded: Concluded | None = None
     remedies: tuple[str, ...] = ()
     parts_done: tuple[PartDone, ...] = ()

@@ -1,0 +1,244 @@
+"""evolve(state, event) -> state: reads what happened and computes nothing that an event does not say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from functools import reduce
+from typing import TypeVar, cast
+
+from triage.session import events as e
+from triage.session.state import (
+    Concluded,
+    Condition,
+    Finding,
+    Live,
+    MakerFigure,
+    PartDone,
+    State,
+    TorqueDone,
+)
+
+E = TypeVar("E", bound=e.Event)
+_RULES: dict[type[e.Event], Callable[[State, e.Event], State]] = {}
+
+
+def evolve(state: State, event: e.Event) -> State:
+    """The state after one more event."""
+    after = _RULES[type(event)](state, event)
+    hot = after.condition.engine == "running" and after.condition.belt == "fitted"
+    return replace(
+        after,
+        last_ms=event.at_ms,
+        events=state.events + 1,
+        engine_ran_ms=event.at_ms if hot else after.engine_ran_ms,
+    )
+
+
+def fold(events: Iterable[e.Event], state: State | None = None) -> State:
+    """The state after many events, from the beginning or from a given state."""
+    return reduce(evolve, events, state or State())
+
+
+def _on(kind: type[E]) -> Callable[[Callable[[State, E], State]], Callable[[State, E], State]]:
+    def register(rule: Callable[[State, E], State]) -> Callable[[State, E], State]:
+        _RULES[kind] = cast("Callable[[State, e.Event], State]", rule)
+        return rule
+
+    return register
+
+
+@_on(e.SessionStarted)
+def _started(state: State, event: e.SessionStarted) -> State:
+    return replace(
+        state,
+        symptom=event.symptom,
+        job=event.job,
+        words=event.words,
+        reviewer=event.reviewer,
+        accuracies=event.accuracies,
+        holder=event.who,
+        started_ms=event.at_ms,
+    )
+
+
+@_on(e.GateAnswered)
+def _gate(state: State, event: e.GateAnswered) -> State:
+    return replace(state, gate=event.answer)
+
+
+@_on(e.FactTold)
+def _fact(state: State, event: e.FactTold) -> State:
+    return replace(state, facts={**state.facts, event.fact: event.value})
+
+
+@_on(e.ThingConfirmed)
+def _confirmed(state: State, event: e.ThingConfirmed) -> State:
+    live = state.live if state.live and state.live.state == event.state else Live(event.state, {})
+    return replace(state, live=replace(live, confirmed={**live.confirmed, event.confirmation: event.at_ms}), held="")
+
+
+@_on(e.ThingRefused)
+def _refused(state: State, event: e.ThingRefused) -> State:
+    return replace(state, held=event.confirmation)
+
+
+@_on(e.HeldTriedAgain)
+def _tried_again(state: State, _event: e.HeldTriedAgain) -> State:
+    return replace(state, held="")
+
+
+@_on(e.StateEntered)
+def _entered(state: State, event: e.StateEntered) -> State:
+    live = state.live or Live(event.state, {})
+    condition = Condition(event.engine, event.belt, event.battery)
+    return replace(state, live=replace(live, entered=True), condition=condition)
+
+
+@_on(e.InterlockLapsed)
+def _lapsed(state: State, _event: e.InterlockLapsed) -> State:
+    return replace(state, live=None, held="")
+
+
+@_on(e.RunStarted)
+def _run_started(state: State, event: e.RunStarted) -> State:
+    condition = replace(state.condition, engine="running")
+    return replace(state, run="running", run_until_ms=event.until_ms, runs=state.runs + 1, condition=condition)
+
+
+@_on(e.RunEnded)
+def _run_ended(state: State, event: e.RunEnded) -> State:
+    if event.because != "switched-off":
+        return replace(state, run="overdue")
+    return replace(state, run="result", condition=replace(state.condition, engine="stopped"))
+
+
+@_on(e.CheckAnswered)
+def _answered(state: State, event: e.CheckAnswered) -> State:
+    return _found(state, Finding(event.check, event.outcomes, event.at_ms, event.who), proving=event.proving)
+
+
+@_on(e.ReadingTaken)
+def _reading(state: State, event: e.ReadingTaken) -> State:
+    said = ", ".join(part.text for part in event.parts)
+    outcomes = (event.outcome,) if event.outcome else ()
+    finding = Finding(event.check, outcomes, event.at_ms, event.who, said, event.verdict)
+    if not event.outcome:
+        return replace(state, first_readings={**state.first_readings, event.check: finding})
+    return _found(state, finding, proving=event.proving)
+
+
+@_on(e.CheckNotDone)
+def _not_done(state: State, event: e.CheckNotDone) -> State:
+    finding = Finding(event.check, (), event.at_ms, event.who, reason=event.reason)
+    return _found(replace(state, held=""), finding, proving=event.proving)
+
+
+def _found(state: State, finding: Finding, *, proving: bool) -> State:
+    firsts = {check: first for check, first in state.first_readings.items() if check != finding.check}
+    waiting = tuple(check for check in state.put_right if check != finding.check)
+    state = replace(state, first_readings=firsts, put_right=waiting, run="" if state.run == "result" else state.run)
+    if proving:
+        return replace(state, after={**state.after, finding.check: finding})
+    return replace(state, findings={**state.findings, finding.check: finding}, concluded=None)
+
+
+@_on(e.FindingTakenBack)
+def _taken_back(state: State, event: e.FindingTakenBack) -> State:
+    return _without(replace(state, concluded=None), event.check)
+
+
+def _without(state: State, check: str) -> State:
+    gone = tuple(finding for finding in (state.findings.get(check), state.after.get(check)) if finding)
+    if state.stage == "proving":
+        after = {key: finding for key, finding in state.after.items() if key != check}
+        return replace(state, after=after, earlier=(*state.earlier, *gone[-1:]))
+    findings = {key: finding for key, finding in state.findings.items() if key != check}
+    firsts = {key: first for key, first in state.first_readings.items() if key != check}
+    return replace(state, findings=findings, first_readings=firsts, earlier=(*state.earlier, *gone))
+
+
+@_on(e.NoteAdded)
+def _note(state: State, event: e.NoteAdded) -> State:
+    return replace(state, notes=(*state.notes, (event.at_ms, event.who, event.text)))
+
+
+@_on(e.MakerFigureEntered)
+def _maker_figure(state: State, event: e.MakerFigureEntered) -> State:
+    figure = MakerFigure(event.value, event.text, event.reference)
+    return replace(state, maker={**state.maker, event.figure: figure})
+
+
+@_on(e.SessionPaused)
+def _paused(state: State, _event: e.SessionPaused) -> State:
+    return replace(state, paused=True)
+
+
+@_on(e.SessionResumed)
+def _resumed(state: State, event: e.SessionResumed) -> State:
+    return replace(state, paused=False, holder=event.who)
+
+
+@_on(e.SessionHandedOver)
+def _handed_over(state: State, event: e.SessionHandedOver) -> State:
+    return replace(state, paused=True, holder=event.to)
+
+
+@_on(e.ConclusionReached)
+def _concluded(state: State, event: e.ConclusionReached) -> State:
+    concluded = Concluded(event.causes, event.end, event.node, event.path, event.close_calls)
+    return replace(state, concluded=concluded)
+
+
+@_on(e.RemedyBegun)
+def _remedy(state: State, event: e.RemedyBegun) -> State:
+    return replace(state, stage="working", remedies=event.remedies, parts_done=(), torques_done=())
+
+
+@_on(e.FaultPutRight)
+def _put_right(state: State, event: e.FaultPutRight) -> State:
+    waiting = (*state.put_right, event.check)
+    note = (event.at_ms, event.who, f"Put right ({event.check}): {event.done}")
+    return replace(_without(state, event.check), put_right=waiting, notes=(*state.notes, note))
+
+
+@_on(e.PartRecorded)
+def _part(state: State, event: e.PartRecorded) -> State:
+    return replace(state, parts_done=(*state.parts_done, PartDone(event.part, event.done, event.note)))
+
+
+@_on(e.TorqueRecorded)
+def _torque(state: State, event: e.TorqueRecorded) -> State:
+    done = TorqueDone(event.torque, event.value_nm, event.text, event.wrench, event.reference)
+    return replace(state, torques_done=(*state.torques_done, done))
+
+
+@_on(e.WorkFinished)
+def _work_finished(state: State, _event: e.WorkFinished) -> State:
+    return replace(state, stage="proving", after={})
+
+
+@_on(e.NotCured)
+def _not_cured(state: State, event: e.NotCured) -> State:
+    kept = {check: finding for check, finding in state.known.items() if check not in event.stale}
+    gone = tuple(state.findings[check] for check in event.stale if check in state.findings)
+    return replace(
+        state,
+        stage="finding",
+        findings=kept,
+        after={},
+        earlier=(*state.earlier, *gone),
+        concluded=None,
+        remedies=(),
+        rounds=state.rounds + 1,
+    )
+
+
+@_on(e.SessionClosed)
+def _closed(state: State, event: e.SessionClosed) -> State:
+    return replace(state, stage="closed", closed=event.how)
+
+
+@_on(e.StepOffered)
+def _step(state: State, event: e.StepOffered) -> State:
+    return replace(state, step=event.step)

@@ -1,0 +1,131 @@
+"""What the session asks for next: the tree's step, with interlocks, gates, repair and proof laid around it."""
+
+from __future__ import annotations
+
+from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.knowledge.walk import Place, fits, walk
+from triage.session import interlocks
+from triage.session.events import Step
+from triage.session.state import FACTS, Finding, State
+
+PROOF_ORDER = (interlocks.ANYWHERE, "isolated", "belt-off", "stopped", "running")
+"""Proof goes from hands in the bay to the running engine; never without the belt."""
+
+
+def place_of(knowledge: Knowledge, state: State) -> Place:
+    """Where the findings lead in the session's tree."""
+    findings = {check: finding.outcomes for check, finding in state.known.items()}
+    return walk(knowledge, knowledge.trees[state.symptom], findings, state.pulley)
+
+
+def next_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
+    """The one thing to ask for now."""
+    if state.closed or state.paused:
+        return Step(kind="closed" if state.closed else "paused")
+    if not state.gate:
+        return Step(kind="gate")
+    for fact in FACTS:
+        if fact not in state.facts:
+            return Step(kind="fact", fact=fact)
+    if state.run == "overdue":
+        return Step(kind="run-over", state=state.step.state)
+    if state.put_right:
+        return check_step(knowledge, state, state.put_right[0], at_ms, proving=state.stage == "proving")
+    if state.stage == "working":
+        return _work_step(knowledge, state, at_ms)
+    if state.stage == "proving":
+        return _proof_step(knowledge, state, at_ms)
+    place = place_of(knowledge, state)
+    if place.node.check is None:
+        return Step(kind="conclusion")
+    return check_step(knowledge, state, place.node.check, at_ms, proving=False)
+
+
+def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *, proving: bool) -> Step:
+    """A check, or what stands before it: a gate, a refused or lacking confirmation, a run to start."""
+    check = knowledge.checks[check_id]
+    attempt = 2 if check_id in state.first_readings else 1
+    offered = Step(kind="check", check=check_id, state=check.state, attempt=attempt, proving=proving)
+    if check.state == interlocks.ANYWHERE:
+        return offered
+    target = knowledge.states[check.state]
+    if target.engine == "running":
+        if state.run == "result":
+            return offered.model_copy(update={"kind": "result"})
+        closing = interlocks.closing_check(knowledge, state)
+        if closing:
+            return Step(kind="blocked", check=closing, state=check.state, proving=proving)
+    if state.run == "running":
+        return offered.model_copy(update={"kind": "run", "until_ms": state.run_until_ms})
+    if target.runs is not None and (state.runs >= target.runs or not interlocks.is_cold(state, target, at_ms)):
+        return offered.model_copy(update={"kind": "held"})
+    entry = _entry(knowledge, state, check.state, check)
+    if entry:
+        return entry.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
+    if target.run_limit is not None:
+        return offered.model_copy(update={"kind": "run-ready"})
+    return offered
+
+
+def _entry(knowledge: Knowledge, state: State, state_id: str, check: Check | None) -> Step | None:
+    lacking = interlocks.missing(knowledge, state, knowledge.states[state_id], check)
+    if lacking:
+        return Step(kind="held" if state.held else "confirm", state=state_id, confirmation=lacking)
+    return None
+
+
+def remedies_of(knowledge: Knowledge, state: State) -> tuple[Remedy, ...]:
+    """The remedies taken on, in order."""
+    return tuple(knowledge.remedies[remedy] for remedy in state.remedies)
+
+
+def _work_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
+    parts = {done.part for done in state.parts_done}
+    torques = {done.torque for done in state.torques_done}
+    for remedy in remedies_of(knowledge, state):
+        part = next((part.id for part in remedy.parts if part.id not in parts), "")
+        torque = next((torque.id for torque in remedy.torques if torque.id not in torques), "")
+        if part or torque:
+            entry = _entry(knowledge, state, remedy.state, None)
+            step = Step(kind="part" if part else "torque", part=part, torque="" if part else torque, state=remedy.state)
+            return entry or step
+    return _proof_step(knowledge, state, at_ms)
+
+
+def abnormal(knowledge: Knowledge, state: State, finding: Finding) -> bool:
+    """Whether a finding speaks of a fault on this vehicle."""
+    check = knowledge.checks[finding.check]
+    told = [check.outcome(outcome) for outcome in finding.outcomes]
+    return any(
+        outcome and not outcome.says_nothing and outcome.id != check.normal(state.pulley) for outcome in told
+    )
+
+
+def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:
+    """The checks to make again after the repair, hands-in before running.
+
+    A check that uses something up is repeated only where the remedy says so: its subject is a new part now.
+    """
+    named = [check for remedy in remedies_of(knowledge, state) for check in remedy.repeat]
+    named.append(knowledge.trees[state.symptom].repeat)
+    strange = [
+        finding.check
+        for finding in state.findings.values()
+        if abnormal(knowledge, state, finding) and not knowledge.checks[finding.check].consumes
+    ]
+    wanted = dict.fromkeys((*named, *strange))
+    able = [
+        check
+        for check in wanted
+        if knowledge.checks[check].way != "ask"
+        and knowledge.checks[check].state in PROOF_ORDER
+        and fits(knowledge, check, state.pulley)
+    ]
+    return tuple(sorted(able, key=lambda check: PROOF_ORDER.index(knowledge.checks[check].state)))
+
+
+def _proof_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
+    for check_id in to_prove(knowledge, state):
+        if check_id not in state.after:
+            return check_step(knowledge, state, check_id, at_ms, proving=True)
+    return Step(kind="prove")
