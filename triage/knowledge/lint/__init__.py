@@ -1,0 +1,79 @@
+"""What holds between the things that the trade knows, one rule a module.
+
+The docstring of a rule's module is its manual page: why the rule is there, what passes, what fails. docs/rules.md
+is made from these pages. A rule looks at knowledge of which each item has the right shape; items that were not
+readable are missing, so a rule says nothing about what it cannot find, except the rule about unknown ids.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from types import MappingProxyType
+from typing import Final
+
+from triage.errors import Fault
+from triage.knowledge.lint import (
+    all_pulleys_turned,
+    anywhere_only_asked,
+    cannot_given,
+    consumed_while_stopped,
+    few_conclusions,
+    figures_parse,
+    gate_before_running,
+    ids_known,
+    instrument_measures,
+    levels_match,
+    no_circles,
+    node_has_one_job,
+    nodes_reachable,
+    numbers_sourced,
+    outcomes_followed,
+    outcomes_signed,
+    repeat_in_tree,
+    running_stays_closed,
+    skip_when_needed,
+    strengths_add_up,
+    zones_ascend,
+)
+from triage.knowledge.models import Knowledge
+from triage.knowledge.origins import Origins
+
+Rule = Callable[[Knowledge, Origins], Iterator[Fault]]
+
+_MODULES = (
+    ids_known,
+    node_has_one_job,
+    outcomes_followed,
+    cannot_given,
+    skip_when_needed,
+    all_pulleys_turned,
+    nodes_reachable,
+    no_circles,
+    few_conclusions,
+    repeat_in_tree,
+    gate_before_running,
+    running_stays_closed,
+    anywhere_only_asked,
+    consumed_while_stopped,
+    outcomes_signed,
+    levels_match,
+    strengths_add_up,
+    zones_ascend,
+    instrument_measures,
+    figures_parse,
+    numbers_sourced,
+)
+
+RULES: Final[Mapping[str, Rule]] = MappingProxyType(
+    {module.__name__.rpartition(".")[2].replace("_", "-"): module.find for module in _MODULES}
+)
+"""Every rule by its name."""
+
+
+def lint(knowledge: Knowledge, origins: Origins) -> Iterator[Fault]:
+    """Find everything that breaks a rule.
+
+    Args:
+        knowledge: what could be read.
+        origins: where it stands in its files.
+    """
+    for find in RULES.values():
+        yield from find(knowledge, origins)

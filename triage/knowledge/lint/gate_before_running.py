@@ -1,0 +1,59 @@
+"""Before the engine runs, someone has looked at the belt with the engine stopped.
+
+**Why.** A belt that is torn, frayed or off its track can come apart when the engine runs. Looking first costs a
+minute.
+
+**Passes.** On each path a check of way `look` or `feel` in a state with the engine stopped, with at least one
+outcome that closes running (`closes_running`), before the first check in a state with the engine running.
+
+**Fails.** A path to a running check without such a check, or on which it could not be done, was skipped, or said
+nothing.
+"""
+
+from collections.abc import Iterator
+
+from triage.errors import Fault
+from triage.knowledge.edges import Edge, edges, reached
+from triage.knowledge.models import Check, Knowledge, Tree
+from triage.knowledge.origins import Origins
+
+
+def find(knowledge: Knowledge, origins: Origins) -> Iterator[Fault]:
+    """Name every node with a running check that a path reaches without a look at the stopped drive."""
+    for tree in knowledge.trees.values():
+        if any(node.check and node.check not in knowledge.checks for node in tree.nodes.values()):
+            continue  # what an unreadable check would have shown is not known
+        for node_id in reached(tree, [tree.start], closed=_passed_gates(knowledge, tree)):
+            check = knowledge.checks.get(tree.nodes[node_id].check or "")
+            if check is not None and engine(knowledge, check) == "running":
+                place = origins.place("trees", tree.symptom, "nodes", node_id, "check")
+                message = f"A path leads to the running check '{check.id}' without a look at the stopped drive."
+                yield Fault(place, message, "Put a check with the engine stopped and 'closes_running' outcomes before.")
+
+
+def engine(knowledge: Knowledge, check: Check) -> str:
+    """Say whether a check has the engine stopped or running; empty where it needs no vehicle state."""
+    state = knowledge.states.get(check.state)
+    return state.engine if state else ""
+
+
+def _passed_gates(knowledge: Knowledge, tree: Tree) -> set[tuple[str, Edge]]:
+    """Collect the ways behind which running is allowed."""
+    return {
+        (node_id, edge)
+        for node_id, node in tree.nodes.items()
+        for check in [knowledge.checks.get(node.check or "")]
+        if check is not None and _is_gate(knowledge, check)
+        for edge in edges(node)
+        if edge.by == "outcome" and _tells(check, edge.choice)
+    }
+
+
+def _is_gate(knowledge: Knowledge, check: Check) -> bool:
+    looked = check.way in ("look", "feel") and engine(knowledge, check) == "stopped"
+    return looked and any(outcome.closes_running for outcome in check.outcomes)
+
+
+def _tells(check: Check, outcome_id: str) -> bool:
+    outcome = check.outcome(outcome_id)
+    return outcome is not None and not outcome.says_nothing

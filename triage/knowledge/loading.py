@@ -1,0 +1,146 @@
+"""From a folder of YAML files to knowledge: everything is read, everything wrong is named at once.
+
+A folder holds `sources.yaml`, `tools.yaml`, `interlocks.yaml`, `causes.yaml`, `signs.yaml`, `remedies.yaml`, any
+number of files in `checks/`, and one tree a file in `symptoms/`. Under each section stands a list of items that
+begin with their id.
+"""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+from triage.documents import Document, Model, build, read_document
+from triage.documents.naming import word
+from triage.errors import DocumentFaulty, Fault, Place
+from triage.knowledge import models
+from triage.knowledge.lint import lint
+from triage.knowledge.nearest import nearest
+from triage.knowledge.origins import Origins
+from triage.knowledge.origins import Path as Steps
+
+_SECTIONS: Final[dict[str, type[Model]]] = {
+    "sources": models.Source,
+    "tools": models.Tool,
+    "hazards": models.Hazard,
+    "confirmations": models.Confirmation,
+    "states": models.VehicleState,
+    "causes": models.Cause,
+    "signs": models.Sign,
+    "checks": models.Check,
+    "remedies": models.Remedy,
+}
+_FILES: Final = {
+    "sources.yaml": ("sources",),
+    "tools.yaml": ("tools",),
+    "interlocks.yaml": ("hazards", "confirmations", "states"),
+    "causes.yaml": ("causes",),
+    "signs.yaml": ("signs",),
+    "remedies.yaml": ("remedies",),
+}
+
+
+def load_knowledge(folder: Path) -> models.Knowledge:
+    """Read a folder of knowledge and check it as a whole.
+
+    Args:
+        folder: what holds sources.yaml and the other files.
+
+    Raises:
+        DocumentFaulty: a file cannot be read, something has not the right shape, an id stands twice, or a rule of
+            `triage.knowledge.lint` is broken; every fault of every file is named.
+    """
+    reader = _Reader()
+    for name, sections in _FILES.items():
+        reader.read_sections(folder / name, sections)
+    for path in _listed(folder / "checks"):
+        reader.read_sections(path, ("checks",))
+    for path in _listed(folder / "symptoms"):
+        reader.read_tree(path)
+    if not reader.built["trees"] and not reader.faults:
+        place = Place(str(folder / "symptoms"), 1, 1)
+        reader.faults.append(Fault(place, "There is no tree.", "Put one file for each symptom into this folder."))
+    knowledge = models.Knowledge.model_validate(reader.built)
+    found = [*reader.faults, *lint(knowledge, Origins(reader.items, reader.unread))]
+    if found:
+        raise DocumentFaulty(tuple(sorted(dict.fromkeys(found), key=_reading_order)))
+    return knowledge
+
+
+def _listed(folder: Path) -> list[Path]:
+    return sorted(folder.glob("*.yaml"))
+
+
+def _reading_order(fault: Fault) -> tuple[str, int, int]:
+    return fault.place.file, fault.place.line, fault.place.column
+
+
+class _Reader:
+    """Gathers items and faults over all files of a folder."""
+
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
+        self.built: dict[str, dict[str, Model]] = {section: {} for section in (*_SECTIONS, "trees")}
+        self.items: dict[tuple[str, str], tuple[Document, Steps]] = {}
+        self.unread: set[str] = set()
+
+    def read_sections(self, path: Path, sections: tuple[str, ...]) -> None:
+        """Read a file that holds these sections, each a list of items."""
+        document = self._read(path, sections)
+        if document is None:
+            return
+        data = document.data if isinstance(document.data, dict) else {}
+        self.faults += _strange_keys(document, data, sections)
+        for section in sections:
+            if not isinstance(data.get(section), list):
+                self.unread.add(section)
+                message = f"The file lacks a list of {section}."
+                self.faults.append(Fault(document.place((section,)), message, f"Begin it with '{section}:'."))
+                continue
+            for position in range(len(data[section])):
+                self._take(document, section, "id", (section, position))
+
+    def read_tree(self, path: Path) -> None:
+        """Read a file that is one tree."""
+        document = self._read(path, ("trees",))
+        if document is not None:
+            self._take(document, "trees", "symptom", ())
+
+    def _read(self, path: Path, sections: tuple[str, ...]) -> Document | None:
+        try:
+            return read_document(path)
+        except DocumentFaulty as error:
+            self.faults += error.faults
+            self.unread.update(sections)
+            return None
+
+    def _take(self, document: Document, section: str, key: str, steps: Steps) -> None:
+        item_id = _id_at(document, steps, key)
+        first = self.items.get((section, item_id))
+        if first is not None:
+            message = f"'{word(item_id)}' stands twice under {section}; it is already at {first[0].place(first[1])}."
+            self.faults.append(Fault(document.place((*steps, key)), message, "Give one of them another id."))
+            return
+        if item_id:
+            self.items[section, item_id] = document, steps
+        try:
+            model = models.Tree if section == "trees" else _SECTIONS[section]
+            self.built[section][item_id] = build(document, model, steps)
+        except DocumentFaulty as error:
+            self.faults += error.faults
+
+
+def _id_at(document: Document, steps: Steps, key: str) -> str:
+    item = document.data
+    for step in steps:
+        item = item[step]  # type: ignore[index]  # the steps were made from the data
+    value = item.get(key) if isinstance(item, dict) else None
+    return value if isinstance(value, str) else ""
+
+
+def _strange_keys(document: Document, data: dict[str, object], sections: tuple[str, ...]) -> Iterator[Fault]:
+    if not isinstance(document.data, dict):
+        return
+    for key in data:
+        if key not in sections:
+            message = f"The file has no section '{word(key)}'."
+            yield Fault(document.place_of_key((key,)), message, nearest(key, sections))

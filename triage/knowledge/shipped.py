@@ -1,0 +1,20 @@
+"""Where the trees and demo sessions are that came with the program: in the installed package, or in the checkout."""
+
+from pathlib import Path
+
+_PACKAGE = Path(__file__).resolve().parent.parent
+
+
+def trees_folder() -> Path:
+    """The folder of the shipped knowledge."""
+    return _shipped("trees")
+
+
+def demos_folder() -> Path:
+    """The folder of the shipped demo sessions."""
+    return _shipped("transcripts_demo")
+
+
+def _shipped(name: str) -> Path:
+    packaged = _PACKAGE / "data" / name
+    return packaged if packaged.is_dir() else _PACKAGE.parent / name
