@@ -19,7 +19,9 @@ def test_a_link_a_folder_and_a_pipe_are_no_traces(tmp_path: Path) -> None:
             disk.open_regular(tmp_path / name)
 
 
-def test_a_file_swapped_for_a_pipe_between_two_looks_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_file_swapped_for_a_pipe_between_two_looks_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     (tmp_path / "real").write_text("x")
     os.mkfifo(tmp_path / "pipe")
     as_it_was = (tmp_path / "real").lstat()

@@ -52,5 +52,5 @@ def test_a_moment_outside_the_calendar_is_refused(at_ms: int) -> None:
     ],
 )
 def test_any_other_spelling_is_refused(text: str) -> None:
-    with pytest.raises(ValueError, match="."):
+    with pytest.raises(ValueError, match=r".+"):
         iso_ms(text)

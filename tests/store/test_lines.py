@@ -77,8 +77,10 @@ def test_a_line_may_be_as_long_as_the_limit_and_no_longer() -> None:
 
 @pytest.mark.parametrize(
     "data",
-    ['{"a":NaN}', '{"a":-Infinity}', '{"a":1e999}', '{"a":"\\ud800"}', '{"a":01}', '{"a":%s}' % ("9" * 5000)]
-    + ["[]", "null", '{"a":1', "{'a':1}"],
+    [
+        *('{"a":NaN}', '{"a":-Infinity}', '{"a":1e999}', '{"a":"\\ud800"}', '{"a":01}', '{"a":%s}' % ("9" * 5000)),
+        *("[]", "null", '{"a":1', "{'a':1}"),
+    ],
 )
 def test_data_that_json_readers_disagree_about_is_unreadable(data: str) -> None:
     with pytest.raises(LineError) as caught:

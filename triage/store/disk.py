@@ -31,7 +31,7 @@ _REASONS = {
     errno.EPERM: "permission is denied",
     errno.ENOENT: "it is not there",
     errno.EEXIST: "something of that name is there already",
-    errno.ENOTDIR: "its folder is not a folder",
+    errno.ENOTDIR: "something in its path is not a folder",
     errno.EIO: "the disk reports a fault",
 }
 
