@@ -24,6 +24,20 @@ def pitch_diameter(effective_m: float) -> float:
     return effective_m + 2 * EFFECTIVE_LINE_DIFFERENTIAL_M
 
 
+def pitch_length(effective_m: float) -> float:
+    """Turn the effective length printed on a belt into its length along the cord: L + 2π·b.
+
+    Args:
+        effective_m: effective length of a PK belt [m].
+
+    Returns:
+        pitch length, with the nominal line differential of the profile [m].
+
+    Source: iso-9981, from-memory
+    """
+    return effective_m + 2 * math.pi * EFFECTIVE_LINE_DIFFERENTIAL_M
+
+
 def turning_rate(crank_rev_s: float, crank_pitch_m: float, pulley_pitch_m: float) -> float:
     """Say how fast a pulley turns when the belt does not slip: n·D/d.
 

@@ -1,0 +1,103 @@
+"""A vehicle's accessory drive as a person writes it down: what was measured, in the units it was measured in.
+
+Diameters alone are enough. All else is optional; what is missing makes its results unknown. Quantities stay as they
+were typed, so that a layout in a trace reads back exactly.
+"""
+
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator, BeforeValidator, Field
+
+from triage.documents import Model
+from triage.drive.overrun import PulleyType
+from triage.errors import TriageError
+from triage.units import parse_quantity
+
+
+def _text(raw: object) -> object:
+    # A bare number in a file means the kind's usual unit, as it does at every prompt.
+    return str(raw) if isinstance(raw, int | float) and not isinstance(raw, bool) else raw
+
+
+def _checked(kind: str, *, positive: bool) -> AfterValidator:
+    def check(text: str) -> str:
+        try:
+            value = parse_quantity(text, kind).value
+        except TriageError as error:
+            # Pydantic lets only its own kind of error through with a place.
+            raise ValueError(str(error)) from error
+        if positive and not value > 0:
+            raise ValueError("It must be more than zero.")
+        return text
+
+    return AfterValidator(check)
+
+
+Length = Annotated[str, BeforeValidator(_text), _checked("length", positive=True)]
+Position = Annotated[str, BeforeValidator(_text), _checked("position", positive=False)]
+Force = Annotated[str, BeforeValidator(_text), _checked("force", positive=True)]
+MassPerLength = Annotated[str, BeforeValidator(_text), _checked("mass-per-length", positive=True)]
+Number = Annotated[str, BeforeValidator(_text), _checked("number", positive=True)]
+Angle = Annotated[str, BeforeValidator(_text), _checked("angle", positive=True)]
+Inertia = Annotated[str, BeforeValidator(_text), _checked("inertia", positive=True)]
+Stiffness = Annotated[str, BeforeValidator(_text), _checked("torsional-stiffness", positive=True)]
+Torque = Annotated[str, BeforeValidator(_text), _checked("torque", positive=False)]
+Speed = Annotated[str, BeforeValidator(_text), _checked("speed", positive=True)]
+PartName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]{0,39}$")]
+
+
+class Belt(Model):
+    """The belt; its length is along the cord unless it is said to be the effective one printed on the belt."""
+
+    ribs: Annotated[int, Field(ge=1, le=30)] | None = None
+    mass_per_metre: MassPerLength | None = None
+    stiffness: Force | None = None
+    friction: Number | None = None
+    length: Length | None = None
+    length_is: Literal["pitch", "effective"] = "pitch"
+    cord_to_back: Length | None = None
+
+
+class Pulley(Model):
+    """One pulley, in belt order."""
+
+    part: PartName
+    diameter: Length
+    diameter_is: Literal["pitch", "effective", "outside"] | None = None
+    side: Literal["ribs", "back"] = "ribs"
+    at: tuple[Position, Position] | None = None
+    inertia: Inertia | None = None
+    rim_inertia: Inertia | None = None
+    rotor_inertia: Inertia | None = None
+    pulley: PulleyType | None = None
+    spring: Stiffness | None = None
+    overrun_drag: Torque | None = None
+    torque: Torque | None = None
+
+
+class Tensioner(Model):
+    """An arm with a spring that keeps the belt tight."""
+
+    pulley: PartName
+    pivot: tuple[Position, Position] | None = None
+    arm_inertia: Inertia | None = None
+    stiffness: Stiffness | None = None
+
+
+class Engine(Model):
+    """What drives the belt."""
+
+    cylinders: Annotated[int, Field(ge=1, le=16)] | None = None
+    idle: Speed | None = None
+
+
+class Layout(Model):
+    """A whole drive, pulleys in belt order with the crank first, seen from the pulley end."""
+
+    about: str = ""
+    belt: Belt = Belt()
+    tension: Force | None = None
+    groove_angle: Angle | None = None
+    pulleys: tuple[Pulley, ...]
+    tensioner: Tensioner | None = None
+    engine: Engine = Engine()

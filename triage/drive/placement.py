@@ -1,0 +1,109 @@
+"""Reads a layout file and checks that its parts can stand and run as written, each fault at its line and column."""
+
+import math
+from collections.abc import Iterator
+from pathlib import Path
+
+from triage.documents import Document, build, read_document
+from triage.drive.assembly import assemble, circles_of
+from triage.drive.geometry import BeltRouteError, route_belt
+from triage.drive.layout import Layout
+from triage.errors import DocumentFaulty, Fault
+from triage.units import parse_quantity, say_quantity
+
+LENGTH_TOLERANCE = 0.02
+"""How far a belt's own length may differ from the way round pulleys placed by tape and photo; a judgement of ours."""
+INERTIA_TOLERANCE = 0.01
+"""How far rim and rotor together may differ from the whole: rounding of three written figures; a judgement of ours."""
+SHORTEST_LIST = 2
+
+
+def read_layout(file: Path) -> Layout:
+    """Read a layout file and check it.
+
+    Args:
+        file: a YAML file.
+
+    Returns:
+        the layout, in which the belt can run.
+
+    Raises:
+        DocumentFaulty: something in it cannot be; every fault is named with file, line and column.
+        TriageError: the file cannot be read.
+
+    Source: common-practice
+    """
+    document = read_document(file)
+    layout = build(document, Layout)
+    faults = tuple(_faults(document, layout))
+    if not faults and all(pulley.at is not None for pulley in layout.pulleys):
+        faults = tuple(_route_faults(document, layout)) or tuple(_length_faults(document, layout))
+    if faults:
+        raise DocumentFaulty(faults)
+    return layout
+
+
+def _faults(document: Document, layout: Layout) -> Iterator[Fault]:
+    if len(layout.pulleys) < SHORTEST_LIST:
+        yield Fault(document.place(("pulleys",)), "A belt needs at least two pulleys.", "List all, the crank first.")
+    yield from _name_faults(document, layout)
+    for position in range(len(layout.pulleys)):
+        yield from _pulley_faults(document, layout, position)
+    if layout.groove_angle and parse_quantity(layout.groove_angle, "angle").value >= math.pi:
+        place = document.place(("groove_angle",))
+        yield Fault(place, "A groove angle is less than 180°.", "PK pulleys have 40°, give the whole angle.")
+
+
+def _name_faults(document: Document, layout: Layout) -> Iterator[Fault]:
+    names = [pulley.part for pulley in layout.pulleys]
+    for position, name in enumerate(names):
+        place = document.place(("pulleys", position, "part"))
+        if name in names[:position]:
+            yield Fault(place, f"The part '{name}' stands here a second time.", "Give each part its own name.")
+        elif name == "crank" and position > 0:
+            yield Fault(place, "The crank should stand first.", "List the pulleys as the belt meets them from there.")
+    if layout.tensioner and layout.tensioner.pulley not in names[1:]:
+        place = document.place(("tensioner", "pulley"))
+        hint = f"Name one of these: {', '.join(names[1:])}."
+        yield Fault(place, f"The tensioner's pulley cannot be '{layout.tensioner.pulley}'.", hint)
+
+
+def _pulley_faults(document: Document, layout: Layout, position: int) -> Iterator[Fault]:
+    pulley = layout.pulleys[position]
+    if pulley.side == "back" and pulley.diameter_is == "effective":
+        place = document.place(("pulleys", position, "diameter_is"))
+        hint = "Measure it over the rim and write outside, or write pitch."
+        yield Fault(place, "A pulley on the belt's back has no grooves and so no effective diameter.", hint)
+    texts = pulley.inertia, pulley.rim_inertia, pulley.rotor_inertia
+    whole, rim, rotor = (parse_quantity(text, "inertia").value if text else None for text in texts)
+    if whole is None:
+        return
+    parts = (rim or 0.0) + (rotor or 0.0)
+    too_much = parts > whole * (1 + INERTIA_TOLERANCE)
+    if too_much or (rim and rotor and parts < whole * (1 - INERTIA_TOLERANCE)):
+        place = document.place(("pulleys", position, "inertia"))
+        message = f"Rim and rotor of '{pulley.part}' do not add up to its inertia."
+        yield Fault(place, message, "Leave one of the three out, or make inertia their sum.")
+
+
+def _route_faults(document: Document, layout: Layout) -> Iterator[Fault]:
+    try:
+        route_belt(circles_of(layout))
+    except BeltRouteError as error:
+        message = error.sentence.format(*(f"'{layout.pulleys[position].part}'" for position in error.pulleys))
+        hint = "Check the order of the list, each side, and where these pulleys stand."
+        yield Fault(document.place(("pulleys", error.pulleys[0])), message, hint)
+
+
+def _length_faults(document: Document, layout: Layout) -> Iterator[Fault]:
+    drive = assemble(layout)
+    if drive.belt_m is None or drive.route is None:
+        return
+    excess = drive.belt_m / drive.route.length_m - 1
+    if abs(excess) <= LENGTH_TOLERANCE:
+        return
+    verdict = "too short" if excess < 0 else "too long"
+    said = f"{say_quantity(drive.belt_m, 'length', digits=4)} along the cord is {verdict}"
+    way = say_quantity(drive.route.length_m, "length", digits=4)
+    message = f"A belt of {said}: the way round these pulleys is {way}."
+    yield Fault(document.place(("belt", "length")), message, "Measure positions and diameters again, or the belt.")
