@@ -14,13 +14,14 @@ import sys
 import tempfile
 import time
 from collections import Counter
+from io import BufferedReader
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from triage.store import Line, TraceWriter, read_trace
+
 REPOSITORY = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(REPOSITORY))
-
-from triage.store import Line, TraceWriter, read_trace  # noqa: E402
-
 LIVES = 5
 LONG_LINE = 40
 # Long enough that a kill now and then hits the middle of its write.
@@ -40,7 +41,7 @@ def save_until_killed(path: Path) -> None:
     print(writer.head.count, flush=True)
     while True:
         first = writer.head.count + 1
-        writer.append([line_of(seq) for seq in range(first, first + random.randint(1, 4))])
+        writer.append([line_of(seq) for seq in range(first, first + random.randint(1, 4))])  # noqa: S311
         print(writer.head.count, flush=True)
 
 
@@ -49,7 +50,7 @@ def live_once(path: Path, life_s: float) -> int:
     environment = {**os.environ, "PYTHONPATH": str(REPOSITORY)}
     command = [sys.executable, __file__, "--save", str(path)]
     with subprocess.Popen(command, stdout=subprocess.PIPE, env=environment) as process:
-        assert process.stdout is not None
+        assert isinstance(process.stdout, BufferedReader)
         said = process.stdout.readline()
         # Read while it lives, or it would stop at a full pipe.
         os.set_blocking(process.stdout.fileno(), False)
@@ -80,7 +81,7 @@ def judge(path: Path, acknowledged: int) -> str:
 
 def run(kills: int, seed: int) -> None:
     """Kill so many times and print how the traces ended."""
-    chance = random.Random(seed)
+    chance = random.Random(seed)  # noqa: S311
     endings: Counter[str] = Counter()
     with tempfile.TemporaryDirectory() as folder:
         for kill in range(kills):

@@ -12,7 +12,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from triage.store import Line, TraceWriter, list_traces, verify_trace  # noqa: E402
+from triage.store import Line, TraceWriter, list_traces, verify_trace
 
 EVENTS = 10_000
 KNOWLEDGE_BYTES = 250_000

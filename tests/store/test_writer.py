@@ -77,9 +77,16 @@ def test_every_line_is_one_write_and_on_the_disk_before_append_returns(
 ) -> None:
     writer = TraceWriter.create(tmp_path, "job")
     calls: list[str] = []
-    write, fsync = os.write, os.fsync
-    monkeypatch.setattr(os, "write", lambda *args: calls.append("write") or write(*args))
-    monkeypatch.setattr(os, "fsync", lambda *args: calls.append("fsync") or fsync(*args))
+
+    def noting(name: str, call: Callable[..., Any]) -> Callable[..., Any]:
+        def note(*args: object) -> Any:
+            calls.append(name)
+            return call(*args)
+
+        return note
+
+    for name in ("write", "fsync"):
+        monkeypatch.setattr(os, name, noting(name, getattr(os, name)))
     writer.append([line(1), line(2)])
     assert calls == ["write", "write", "fsync"]
     writer.close()
