@@ -1,15 +1,13 @@
 """What the trade knows, as frozen models: sources, tools, causes, signs, checks, interlocks, remedies and trees.
 
-The models check the shape of one thing at a time. What holds between things (an id that exists, a path that ends) is the
-business of `triage.knowledge.lint`. Figures stay as people write them, with their source; the session turns them into
-quantities.
+The models check the shape of one thing at a time. What holds between things (an id that exists, a path that ends) is
+the business of `triage.knowledge.lint`. Figures stay as people write them, with their source; the session turns them
+into quantities.
 """
-
-from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import StringConstraints
+from pydantic import Field, StringConstraints
 
 from triage.documents import Model
 
@@ -25,7 +23,9 @@ class Source(Model):
     """Where figures come from; `kind` says how much weight that has."""
 
     id: Id
-    kind: Literal["standard", "handbook", "paper", "dataset", "regulation", "common-practice", "from-memory", "invented"]
+    kind: Literal[
+        "standard", "handbook", "paper", "dataset", "regulation", "common-practice", "from-memory", "invented"
+    ]
     title: Text
     seen: bool = False
     """Whether the figures were read in the source itself or in a text that reproduces it."""
@@ -69,9 +69,9 @@ class Sign(Model):
     id: Id
     name: Text
     levels: tuple[Id, ...] = ("absent", "present")
-    leak: dict[Id, Strength | Literal["rarely"]] = {}
+    leak: dict[Id, Strength | Literal["rarely"]] = Field(default_factory=dict)
     """How often each abnormal level shows with none of the listed causes; a level left out shows rarely."""
-    produced_by: dict[Id, dict[Id, Strength]] = {}
+    produced_by: dict[Id, dict[Id, Strength]] = Field(default_factory=dict)
     """For each cause the strength with which it alone produces each abnormal level."""
 
 
@@ -113,7 +113,7 @@ class Reading(Model):
     """How several parts make one quantity; none where the one part is the quantity."""
     instrument: Id
     zones: tuple[Zone, ...]
-    words: dict[str, Id] = {}
+    words: dict[str, Id] = Field(default_factory=dict)
     """Answers in words that stand for an outcome, such as "will not turn"."""
     timed: bool = False
     """Whether a stopwatch serves."""
@@ -138,7 +138,7 @@ class Check(Model):
     """What is used up by doing it and must be in hand first."""
     only_for: tuple[Pulley, ...] = ()
     outcomes: tuple[Outcome, ...]
-    normal_for: dict[Pulley, Id] = {}
+    normal_for: dict[Pulley, Id] = Field(default_factory=dict)
     """The normal outcome on vehicles with this specified pulley, where it is not the first."""
     sign: Id | None = None
     """A levelled sign whose levels are the outcomes."""
@@ -165,7 +165,7 @@ class Confirmation(Model):
     hazard: Id
     names: bool = False
     """Whether the answer is a name rather than a yes."""
-    after: dict[Literal["engine", "belt", "battery"], Id] = {}
+    after: dict[Literal["engine", "belt", "battery"], Id] = Field(default_factory=dict)
     """Asked only when the vehicle comes from such a state."""
     sources: tuple[Id, ...] = ()
 
@@ -237,8 +237,8 @@ class Node(Model):
     """One place in a tree: a check, a turn by the vehicle's pulley type, a conclusion, or an end without a cause."""
 
     check: Id | None = None
-    by_pulley: dict[Pulley, Id] = {}
-    next: dict[Id, Id] = {}
+    by_pulley: dict[Pulley, Id] = Field(default_factory=dict)
+    next: dict[Id, Id] = Field(default_factory=dict)
     cannot: Id | None = None
     """Where to go when the check could not be done."""
     skip: Id | None = None

@@ -4,8 +4,6 @@ Session, recorded cases and every later use of a tree call only this, so that th
 starts at the root: a finding that was taken back or corrected changes the path by itself.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 

@@ -3,8 +3,6 @@
 Commands are in the imperative; what came of them are events, in the past tense (`triage.session.events`).
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 
 from triage.knowledge.models import Knowledge
@@ -231,8 +229,13 @@ class RecordTorque(Command):
 
 
 @dataclass(frozen=True, kw_only=True)
+class NotCured(Command):
+    """Say that the complaint is still there; the search goes on."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Close(Command):
-    """End the session: signed-off, without-repair, or not-cured to go on searching."""
+    """End the session: signed-off, or without-repair."""
 
     how: str
     reason: str = ""

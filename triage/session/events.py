@@ -4,8 +4,6 @@ Everything that was computed (verdicts, the next step) stands in an event as rou
 computes nothing.
 """
 
-from __future__ import annotations
-
 from typing import ClassVar, Literal
 
 from triage.documents import Model
@@ -143,12 +141,15 @@ class StateEntered(Event):
     battery: str
 
 
+Because = Literal["aged", "paused", "corrected", "clock-jumped", "handed-over", "run-over"]
+
+
 class InterlockLapsed(Event):
     """Confirmations no longer hold and must be given again."""
 
     kind = "interlock-lapsed"
     state: str
-    because: Literal["aged", "paused", "corrected", "clock-jumped", "handed-over", "run-over", "work-done"]
+    because: Because
 
 
 class RunStarted(Event):

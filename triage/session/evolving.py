@@ -1,7 +1,5 @@
 """evolve(state, event) -> state: reads what happened and computes nothing that an event does not say."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import reduce

@@ -4,10 +4,10 @@ Checks and remedies only declare the state that they need. Nothing here can be s
 asks this module at every step.
 """
 
-from __future__ import annotations
+from functools import cache
 
 from triage.knowledge.models import Check, Confirmation, Knowledge, VehicleState
-from triage.session.events import Event, InterlockLapsed, RunEnded
+from triage.session.events import Because, Event, InterlockLapsed, RunEnded
 from triage.session.state import State
 from triage.units import parse_quantity
 
@@ -17,6 +17,7 @@ IN_HAND = "in-hand-"
 """Prefix of the confirmation that what a check uses up is there."""
 
 
+@cache
 def period_ms(text: str) -> int:
     """A period such as "15 min" in milliseconds.
 
@@ -90,6 +91,6 @@ def lapses(knowledge: Knowledge, state: State, at_ms: int) -> tuple[Event, ...]:
     if events:
         events.append(InterlockLapsed(at_ms=at_ms, who="clock", state=state.live.state, because="run-over"))
     elif back or aged:
-        because = "clock-jumped" if back else "aged"
+        because: Because = "clock-jumped" if back else "aged"
         events.append(InterlockLapsed(at_ms=at_ms, who="clock", state=state.live.state, because=because))
     return tuple(events)

@@ -1,7 +1,5 @@
 """Where a session stands: a frozen value made from its events and nothing else."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -130,7 +128,7 @@ class State:
     rounds: int = 1
     paused: bool = False
     closed: str = ""
-    step: Step = Step(kind="gate")
+    step: Step = field(default_factory=lambda: Step(kind="gate"))
 
     @property
     def pulley(self) -> Pulley:

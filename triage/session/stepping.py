@@ -1,14 +1,12 @@
 """What the session asks for next: the tree's step, with interlocks, gates, repair and proof laid around it."""
 
-from __future__ import annotations
-
 from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.knowledge.walk import Place, fits, walk
 from triage.session import interlocks
 from triage.session.events import Step
 from triage.session.state import FACTS, Finding, State
 
-PROOF_ORDER = (interlocks.ANYWHERE, "isolated", "belt-off", "stopped", "running")
+PROOF_ORDER = (interlocks.ANYWHERE, "isolated", "isolated-belt-off", "belt-off", "stopped", "running")
 """Proof goes from hands in the bay to the running engine; never without the belt."""
 
 
@@ -96,9 +94,7 @@ def abnormal(knowledge: Knowledge, state: State, finding: Finding) -> bool:
     """Whether a finding speaks of a fault on this vehicle."""
     check = knowledge.checks[finding.check]
     told = [check.outcome(outcome) for outcome in finding.outcomes]
-    return any(
-        outcome and not outcome.says_nothing and outcome.id != check.normal(state.pulley) for outcome in told
-    )
+    return any(outcome and not outcome.says_nothing and outcome.id != check.normal(state.pulley) for outcome in told)
 
 
 def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:

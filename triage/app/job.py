@@ -1,0 +1,162 @@
+"""One session at work: decides, writes to disk, and only then moves on."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from triage.app.tracing import to_events, to_lines
+from triage.errors import TraceDamaged
+from triage.knowledge.models import Knowledge
+from triage.session import commands as c
+from triage.session.deciding import decide
+from triage.session.events import Event, SessionStarted
+from triage.session.evolving import fold
+from triage.store import Head, Line, TraceWriter, read_trace
+
+Clock = Callable[[], int]
+"""Milliseconds since 1970-01-01 UTC."""
+
+
+class Job:
+    """A session with its knowledge, its trace on disk and a clock.
+
+    An event is on disk before the state moves: what a face acknowledges after `do` is never lost.
+    """
+
+    def __init__(
+        self,
+        knowledge: Knowledge,
+        writer: TraceWriter | None,
+        clock: Clock,
+        who: str,
+        events: tuple[Event, ...] = (),
+    ) -> None:
+        """Take up a session; without a writer it is only played.
+
+        Args:
+            knowledge: what the session uses; for a resumed one, the knowledge out of its trace.
+            writer: the trace; None for recorded cases, which nobody works on.
+            clock: gives the time of each command.
+            who: who gives the commands.
+            events: what happened so far.
+        """
+        self.knowledge = knowledge
+        self.clock = clock
+        self.who = who
+        self.events = events
+        self.state = fold(events)
+        self._writer = writer
+
+    def do(self, command: c.Command) -> tuple[Event, ...]:
+        """Let time pass, then carry a command out.
+
+        Raises:
+            CommandRefused: the command is not allowed now; time may have passed all the same.
+            StoreUnavailable: the trace could not be written; the session has not moved.
+        """
+        self._advance(c.Tick(at_ms=command.at_ms, who="clock")) if self.state.events else None
+        if isinstance(command, c.HandOver | c.Close):
+            command = replace(command, head=str(self.head))
+        return self._advance(command)
+
+    def tick(self) -> tuple[Event, ...]:
+        """Let time pass."""
+        return self._advance(c.Tick(at_ms=self.clock(), who="clock"))
+
+    @property
+    def head(self) -> Head:
+        """Count and digest of the trace."""
+        return self._writer.head if self._writer else Head(len(self.events), "")
+
+    def leave(self) -> None:
+        """Close the trace."""
+        if self._writer:
+            self._writer.close()
+
+    def _advance(self, command: c.Command) -> tuple[Event, ...]:
+        if self.state.closed and isinstance(command, c.Tick):
+            return ()
+        happened = decide(self.knowledge, self.state, command)
+        if self._writer and happened:
+            self._writer.append(to_lines(happened, len(self.events) + 1))
+        self.events = (*self.events, *happened)
+        self.state = fold(happened, self.state)
+        return happened
+
+
+@dataclass(frozen=True)
+class Opening:
+    """What is asked before a session can be started."""
+
+    symptom: str
+    job: str
+    who: str
+    words: str = ""
+
+
+def start(
+    knowledge: Knowledge,
+    opening: Opening,
+    accuracies: Mapping[str, c.Accuracy],
+    reviewer: str,
+    clock: Clock,
+    writer: TraceWriter | None,
+) -> Job:
+    """Open a session and write its first events."""
+    job = Job(knowledge, writer, clock, opening.who)
+    command = c.Start(
+        at_ms=clock(),
+        who=opening.who,
+        knowledge=knowledge,
+        symptom=opening.symptom,
+        job=opening.job,
+        words=opening.words,
+        accuracies=dict(accuracies),
+        reviewer=reviewer,
+    )
+    job.do(command)
+    return job
+
+
+def resume(path: Path, clock: Clock, who: str) -> tuple[Job, tuple[str, ...]]:
+    """Take a saved session up again: the vehicle was left, so it is paused until somebody says that they are there.
+
+    Returns:
+        The session, and what a person should know about its trace.
+
+    Raises:
+        TraceDamaged: the trace does not hold together.
+        StoreUnavailable: somebody else is writing it.
+    """
+    writer, lines, notices = TraceWriter.reopen(path)
+    try:
+        events = to_events(lines)
+        job = Job(knowledge_of(events, path), writer, clock, who or fold(events).holder, events)
+        if not job.state.paused and not job.state.closed:
+            job.do(c.Pause(at_ms=clock(), who=job.who))
+    except BaseException:
+        writer.close()
+        raise
+    return job, notices
+
+
+def replay(path: Path) -> tuple[Knowledge, tuple[Event, ...], tuple[Line, ...], Head]:
+    """Read a trace without taking it up.
+
+    Raises:
+        TraceDamaged: the trace does not hold together.
+    """
+    trace = read_trace(path)
+    events = to_events(trace.lines)
+    return knowledge_of(events, path), events, tuple(trace.lines), trace.head
+
+
+def knowledge_of(events: tuple[Event, ...], path: Path) -> Knowledge:
+    """The knowledge that travels in a trace.
+
+    Raises:
+        TraceDamaged: it does not begin with the start of a session.
+    """
+    if not events or not isinstance(events[0], SessionStarted):
+        raise TraceDamaged(f"{path.name} does not begin with the start of a session.", "Choose another trace.")
+    return events[0].knowledge

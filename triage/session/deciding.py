@@ -1,0 +1,105 @@
+"""decide(knowledge, state, command) -> events: what comes of a command, or why it is refused.
+
+A refused command raises CommandRefused and changes nothing. After every command the next step is worked out once and
+recorded as an event, so that a replay never has to. The rules of the single commands stand in `triage.session.rules`.
+"""
+
+from collections.abc import Callable
+
+from triage.errors import CommandRefused
+from triage.knowledge.models import Knowledge
+from triage.session import commands as c
+from triage.session import events as e
+from triage.session import interlocks
+from triage.session.evolving import fold
+from triage.session.rules import confirming, finding, keeping, opening, repairing
+from triage.session.state import State
+from triage.session.stepping import next_step, place_of
+
+Events = tuple[e.Event, ...]
+_RULES: dict[type[c.Command], Callable[..., Events]] = {
+    c.Start: opening.start,
+    c.AnswerGate: opening.answer_gate,
+    c.TellFact: opening.tell_fact,
+    c.Confirm: confirming.confirm,
+    c.RefuseConfirmation: confirming.refuse,
+    c.TryAgain: confirming.try_again,
+    c.StartRun: confirming.start_run,
+    c.EndRun: confirming.end_run,
+    c.Answer: finding.answer,
+    c.Read: finding.read,
+    c.CannotDo: finding.cannot_do,
+    c.TakeBack: finding.take_back,
+    c.Correct: finding.correct,
+    c.Note: keeping.note,
+    c.EnterMakerFigure: keeping.enter_maker_figure,
+    c.Pause: keeping.pause,
+    c.Resume: keeping.resume,
+    c.HandOver: keeping.hand_over,
+    c.Close: keeping.close,
+    c.Tick: keeping.tick,
+    c.BeginRemedy: repairing.begin,
+    c.PutRight: repairing.put_right,
+    c.RecordPart: repairing.record_part,
+    c.RecordTorque: repairing.record_torque,
+    c.NotCured: repairing.not_cured,
+}
+_EVEN_WHEN_AGED = (c.Note, c.Pause, c.HandOver, c.Close, c.Tick, c.EndRun)
+_EVEN_WHEN_PAUSED = (c.Note, c.Close, c.Tick, c.HandOver, c.Resume)
+
+
+def decide(knowledge: Knowledge, state: State, command: c.Command) -> Events:
+    """What happens when a command is given.
+
+    Args:
+        knowledge: what the session was started with.
+        state: where it stands.
+        command: what is asked.
+
+    Returns:
+        The events, the step offered next included where it changes.
+
+    Raises:
+        CommandRefused: the command is not allowed now.
+    """
+    if state.events == 0 and not isinstance(command, c.Start):
+        raise CommandRefused("No session has been started.", "Start one first.")
+    if state.closed:
+        raise CommandRefused("This session is closed.", "Start a new one for this vehicle.")
+    if state.paused and not isinstance(command, _EVEN_WHEN_PAUSED):
+        raise CommandRefused("The session is paused.", "Resume it at the vehicle first.")
+    if not isinstance(command, _EVEN_WHEN_AGED) and interlocks.lapses(knowledge, state, command.at_ms):
+        raise CommandRefused("Confirmations have run out in the meantime.", "Confirm them again, then go on.")
+    return _settled(knowledge, state, command, _RULES[type(command)](knowledge, state, command))
+
+
+def _settled(knowledge: Knowledge, state: State, command: c.Command, happened: Events) -> Events:
+    after = fold(happened, state)
+    more: list[e.Event] = []
+    step = next_step(knowledge, after, command.at_ms)
+    if step.kind == "conclusion" and after.concluded is None:
+        more.append(_conclusion(knowledge, after, command))
+    if step.kind == "prove" and after.stage == "working":
+        more.append(e.WorkFinished(at_ms=command.at_ms, who=command.who))
+        step = next_step(knowledge, fold(more, after), command.at_ms)
+    if step != state.step or isinstance(command, c.Start):
+        more.append(e.StepOffered(at_ms=command.at_ms, who=command.who, step=step))
+    return (*happened, *more)
+
+
+def _conclusion(knowledge: Knowledge, state: State, command: c.Command) -> e.ConclusionReached:
+    place = place_of(knowledge, state)
+    close_calls = []
+    for check in place.path:
+        known = state.known.get(check)
+        if known and known.verdict and not known.verdict.settled:
+            close_calls.append(check)
+    return e.ConclusionReached(
+        at_ms=command.at_ms,
+        who=command.who,
+        node=place.node_id,
+        causes=place.node.conclude,
+        end=place.node.end or "",
+        path=place.path,
+        close_calls=tuple(close_calls),
+    )

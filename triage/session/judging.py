@@ -1,0 +1,99 @@
+"""From typed parts to a judged reading: formula, instrument, limits, verdict.
+
+A reading is judged per boundary at 95 %. Where a boundary is too close to call, one more measurement is asked for; the
+mean of both then follows the likelier side, and the verdict says that it was close.
+
+Source: jcgm-106
+"""
+
+import math
+from dataclasses import dataclass
+
+from triage.drive.formulas import evaluate
+from triage.errors import CommandRefused
+from triage.knowledge.models import Check, Reading
+from triage.reasoning.conformity import judge, standard_uncertainty
+from triage.session.commands import Typed
+from triage.session.events import Verdict
+from triage.session.state import State
+from triage.units import parse_quantity
+
+FIGURES = 9
+"""Significant figures kept in the trace."""
+
+
+@dataclass(frozen=True)
+class Limit:
+    """One boundary of a reading: SI value and whose figure it is."""
+
+    value: float
+    source: str
+
+
+def limits_of(reading: Reading, state: State) -> tuple[Limit, ...]:
+    """The boundaries that count for this job; the vehicle maker's figure wins over the default."""
+    limits = []
+    for zone in reading.zones:
+        if zone.below is None:
+            continue
+        maker = state.maker.get(zone.figure or "")
+        default = Limit(parse_quantity(zone.below.text, reading.kind).value, zone.below.source)
+        limits.append(Limit(maker.value, f"maker: {maker.reference}") if maker else default)
+    return tuple(limits)
+
+
+def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdict, str]:
+    """Judge a reading of a check.
+
+    Args:
+        check: a check with a reading.
+        state: gives instrument, maker figures and a first measurement.
+        parts: one for each part of the reading, in its order.
+
+    Returns:
+        The verdict, and the outcome id; "" where it is too close to call and one more measurement is due.
+
+    Raises:
+        CommandRefused: the check has no reading, or its parts are not these.
+    """
+    reading = check.reading
+    if reading is None:
+        raise CommandRefused("This check has no reading.", "Answer with one of its outcomes.")
+    if [part.id for part in reading.parts] != [part.part for part in parts]:
+        wanted = ", ".join(part.ask for part in reading.parts)
+        raise CommandRefused("The reading is not complete.", f"It needs: {wanted}.")
+    value, uncertainty = _measured(reading, state, parts)
+    first = state.first_readings.get(check.id)
+    if first and first.verdict:
+        value = (value + first.verdict.value) / 2
+    limits = limits_of(reading, state)
+    found = judge(value, uncertainty, [limit.value for limit in limits])
+    verdict = Verdict(
+        value=_rounded(value),
+        uncertainty=_rounded(uncertainty),
+        probabilities=tuple(round(probability, 6) for probability in found.probabilities),
+        margin=_rounded(found.margins[found.nearest]),
+        limit=_rounded(limits[found.nearest].value),
+        limit_source=limits[found.nearest].source,
+        settled=found.settled,
+    )
+    decided = found.settled or first is not None
+    return verdict, reading.zones[found.zone].outcome if decided else ""
+
+
+def _measured(reading: Reading, state: State, parts: tuple[Typed, ...]) -> tuple[float, float]:
+    accuracy = state.accuracies.get(reading.instrument)
+    relative = accuracy.relative if accuracy else 0.0
+    absolute = accuracy.absolute if accuracy else 0.0
+    uncertainties = [
+        standard_uncertainty(part.value, relative=relative, absolute=absolute, spread=part.spread) for part in parts
+    ]
+    if reading.formula is None:
+        return parts[0].value, uncertainties[0]
+    return evaluate(reading.formula, [part.value for part in parts], uncertainties)
+
+
+def _rounded(value: float) -> float:
+    if value == 0.0 or not math.isfinite(value):
+        return 0.0
+    return float(f"{value:.{FIGURES}g}")

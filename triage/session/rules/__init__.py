@@ -1,0 +1,1 @@
+"""What comes of each command, one family a module: (knowledge, state, command) -> events."""

@@ -1,0 +1,29 @@
+"""The checks that several rules make on what was given."""
+
+from triage.errors import CommandRefused
+from triage.session.state import State
+
+LONGEST_TEXT = 2000
+
+
+def expect_step(state: State, *kinds: str) -> None:
+    """Refuse a command that answers another step than the one on screen.
+
+    Raises:
+        CommandRefused: the session asks something else.
+    """
+    if state.step.kind not in kinds:
+        raise CommandRefused("That is not what is asked now.", "Look at the step on screen and answer it.")
+
+
+def words(text: str, what: str) -> str:
+    """Free words, trimmed.
+
+    Raises:
+        CommandRefused: nothing was written, or too much.
+    """
+    if not text.strip():
+        raise CommandRefused(f"{what} is empty.", "Write a few words.")
+    if len(text) > LONGEST_TEXT:
+        raise CommandRefused(f"{what} is too long.", f"Keep it under {LONGEST_TEXT} characters.")
+    return text.strip()

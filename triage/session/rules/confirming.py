@@ -1,0 +1,85 @@
+"""The interlock on screen: each thing confirmed or refused by itself, and runs that have a time limit."""
+
+from triage.errors import CommandRefused
+from triage.knowledge.models import Knowledge, VehicleState
+from triage.session import commands as c
+from triage.session import events as e
+from triage.session import interlocks
+from triage.session.evolving import evolve
+from triage.session.rules.asking import expect_step, words
+from triage.session.state import State
+
+
+def confirm(knowledge: Knowledge, state: State, command: c.Confirm) -> tuple[e.Event, ...]:
+    """Take one confirmation; the last one opens the vehicle state."""
+    expect_step(state, "confirm")
+    step = state.step
+    if command.confirmation != step.confirmation:
+        raise CommandRefused("Each thing is confirmed by itself, in order.", "Confirm the one on screen.")
+    thing = knowledge.confirmations.get(step.confirmation)
+    name = words(command.name, "The name") if thing and thing.names else ""
+    base = {"at_ms": command.at_ms, "who": command.who}
+    confirmed = e.ThingConfirmed.model_validate(
+        {**base, "state": step.state, "confirmation": step.confirmation, "name": name}
+    )
+    target = knowledge.states[step.state]
+    check = knowledge.checks.get(step.check)
+    after = evolve(state, confirmed)
+    if interlocks.missing(knowledge, after, target, check) or (after.live and after.live.entered):
+        return (confirmed,)
+    return (confirmed, _entered(target, command))
+
+
+def _entered(target: VehicleState, command: c.Command) -> e.StateEntered:
+    # The engine of a timed run stays stopped until the run is started.
+    engine = "stopped" if target.run_limit else target.engine
+    return e.StateEntered(
+        at_ms=command.at_ms,
+        who=command.who,
+        state=target.id,
+        engine=engine,
+        belt=target.belt,
+        battery=target.battery,
+    )
+
+
+def refuse(_knowledge: Knowledge, state: State, command: c.RefuseConfirmation) -> tuple[e.Event, ...]:
+    """Keep the state shut: one thing is not so."""
+    expect_step(state, "confirm")
+    if command.confirmation != state.step.confirmation:
+        raise CommandRefused("Each thing is answered by itself, in order.", "Answer the one on screen.")
+    refused = e.ThingRefused(
+        at_ms=command.at_ms,
+        who=command.who,
+        state=state.step.state,
+        confirmation=command.confirmation,
+        reason=words(command.reason, "The reason"),
+    )
+    return (refused,)
+
+
+def try_again(_knowledge: Knowledge, state: State, command: c.TryAgain) -> tuple[e.Event, ...]:
+    """Ask the refused thing again."""
+    expect_step(state, "held")
+    return (e.HeldTriedAgain(at_ms=command.at_ms, who=command.who),)
+
+
+def start_run(knowledge: Knowledge, state: State, command: c.StartRun) -> tuple[e.Event, ...]:
+    """Start a run and its clock."""
+    expect_step(state, "run-ready")
+    target = knowledge.states[state.step.state]
+    if target.run_limit is None:
+        raise CommandRefused("This state has no timed run.", "Answer the step on screen.")
+    until_ms = command.at_ms + interlocks.period_ms(target.run_limit.text)
+    return (e.RunStarted(at_ms=command.at_ms, who=command.who, state=target.id, until_ms=until_ms),)
+
+
+def end_run(_knowledge: Knowledge, state: State, command: c.EndRun) -> tuple[e.Event, ...]:
+    """Take the word that the engine is off and all is still."""
+    if state.run not in ("running", "overdue"):
+        raise CommandRefused("No run is under way.", "Answer the step on screen.")
+    ended = e.RunEnded(at_ms=command.at_ms, who=command.who, because="switched-off")
+    if state.live is None:
+        return (ended,)
+    lapsed = e.InterlockLapsed(at_ms=command.at_ms, who=command.who, state=state.live.state, because="run-over")
+    return (ended, lapsed)

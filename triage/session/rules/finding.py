@@ -1,0 +1,119 @@
+"""What the checks come to: outcomes, readings, what could not be done, and corrections."""
+
+from triage.errors import CommandRefused
+from triage.knowledge.models import Check, Knowledge
+from triage.session import commands as c
+from triage.session import events as e
+from triage.session.judging import judged
+from triage.session.rules.asking import expect_step, words
+from triage.session.state import State
+
+ASKING = ("check", "result")
+
+
+def answer(knowledge: Knowledge, state: State, command: c.Answer) -> tuple[e.Event, ...]:
+    """Take the outcome of the check on screen."""
+    check = _on_screen(knowledge, state, command.check)
+    return (_answered(check, command, command.outcomes, proving=state.step.proving),)
+
+
+def read(knowledge: Knowledge, state: State, command: c.Read) -> tuple[e.Event, ...]:
+    """Judge a reading of the check on screen."""
+    check = _on_screen(knowledge, state, command.check)
+    return (_taken(check, state, command, command.parts, attempt=state.step.attempt, proving=state.step.proving),)
+
+
+def cannot_do(knowledge: Knowledge, state: State, command: c.CannotDo) -> tuple[e.Event, ...]:
+    """Take the word that a check cannot be done, also where its interlock is held or the engine must not run."""
+    expect_step(state, *ASKING, "held", "confirm", "blocked", "run-ready")
+    check = command.check
+    if state.step.kind == "blocked":
+        raise CommandRefused(
+            "The engine stays off until this is put right.", "Put it right, or close the session without repair."
+        )
+    if check != state.step.check or check not in knowledge.checks:
+        raise CommandRefused("That is not the check on screen.", "Name the check on screen.")
+    reason = words(command.reason, "The reason")
+    not_done = e.CheckNotDone(
+        at_ms=command.at_ms, who=command.who, check=check, reason=reason, proving=state.step.proving
+    )
+    return (not_done,)
+
+
+def take_back(knowledge: Knowledge, state: State, command: c.TakeBack) -> tuple[e.Event, ...]:
+    """Take a finding back, so that it is asked again."""
+    _correctable(knowledge, state, command.check)
+    taken_back = e.FindingTakenBack(at_ms=command.at_ms, who=command.who, check=command.check)
+    return (*corrected(state, command), taken_back)
+
+
+def correct(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.Event, ...]:
+    """Put another outcome or reading in the place of a finding."""
+    check = _correctable(knowledge, state, command.check)
+    taken_back = e.FindingTakenBack(at_ms=command.at_ms, who=command.who, check=command.check)
+    proving = state.stage == "proving"
+    if command.parts:
+        anew: e.Event = _taken(check, state, command, command.parts, attempt=1, proving=proving)
+    else:
+        anew = _answered(check, command, command.outcomes, proving=proving)
+    return (*corrected(state, command), taken_back, anew)
+
+
+def corrected(state: State, command: c.Command) -> tuple[e.Event, ...]:
+    """After a correction every confirmation is given anew; an engine on a timed run must be switched off."""
+    base = {"at_ms": command.at_ms, "who": command.who}
+    events: list[e.Event] = []
+    if state.run == "running":
+        events.append(e.RunEnded.model_validate({**base, "because": "interrupted"}))
+    if state.live:
+        events.append(e.InterlockLapsed.model_validate({**base, "state": state.live.state, "because": "corrected"}))
+    return tuple(events)
+
+
+def _on_screen(knowledge: Knowledge, state: State, check_id: str) -> Check:
+    expect_step(state, *ASKING)
+    if check_id != state.step.check:
+        raise CommandRefused("That is not the check on screen.", "Answer the check on screen.")
+    return knowledge.checks[check_id]
+
+
+def _correctable(knowledge: Knowledge, state: State, check_id: str) -> Check:
+    if state.stage == "working":
+        raise CommandRefused("The repair is under way.", "Write a note; what was found stays as it was.")
+    findings = state.after if state.stage == "proving" else state.findings
+    if check_id not in findings:
+        raise CommandRefused("There is no such finding to correct.", "Choose one of the findings so far.")
+    return knowledge.checks[check_id]
+
+
+def _answered(check: Check, command: c.Command, outcomes: tuple[str, ...], *, proving: bool) -> e.CheckAnswered:
+    known = [check.outcome(outcome) for outcome in dict.fromkeys(outcomes)]
+    if not known or None in known:
+        allowed = ", ".join(outcome.id for outcome in check.outcomes)
+        raise CommandRefused("That is not an answer to this check.", f"Answer with one of: {allowed}.")
+    if len(known) > 1 and (not check.several or any(o and (o.says_nothing or not o.sign) for o in known)):
+        raise CommandRefused("These answers do not go together.", "Give one of them.")
+    return e.CheckAnswered(
+        at_ms=command.at_ms,
+        who=command.who,
+        check=check.id,
+        outcomes=tuple(outcome.id for outcome in known if outcome),
+        proving=proving,
+    )
+
+
+def _taken(
+    check: Check, state: State, command: c.Command, parts: tuple[c.Typed, ...], *, attempt: int, proving: bool
+) -> e.ReadingTaken:
+    verdict, outcome = judged(check, state, parts)
+    typed = tuple(e.TypedPart(part=part.part, value=part.value, spread=part.spread, text=part.text) for part in parts)
+    return e.ReadingTaken(
+        at_ms=command.at_ms,
+        who=command.who,
+        check=check.id,
+        parts=typed,
+        verdict=verdict,
+        outcome=outcome,
+        attempt=attempt,
+        proving=proving,
+    )

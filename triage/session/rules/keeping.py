@@ -1,0 +1,90 @@
+"""What may be done at any moment: notes, maker's figures, leaving and coming back, handing over, closing, ticking."""
+
+from typing import Literal
+
+from triage.errors import CommandRefused
+from triage.knowledge.models import Knowledge
+from triage.session import commands as c
+from triage.session import events as e
+from triage.session import interlocks
+from triage.session.rules.asking import expect_step, words
+from triage.session.state import State
+from triage.session.stepping import abnormal
+
+
+def note(_knowledge: Knowledge, _state: State, command: c.Note) -> tuple[e.Event, ...]:
+    """Write a remark down."""
+    return (e.NoteAdded(at_ms=command.at_ms, who=command.who, text=words(command.text, "The note")),)
+
+
+def enter_maker_figure(knowledge: Knowledge, _state: State, command: c.EnterMakerFigure) -> tuple[e.Event, ...]:
+    """Take the vehicle maker's figure; it wins from here on."""
+    zones = {zone.figure for check in knowledge.checks.values() if check.reading for zone in check.reading.zones}
+    torques = {torque.id for remedy in knowledge.remedies.values() for torque in remedy.torques}
+    if command.figure not in zones | torques:
+        raise CommandRefused("There is no such figure.", "Choose one of the figures of the step on screen.")
+    entered = e.MakerFigureEntered(
+        at_ms=command.at_ms,
+        who=command.who,
+        figure=command.figure,
+        value=command.value,
+        text=command.text,
+        reference=words(command.reference, "Where the figure stands"),
+    )
+    return (entered,)
+
+
+def pause(_knowledge: Knowledge, state: State, command: c.Pause) -> tuple[e.Event, ...]:
+    """Leave the vehicle; every confirmation ends."""
+    if state.paused:
+        raise CommandRefused("The session is paused already.", "Resume it at the vehicle.")
+    return (*_left(state, command, "paused"), e.SessionPaused(at_ms=command.at_ms, who=command.who))
+
+
+def resume(_knowledge: Knowledge, state: State, command: c.Resume) -> tuple[e.Event, ...]:
+    """Come back to the vehicle."""
+    if not state.paused:
+        raise CommandRefused("The session is not paused.", "Go on with the step on screen.")
+    return (e.SessionResumed(at_ms=command.at_ms, who=words(command.who, "The name")),)
+
+
+def hand_over(_knowledge: Knowledge, state: State, command: c.HandOver) -> tuple[e.Event, ...]:
+    """Give the session to a colleague; every confirmation ends."""
+    to = words(command.to, "The colleague's name")
+    handed = e.SessionHandedOver(at_ms=command.at_ms, who=command.who, to=to, head=command.head)
+    return (*_left(state, command, "handed-over"), handed)
+
+
+def _left(state: State, command: c.Command, because: Literal["paused", "handed-over"]) -> tuple[e.Event, ...]:
+    events: list[e.Event] = []
+    if state.run == "running":
+        events.append(e.RunEnded(at_ms=command.at_ms, who=command.who, because="interrupted"))
+    if state.live:
+        lapsed = e.InterlockLapsed(at_ms=command.at_ms, who=command.who, state=state.live.state, because=because)
+        events.append(lapsed)
+    return tuple(events)
+
+
+def tick(knowledge: Knowledge, state: State, command: c.Tick) -> tuple[e.Event, ...]:
+    """Let confirmations age and runs end."""
+    return interlocks.lapses(knowledge, state, command.at_ms)
+
+
+def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event, ...]:
+    """End the session: signed off once everything is proved, or without repair at any moment, with the reason."""
+    base = {"at_ms": command.at_ms, "who": command.who, "head": command.head}
+    if state.run in ("running", "overdue"):
+        raise CommandRefused("The engine may still be running without its belt.", "Switch it off and say so first.")
+    if command.how == "without-repair":
+        reason = words(command.reason, "The reason")
+        return (e.SessionClosed.model_validate({**base, "how": "without-repair", "reason": reason, "not_proved": ()}),)
+    if command.how != "signed-off":
+        raise CommandRefused("A session is signed off, or closed without repair.", "Choose one of these.")
+    expect_step(state, "prove")
+    bad = [check for check, finding in state.after.items() if abnormal(knowledge, state, finding)]
+    if bad:
+        names = ", ".join(knowledge.checks[check].name for check in bad)
+        raise CommandRefused(f"Not cured yet: {names}.", "Say that it is not cured and go on searching.")
+    not_proved = tuple(check for check, finding in state.after.items() if not finding.outcomes)
+    closed = {**base, "how": "signed-off", "reason": command.reason.strip(), "not_proved": not_proved}
+    return (e.SessionClosed.model_validate(closed),)

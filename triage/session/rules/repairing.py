@@ -1,0 +1,76 @@
+"""From the conclusion to the proof: the remedy, what was really done, and a cure that did not hold."""
+
+from triage.errors import CommandRefused
+from triage.knowledge.models import Knowledge
+from triage.session import commands as c
+from triage.session import events as e
+from triage.session.rules.asking import expect_step, words
+from triage.session.rules.finding import corrected
+from triage.session.state import State
+from triage.session.stepping import abnormal
+
+DONE = ("renewed", "found-good", "repaired", "left")
+
+
+def begin(knowledge: Knowledge, state: State, command: c.BeginRemedy) -> tuple[e.Event, ...]:
+    """Take on the remedies of what was concluded."""
+    expect_step(state, "conclusion")
+    if state.concluded is None or not state.concluded.causes:
+        raise CommandRefused("Nothing was found that could be put right.", "Close the session with its advice.")
+    remedies = tuple(dict.fromkeys(knowledge.causes[cause].remedy for cause in state.concluded.causes))
+    return (e.RemedyBegun(at_ms=command.at_ms, who=command.who, remedies=remedies),)
+
+
+def put_right(_knowledge: Knowledge, state: State, command: c.PutRight) -> tuple[e.Event, ...]:
+    """Take the word that what kept the engine off is put right; the check is made again."""
+    expect_step(state, "blocked")
+    if command.check != state.step.check:
+        raise CommandRefused("That is not what keeps the engine off.", "Put right what the step on screen names.")
+    done = words(command.done, "What was done")
+    right = e.FaultPutRight(at_ms=command.at_ms, who=command.who, check=command.check, done=done)
+    return (*corrected(state, command), right)
+
+
+def record_part(_knowledge: Knowledge, state: State, command: c.RecordPart) -> tuple[e.Event, ...]:
+    """Write down what was really done with the part on screen."""
+    expect_step(state, "part")
+    if command.part != state.step.part:
+        raise CommandRefused("That is not the part on screen.", "Answer for the part on screen.")
+    if command.done not in DONE:
+        raise CommandRefused("That is not one of the answers.", f"Answer with one of: {', '.join(DONE)}.")
+    recorded = e.PartRecorded(
+        at_ms=command.at_ms, who=command.who, part=command.part, done=command.done, note=command.note.strip()
+    )
+    return (recorded,)
+
+
+def record_torque(_knowledge: Knowledge, state: State, command: c.RecordTorque) -> tuple[e.Event, ...]:
+    """Write down how the fastener on screen was tightened, with which wrench and by whose figure."""
+    expect_step(state, "torque")
+    if command.torque != state.step.torque:
+        raise CommandRefused("That is not the fastener on screen.", "Answer for the fastener on screen.")
+    tightened = command.value_nm is not None
+    recorded = e.TorqueRecorded(
+        at_ms=command.at_ms,
+        who=command.who,
+        torque=command.torque,
+        value_nm=command.value_nm,
+        text=command.text,
+        wrench=words(command.wrench, "Which wrench") if tightened else command.wrench,
+        reference=words(command.reference, "Whose figure it is") if tightened else command.reference,
+    )
+    return (recorded,)
+
+
+def not_cured(knowledge: Knowledge, state: State, command: c.NotCured) -> tuple[e.Event, ...]:
+    """Go on searching with what is known now.
+
+    What was found strange before and was not checked again is about parts that have been worked on: it counts no more.
+    """
+    expect_step(state, "prove")
+    stale = tuple(
+        check
+        for check, finding in state.findings.items()
+        if check not in state.after and abnormal(knowledge, state, finding) and knowledge.checks[check].way != "ask"
+    )
+    return (e.NotCured(at_ms=command.at_ms, who=command.who, stale=stale),)
