@@ -1,0 +1,134 @@
+"""Numbers as people write them, read exactly and without evaluating anything.
+
+A number is taken off the start of a text as it stands; what its marks mean (decimal or thousands) is only settled when
+kind and unit are known. All arithmetic is in exact fractions.
+"""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from triage.errors import QuantityRefused, QuantityUnclear
+
+# Workshop fractions only, so that "11/12" or a date is not taken for one.
+_DENOMINATORS = frozenset({2, 3, 4, 8, 16, 32, 64})
+
+_LARGEST_POWER = 30
+
+_NUMERAL = re.compile(
+    r"(?P<sign>[+-] ?)?"
+    r"(?:(?:(?P<whole>[0-9]{1,3})[ -])?(?P<part>[0-9]{1,2})/(?P<parts>[0-9]{1,2})(?![0-9.,/])"
+    r"|(?P<digits>[0-9]+(?:[., '][0-9]+)*|[.,][0-9]+)(?:[eE](?P<power>[+-]?[0-9]+)(?![0-9.,]))?)"
+)
+_ONE_MARK = re.compile(r"(?P<whole>[0-9]*)(?P<mark>[.,])(?P<rest>[0-9]+)")
+_GROUPS = re.compile(
+    r"[1-9][0-9]{0,2}(?P<group>[., '])[0-9]{3}(?:(?P=group)[0-9]{3})*(?:(?!(?P=group))[.,](?P<rest>[0-9]+))?"
+)
+
+
+@dataclass(frozen=True)
+class Numeral:
+    """A number as it was typed.
+
+    Args:
+        text: sign and figures, for sentences.
+        sign: +1 or -1.
+        signed: whether a sign was typed.
+        exact: its value where the spelling alone settles it (whole numbers, fractions, powers of ten).
+        digits: figures and marks where kind and unit have to settle it.
+    """
+
+    text: str
+    sign: int
+    signed: bool
+    exact: Fraction | None
+    digits: str = ""
+
+
+def take_numeral(text: str) -> tuple[Numeral, str] | None:
+    """Return the number at the start of a text and what follows it, or None where no number starts.
+
+    Raises:
+        QuantityRefused: a division that is no workshop fraction.
+    """
+    found = _NUMERAL.match(text)
+    if found is None:
+        return None
+    numeral = Numeral(
+        text=found.group(),
+        sign=-1 if (found["sign"] or "").startswith("-") else 1,
+        signed=found["sign"] is not None,
+        exact=_fraction(found) if found["part"] else _plain_value(found["digits"], found["power"]),
+        digits=found["digits"] or "",
+    )
+    return numeral, text[found.end() :]
+
+
+def _fraction(found: re.Match[str]) -> Fraction:
+    part, parts = int(found["part"]), int(found["parts"])
+    if parts not in _DENOMINATORS or part >= parts:
+        raise QuantityRefused(
+            f"“{found.group()}” is not a workshop fraction, and nothing is calculated here.",
+            "Write it as a decimal number, or like 3/16 or 2 1/2.",
+        )
+    return int(found["whole"] or 0) + Fraction(part, parts)
+
+
+def _plain_value(digits: str, power: str | None) -> Fraction | None:
+    if power is not None:
+        if abs(int(power)) > _LARGEST_POWER:
+            raise QuantityRefused(f"“{digits}e{power}” is too large or too small to be a reading.", "Check the number.")
+        mantissa = digits.replace(",", ".")
+        if not re.fullmatch(r"[0-9]*\.?[0-9]+", mantissa):
+            raise QuantityRefused(f"“{digits}e{power}” cannot be read as one number.", "Write the number out.")
+        return Fraction(mantissa) * Fraction(10) ** int(power)
+    return Fraction(digits) if digits.isdigit() else None
+
+
+def value_of(numeral: Numeral, *, comma_groups: bool, dot_may_group: bool) -> Fraction:
+    """Return the value of a number whose kind and unit are known.
+
+    Args:
+        numeral: the number as typed.
+        comma_groups: usual values are so large that one comma before three digits groups thousands.
+        dot_may_group: figures in this unit are so large that one dot before three digits may group thousands too.
+
+    Raises:
+        QuantityRefused: the marks fit no way of writing a number.
+        QuantityUnclear: a mark may be the decimal one or group thousands.
+    """
+    if numeral.exact is not None:
+        return numeral.sign * numeral.exact
+    one_mark = _ONE_MARK.fullmatch(numeral.digits)
+    if one_mark is not None:
+        return numeral.sign * _one_mark(one_mark, comma_groups=comma_groups, dot_may_group=dot_may_group)
+    groups = _GROUPS.fullmatch(numeral.digits)
+    if groups is None:
+        raise QuantityRefused(f"“{numeral.digits}” cannot be read as one number.", "Give one number, such as 1500.5.")
+    whole, rest = numeral.digits, ""
+    if groups["rest"]:
+        whole, rest = whole[: groups.start("rest") - 1], groups["rest"]
+    return numeral.sign * Fraction(f"{re.sub('[^0-9]', '', whole)}.{rest or 0}")
+
+
+def _one_mark(found: re.Match[str], *, comma_groups: bool, dot_may_group: bool) -> Fraction:
+    """Settle a single comma or dot; thousands never start with a nought, so 0,125 is a decimal number."""
+    decimal = Fraction(f"{found['whole'] or 0}.{found['rest']}")
+    could_group = len(found["rest"]) == len("000") and re.fullmatch(r"[1-9][0-9]{0,2}", found["whole"])
+    if not could_group:
+        return decimal
+    if found["mark"] == ",":
+        if comma_groups:
+            return decimal * 1000
+        raise _unclear(found.group(), ",")
+    if dot_may_group:
+        raise _unclear(found.group(), ".")
+    return decimal
+
+
+def _unclear(digits: str, mark: str) -> QuantityUnclear:
+    whole, _, rest = digits.partition(mark)
+    decimal = f"{whole}.{rest.rstrip('0')}".rstrip(".")
+    return QuantityUnclear(
+        f"“{digits}” can be read two ways: {decimal} or {digits.replace(mark, '')}?", "Type the one that is meant."
+    )
