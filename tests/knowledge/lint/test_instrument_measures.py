@@ -8,7 +8,9 @@ def test_two_parts_with_a_formula_pass(world: "SmallWorld") -> None:
     world.passes(
         "checks/idler.yaml",
         "        - {id: steady, kind: torque, ask: Steady torque}",
-        "        - {id: steady, kind: torque, ask: Steady torque}\n        - {id: rotor, kind: torque, ask: Rotor alone}\n      formula: difference",
+        "        - {id: steady, kind: torque, ask: Steady torque}\n"
+        "        - {id: rotor, kind: torque, ask: Rotor alone}\n"
+        "      formula: difference",
     )
 
 
@@ -25,6 +27,7 @@ def test_two_parts_without_a_formula_are_refused(world: "SmallWorld") -> None:
     world.fails(
         "checks/idler.yaml",
         "        - {id: steady, kind: torque, ask: Steady torque}",
-        "        ¦- {id: steady, kind: torque, ask: Steady torque}\n        - {id: rotor, kind: torque, ask: Rotor alone}",
+        "        ¦- {id: steady, kind: torque, ask: Steady torque}\n"
+        "        - {id: rotor, kind: torque, ask: Rotor alone}",
         "The reading of idler-drag has 2 parts and no formula. Add 'formula:', or leave one part.",
     )

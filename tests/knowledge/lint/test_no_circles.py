@@ -11,8 +11,14 @@ def test_paths_that_meet_again_pass(world: "SmallWorld") -> None:
 def test_a_way_back_is_named(world: "SmallWorld") -> None:
     world.fails(
         "symptoms/whine.yaml",
-        "  drag:\n    check: idler-drag\n    next: {free: elsewhere, stiff: bearing, stuck: bearing}\n    cannot: unclear",
-        "  ¦drag:\n    check: idler-drag\n    next: {free: elsewhere, stiff: bearing, stuck: bearing}\n    cannot: turn",
+        "  drag:\n"
+        "    check: idler-drag\n"
+        "    next: {free: elsewhere, stiff: bearing, stuck: bearing}\n"
+        "    cannot: unclear",
+        "  ¦drag:\n"
+        "    check: idler-drag\n"
+        "    next: {free: elsewhere, stiff: bearing, stuck: bearing}\n"
+        "    cannot: turn",
         "Node 'drag' leads back to 'turn', which leads to it. Lead on to a node that comes later.",
     )
 
@@ -20,7 +26,13 @@ def test_a_way_back_is_named(world: "SmallWorld") -> None:
 def test_a_node_that_leads_to_itself_is_named(world: "SmallWorld") -> None:
     world.fails(
         "symptoms/whine.yaml",
-        "  look:\n    check: belt-condition\n    next: {sound: listen, torn: belt, cannot-tell: unclear}\n    cannot: unclear",
-        "  ¦look:\n    check: belt-condition\n    next: {sound: listen, torn: belt, cannot-tell: unclear}\n    cannot: look",
+        "  look:\n"
+        "    check: belt-condition\n"
+        "    next: {sound: listen, torn: belt, cannot-tell: unclear}\n"
+        "    cannot: unclear",
+        "  ¦look:\n"
+        "    check: belt-condition\n"
+        "    next: {sound: listen, torn: belt, cannot-tell: unclear}\n"
+        "    cannot: look",
         "Node 'look' leads back to 'look', which leads to it. Lead on to a node that comes later.",
     )

@@ -15,5 +15,7 @@ def test_a_running_check_behind_a_torn_belt_is_refused(world: "SmallWorld") -> N
         "symptoms/whine.yaml",
         "torn: belt, cannot-tell",
         "torn: ¦listen, cannot-tell",
-        "'torn' closes running, but the running check 'whine-running' comes later. Lead on to checks with the engine stopped.",
+        "'torn' closes running, "
+        "but the running check 'whine-running' comes later. "
+        "Lead on to checks with the engine stopped.",
     )

@@ -38,7 +38,12 @@ def test_a_zone_without_a_limit_is_refused(world: "SmallWorld") -> None:
 def test_no_zone_at_all_is_refused(world: "SmallWorld") -> None:
     world.fails(
         "checks/idler.yaml",
-        "zones:\n        - outcome: free\n          below: {text: 1 N·m, source: trade-practice}\n        - outcome: stiff\n          below: {text: 2 N·m, source: trade-practice}\n        - outcome: stuck",
+        "zones:\n"
+        "        - outcome: free\n"
+        "          below: {text: 1 N·m, source: trade-practice}\n"
+        "        - outcome: stiff\n"
+        "          below: {text: 2 N·m, source: trade-practice}\n"
+        "        - outcome: stuck",
         "zones: ¦[]",
         "The reading of idler-drag has no zones. Add at least one.",
     )

@@ -1,0 +1,64 @@
+import argparse
+import runpy
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from triage.cli import trees
+from triage.errors import EXIT_DISAGREES, EXIT_OK, StoreUnavailable, TriageError
+
+SMALL = runpy.run_path(str(Path(__file__).resolve().parents[1] / "knowledge" / "conftest.py"))["SmallWorld"]
+
+
+@pytest.fixture
+def world(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
+    monkeypatch.setattr("triage.knowledge.shipped.trees_folder", lambda: tmp_path / "trees")
+    return SMALL(tmp_path / "trees")
+
+
+def run(*words: str) -> int:
+    parser = argparse.ArgumentParser()
+    trees.add(parser.add_subparsers())
+    args = parser.parse_args(["trees", *words])
+    return int(args.run(args))
+
+
+def test_a_sound_folder_is_counted_and_exits_with_0(world: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("check", str(world.folder)) == EXIT_OK
+    assert capsys.readouterr().out == "No faults: 1 trees, 4 checks, 2 causes, 1 remedies.\n"
+
+
+def test_every_fault_is_a_line_and_the_exit_code_is_1(world: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    world.change("symptoms/whine.yaml", "cannot: turn", "cannot: tun")
+    world.change("causes.yaml", "part: belt", "part: 7")
+    assert run("check") == EXIT_DISAGREES
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].startswith(f"{world.folder}/causes.yaml:4:11: ")
+    assert lines[1].startswith(f"{world.folder}/symptoms/whine.yaml:18:13: ")
+    assert lines[2:] == ["2 faults."]
+
+
+def test_a_folder_that_does_not_exist_is_refused(world: Any) -> None:
+    with pytest.raises(TriageError, match="There is no folder"):
+        run("check", str(world.folder / "elsewhere"))
+
+
+def test_a_tree_is_drawn_on_stdout_and_its_picture_written(world: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    file = world.folder.parent / "whine.svg"
+    assert run("draw", "whine-driving", "--picture", str(file)) == EXIT_OK
+    said = capsys.readouterr()
+    assert said.out.startswith("Whine while driving\n\n1  Complaint")
+    assert said.err == f"The picture is in {file}.\n"
+    assert file.read_text(encoding="utf-8").startswith("<svg ")
+
+
+def test_a_picture_that_cannot_be_written_is_said(world: Any) -> None:
+    with pytest.raises(StoreUnavailable, match="was not written"):
+        run("draw", "whine-driving", "--picture", str(world.folder / "none" / "whine.svg"))
+
+
+def test_a_mistyped_symptom_is_answered_with_the_nearest(world: Any) -> None:
+    with pytest.raises(TriageError, match="Did you mean 'whine-driving'"):
+        run("draw", "whine-drivin")
+    assert world.faults() == []

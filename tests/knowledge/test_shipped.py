@@ -1,0 +1,126 @@
+"""The knowledge that comes with the program: sound, and every path of every tree ends, whatever is found."""
+
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+
+from triage.drive.formulas import FORMULAS
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import PULLEYS, Knowledge, Tree
+from triage.knowledge.shipped import demos_folder, trees_folder
+from triage.knowledge.walk import walk
+
+SYMPTOMS = sorted(path.stem for path in (trees_folder() / "symptoms").glob("*.yaml"))
+
+
+@cache
+def shipped() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+def tree_of(name: str) -> Tree:
+    return shipped().trees[name]
+
+
+def test_the_shipped_folders_exist() -> None:
+    assert (trees_folder() / "sources.yaml").is_file()
+    assert demos_folder().is_dir()
+
+
+def test_the_shipped_knowledge_has_no_faults_and_its_trees_are_named_like_their_files() -> None:
+    assert sorted(shipped().trees) == SYMPTOMS
+    assert SYMPTOMS
+
+
+def test_every_check_is_made_by_a_tree_or_stands_in_for_one_that_is() -> None:
+    knowledge = shipped()
+    made = {node.check for tree in knowledge.trees.values() for node in tree.nodes.values()}
+    made |= {knowledge.checks[check].substitute for check in made if check}
+    made |= {check for remedy in knowledge.remedies.values() for check in remedy.repeat}
+    assert set(knowledge.checks) - made == set()
+
+
+def test_every_formula_of_a_reading_exists_and_takes_its_parts() -> None:
+    for check in shipped().checks.values():
+        if check.reading is not None and check.reading.formula is not None:
+            formula = FORMULAS[check.reading.formula]
+            assert [part.kind for part in check.reading.parts] == [part.kind for part in formula.parts], check.id
+            assert check.reading.kind == formula.result_kind, check.id
+
+
+class Explorer:
+    """Walks a tree as a session does, over every outcome and "could not be done", each state of the walk once.
+
+    What has been found is remembered only so far as it can matter further down: a check that stands at several
+    nodes keeps its finding.
+    """
+
+    def __init__(self, tree: Tree, pulley: str) -> None:
+        self.tree, self.pulley = tree, pulley
+        self.nodes: set[str] = set()
+        self.answered: set[tuple[str, str]] = set()
+        self.ends = 0
+        self.unsafe: list[str] = []
+        checks = [node.check for node in tree.nodes.values() if node.check]
+        self.shared = {check for check in checks if checks.count(check) > 1}
+        self.seen: set[tuple[object, ...]] = set()
+
+    def explore(self) -> None:
+        waiting: list[dict[str, tuple[str, ...]]] = [{}]
+        while waiting:
+            waiting += self.step(waiting.pop())
+
+    def step(self, findings: dict[str, tuple[str, ...]]) -> Iterator[dict[str, tuple[str, ...]]]:
+        place = walk(shipped(), self.tree, findings, self.pulley)
+        self.nodes.add(place.node_id)
+        kept = frozenset((check, outcome) for check, outcome in findings.items() if check in self.shared)
+        looked, closed = self.gates(findings)
+        state = (place.node_id, kept, looked, closed)
+        if state in self.seen:
+            return
+        self.seen.add(state)
+        if place.node.check is None:
+            assert place.node.conclude or place.node.end
+            self.ends += 1
+            return
+        check = shipped().checks[place.node.check]
+        vehicle = shipped().states.get(check.state)
+        if vehicle is not None and vehicle.engine == "running" and (closed or not looked):
+            self.unsafe.append(f"{place.node_id}: {findings}")
+        assert check.id not in findings
+        for outcome in check.outcomes:
+            self.answered.add((check.id, outcome.id))
+            yield {**findings, check.id: (outcome.id,)}
+        yield {**findings, check.id: ()}
+
+    def gates(self, findings: dict[str, tuple[str, ...]]) -> tuple[bool, bool]:
+        """Whether the stopped belt was looked at, and whether a finding has closed running."""
+        found = [
+            (shipped().checks[check], shipped().checks[check].outcome(outcome))
+            for check, outcomes in findings.items()
+            for outcome in outcomes
+        ]
+        looked = any(
+            check.id == "belt-condition" and outcome is not None and not outcome.says_nothing
+            for check, outcome in found
+        )
+        return looked, any(outcome is not None and outcome.closes_running is not None for _, outcome in found)
+
+
+@pytest.mark.parametrize("symptom", SYMPTOMS)
+def test_every_path_ends_and_no_running_check_stands_before_its_gates(symptom: str) -> None:
+    tree = tree_of(symptom)
+    nodes: set[str] = set()
+    answered: set[tuple[str, str]] = set()
+    for pulley in PULLEYS:
+        explorer = Explorer(tree, pulley)
+        explorer.explore()
+        assert explorer.ends > 0
+        assert explorer.unsafe == []
+        nodes |= explorer.nodes
+        answered |= explorer.answered
+    silent = {node_id for node_id, node in tree.nodes.items() if node.by_pulley}
+    assert set(tree.nodes) - silent == nodes
+    made = {node.check for node in tree.nodes.values() if node.check}
+    assert answered == {(check, outcome.id) for check in made for outcome in shipped().checks[check].outcomes}

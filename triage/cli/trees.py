@@ -1,0 +1,82 @@
+"""`triage trees`: whether the trees are sound, and what one looks like."""
+
+import argparse
+import shutil
+import sys
+from pathlib import Path
+
+from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, StoreUnavailable, TriageError
+
+_NARROWEST = 60
+"""Columns below which a drawing is not squeezed any further."""
+
+
+def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command to the command line."""
+    parser = commands.add_parser("trees", help="check the trees for faults, or draw one")
+    actions = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
+    check = actions.add_parser("check", help="name every fault with file, line and column; exit 1 when there is any")
+    check.add_argument("folder", metavar="DIR", nargs="?", type=Path, help="the folder; the shipped trees by default")
+    check.set_defaults(run=run_check)
+    draw = actions.add_parser("draw", help="draw the tree of one symptom")
+    draw.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
+    draw.add_argument("--picture", metavar="FILE.svg", type=Path, help="write it as a picture file too")
+    draw.set_defaults(run=run_draw)
+
+
+def run_check(args: argparse.Namespace) -> int:
+    """Print every fault of a folder of knowledge and how many there are.
+
+    Raises:
+        TriageError: there is no such folder.
+    """
+    from triage.knowledge.loading import load_knowledge
+    from triage.knowledge.shipped import trees_folder
+
+    folder = args.folder or trees_folder()
+    if not folder.is_dir():
+        raise TriageError(f"There is no folder {folder}.", "Name the folder that holds sources.yaml.")
+    try:
+        knowledge = load_knowledge(folder)
+    except DocumentFaulty as error:
+        count = len(error.faults)
+        sys.stdout.write(f"{error.message}\n{count} {'fault' if count == 1 else 'faults'}.\n")
+        return EXIT_DISAGREES
+    sizes = ((len(getattr(knowledge, name)), name) for name in ("trees", "checks", "causes", "remedies"))
+    sys.stdout.write(f"No faults: {', '.join(f'{count} {name}' for count, name in sizes)}.\n")
+    return EXIT_OK
+
+
+def run_draw(args: argparse.Namespace) -> int:
+    """Print a drawing of a tree, and write its picture where one is asked for.
+
+    Raises:
+        TriageError: there is no such symptom.
+        StoreUnavailable: the picture cannot be written.
+    """
+    from triage.knowledge.drawing import draw
+    from triage.knowledge.loading import load_knowledge
+    from triage.knowledge.nearest import nearest
+    from triage.knowledge.shipped import trees_folder
+
+    knowledge = load_knowledge(trees_folder())
+    tree = knowledge.trees.get(args.symptom)
+    if tree is None:
+        raise TriageError(f"There is no symptom '{args.symptom}'.", nearest(args.symptom, knowledge.trees))
+    if args.picture is not None:
+        from triage.knowledge.picture import picture
+
+        _write(args.picture, picture(knowledge, tree))
+    columns = shutil.get_terminal_size().columns
+    sys.stdout.write(draw(knowledge, tree, max(columns, _NARROWEST)))
+    return EXIT_OK
+
+
+def _write(path: Path, text: str) -> None:
+    try:
+        path.write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        raise StoreUnavailable(
+            f"The picture was not written to {path}: {error.strerror}.", "Name another file."
+        ) from error
+    sys.stderr.write(f"The picture is in {path}.\n")
