@@ -31,14 +31,12 @@ class Numeral:
     """A number as it was typed.
 
     Args:
-        text: sign and figures, for sentences.
         sign: +1 or -1.
         signed: whether a sign was typed.
         exact: its value where the spelling alone settles it (whole numbers, fractions, powers of ten).
         digits: figures and marks where kind and unit have to settle it.
     """
 
-    text: str
     sign: int
     signed: bool
     exact: Fraction | None
@@ -55,7 +53,6 @@ def take_numeral(text: str) -> tuple[Numeral, str] | None:
     if found is None:
         return None
     numeral = Numeral(
-        text=found.group(),
         sign=-1 if (found["sign"] or "").startswith("-") else 1,
         signed=found["sign"] is not None,
         exact=_fraction(found) if found["part"] else _plain_value(found["digits"], found["power"]),
