@@ -97,9 +97,7 @@ def test_tension_stiffens_the_arm_and_nothing_else() -> None:
 @given(st.floats(0.2, 5), st.floats(0.2, 5), st.floats(0.2, 5))
 def test_frequencies_agree_with_a_general_eigensolver(crank: float, pulley: float, arm: float) -> None:
     inertias = (0.07248 * crank, 0.000293 * pulley, 0.00293)
-    rotor = replace(
-        REFERENCE, inertias_kg_m2=inertias, arm=replace(ARM, inertia_kg_m2=ARM.inertia_kg_m2 * arm)
-    )
+    rotor = replace(REFERENCE, inertias_kg_m2=inertias, arm=replace(ARM, inertia_kg_m2=ARM.inertia_kg_m2 * arm))
     squares = eigh(stiffness_matrix(rotor), np.diag([*inertias, ARM.inertia_kg_m2 * arm]), eigvals_only=True)
     expected = np.sqrt(np.maximum(squares, 0)) / (2 * math.pi)
     assert natural_frequencies(rotor)[1:] == pytest.approx(expected[1:], rel=1e-6)

@@ -48,6 +48,7 @@ class Drive:
     """A whole drive in SI figures; none stands for what the layout does not give.
 
     Args:
+        about: what the layout says about itself, such as that it was invented.
         members: pulleys in belt order, crank first.
         unplaced: parts whose position is missing; the path is known only where there are none.
         route: path of the belt.
@@ -57,6 +58,7 @@ class Drive:
         assumed: what was taken for granted, one sentence each.
     """
 
+    about: str
     members: tuple[Member, ...]
     unplaced: tuple[str, ...]
     route: Route | None
@@ -101,6 +103,7 @@ def assemble(layout: Layout) -> Drive:
     unplaced = tuple(pulley.part for pulley in layout.pulleys if pulley.at is None)
     length_m = _length(belt.length)
     return Drive(
+        about=layout.about,
         members=members,
         unplaced=unplaced,
         route=None if unplaced else route_belt(circles_of(layout)),

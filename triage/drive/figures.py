@@ -117,9 +117,7 @@ def figures_of(
     )
 
 
-def _margins(
-    answers: _Answers, drive: Drive, crank_rev_s: float | None, case: str, slowing_rev_s2: float
-) -> Margins:
+def _margins(answers: _Answers, drive: Drive, crank_rev_s: float | None, case: str, slowing_rev_s2: float) -> Margins:
     return {
         pulley: answers.ask(
             f"slip_margin.{case}.{pulley}", partial(slip_margins, drive, crank_rev_s, pulley, slowing_rev_s2)

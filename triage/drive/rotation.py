@@ -144,4 +144,3 @@ def _geometric_stiffness(rotor: Rotor, arm: Arm) -> float:
         inward = np.cos(run.heading_rad) * towards_pivot[0] + np.sin(run.heading_rad) * towards_pivot[1]
         total += rotor.tension_n * (across**2 / run.length_m + sign * float(inward))
     return total
-

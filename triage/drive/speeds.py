@@ -148,9 +148,7 @@ def belt_slip_from_effective(
 
     Source: khurmi, iso-9981
     """
-    return belt_slip(
-        driver_rev_s, driven_rev_s, pitch_diameter(driver_effective_m), pitch_diameter(driven_effective_m)
-    )
+    return belt_slip(driver_rev_s, driven_rev_s, pitch_diameter(driver_effective_m), pitch_diameter(driven_effective_m))
 
 
 def clutch_slip(ring_rev_s: float, rotor_rev_s: float) -> float:

@@ -1,0 +1,109 @@
+"""`triage drive`: what a vehicle's accessory drive does, worked out from a layout file."""
+
+import argparse
+import json
+import sys
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from triage.errors import EXIT_OK, QuantityRefused, StoreUnavailable, TriageError
+
+if TYPE_CHECKING:
+    from triage.drive.assembly import Drive
+    from triage.drive.rates import RateMatch
+
+_SUFFIX = ".yaml"
+
+
+def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command to the command line."""
+    parser = commands.add_parser(
+        "drive",
+        help="say what an accessory drive does: spans, speeds, grip, natural frequencies",
+        description="Works out what a layout file allows. Unknown figures are named with what is missing.",
+        epilog="The figures explain. The vehicle maker's procedure decides.",
+    )
+    parser.add_argument("layout", metavar="LAYOUT", help="a layout file, or the name of one that came with the program")
+    parser.add_argument("--rpm", metavar="N", help="engine speed; the layout's idle where none is given")
+    parser.add_argument("--slowing", metavar="N", help="r/min that the crank loses each second, for the margins")
+    parser.add_argument("--repeat", metavar="RATE", help='a counted repeat to compare, such as "3.3 ± 0.1 Hz"')
+    parser.add_argument("--json", action="store_true", help="all figures in SI, unknown ones as null with the reason")
+    parser.add_argument("--picture", metavar="FILE.svg", type=Path, help="write the drive as a picture file too")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print what is known of a drive, and write its picture where one is asked for.
+
+    Raises:
+        DocumentFaulty: the layout has faults.
+        QuantityRefused: a speed or rate cannot be.
+        StoreUnavailable: the picture cannot be written.
+    """
+    from triage.drive.account import account, account_of_match
+    from triage.drive.assembly import assemble
+    from triage.drive.figures import USUAL_SLOWING_REV_S2, figures_of
+    from triage.drive.placement import read_layout
+
+    drive = assemble(read_layout(_file(args.layout)))
+    crank_rev_s = _speed(args.rpm) if args.rpm else drive.idle_rev_s
+    figures = figures_of(drive, crank_rev_s, _speed(args.slowing) if args.slowing else USUAL_SLOWING_REV_S2)
+    match = _match(drive, crank_rev_s, args.repeat) if args.repeat else None
+    if args.picture is not None:
+        _write_picture(args.picture, drive)
+    if args.json:
+        fields = asdict(figures) | ({"repeat": asdict(match)} if match else {})
+        sys.stdout.write(json.dumps(fields, ensure_ascii=False, allow_nan=False, indent=2) + "\n")
+    else:
+        sys.stdout.write(account(drive, figures))
+        sys.stdout.write(f"\n{account_of_match(match)}" if match else "")
+    return EXIT_OK
+
+
+def _file(name: str) -> Path:
+    path = Path(name)
+    if path.exists():
+        return path
+    from triage.knowledge.shipped import trees_folder
+
+    shipped = trees_folder() / "layouts"
+    named = shipped / f"{name}{_SUFFIX}"
+    if path.name == name and named.is_file():
+        return named
+    known = ", ".join(sorted(file.stem for file in shipped.glob(f"*{_SUFFIX}")))
+    raise TriageError(f"There is no layout file {name}.", f"Name a file, or one that came with the program: {known}.")
+
+
+def _speed(text: str) -> float:
+    from triage.units import parse_quantity
+
+    return parse_quantity(text, "speed").value
+
+
+def _match(drive: "Drive", crank_rev_s: float | None, text: str) -> "RateMatch":
+    from triage.drive.formula import standard_uncertainty
+    from triage.drive.kinematics import repeat_rates
+    from triage.drive.rates import match_rate
+    from triage.units import parse_quantity
+
+    if crank_rev_s is None:
+        raise QuantityRefused("A repeat says nothing without the engine's speed.", "Give --rpm.")
+    counted = parse_quantity(text, "frequency")
+    if not counted.spread:
+        raise QuantityRefused(f"“{text}” does not say how sure it is.", "Add the spread, such as 3.3 ± 0.1 Hz.")
+    return match_rate(counted.value, standard_uncertainty(counted.spread), repeat_rates(drive, crank_rev_s))
+
+
+def _write_picture(path: Path, drive: "Drive") -> None:
+    from triage.drive.picture import picture
+
+    if drive.route is None:
+        raise TriageError("There is no picture to draw: not every pulley has a position.", "Add at to each pulley.")
+    names = [member.part for member in drive.members]
+    try:
+        path.write_text(picture(drive.route, names, f"Belt over {', '.join(names)}"), encoding="utf-8", newline="\n")
+    except OSError as error:
+        message = f"The picture was not written to {path}: {error.strerror}."
+        raise StoreUnavailable(message, "Name another file.") from error
+    sys.stderr.write(f"The picture is in {path}.\n")
