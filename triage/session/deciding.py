@@ -68,9 +68,11 @@ def decide(knowledge: Knowledge, state: State, command: c.Command) -> Events:
         raise CommandRefused("This session is closed.", "Start a new one for this vehicle.")
     if state.paused and not isinstance(command, _EVEN_WHEN_PAUSED):
         raise CommandRefused("The session is paused.", "Resume it at the vehicle first.")
-    if not isinstance(command, _EVEN_WHEN_AGED) and interlocks.lapses(knowledge, state, command.at_ms):
+    lapsed = interlocks.lapses(knowledge, state, command.at_ms)
+    if lapsed and not isinstance(command, _EVEN_WHEN_AGED):
         raise CommandRefused("Confirmations have run out in the meantime.", "Confirm them again, then go on.")
-    return _settled(knowledge, state, command, _RULES[type(command)](knowledge, state, command))
+    happened = _RULES[type(command)](knowledge, fold(lapsed, state), command)
+    return _settled(knowledge, state, command, (*lapsed, *happened))
 
 
 def _settled(knowledge: Knowledge, state: State, command: c.Command, happened: Events) -> Events:

@@ -29,7 +29,8 @@ def evolve(state: State, event: e.Event) -> State:
         after,
         last_ms=event.at_ms,
         events=state.events + 1,
-        engine_ran_ms=event.at_ms if hot else after.engine_ran_ms,
+        # A clock that goes back must not make the engine cold.
+        engine_ran_ms=max(event.at_ms, after.engine_ran_ms or event.at_ms) if hot else after.engine_ran_ms,
     )
 
 
@@ -67,18 +68,26 @@ def _gate(state: State, event: e.GateAnswered) -> State:
 
 @_on(e.FactTold)
 def _fact(state: State, event: e.FactTold) -> State:
-    return replace(state, facts={**state.facts, event.fact: event.value})
+    return replace(state, facts={**state.facts, event.fact: event.value}, concluded=None)
 
 
 @_on(e.ThingConfirmed)
 def _confirmed(state: State, event: e.ThingConfirmed) -> State:
     live = state.live if state.live and state.live.state == event.state else Live(event.state, {})
-    return replace(state, live=replace(live, confirmed={**live.confirmed, event.confirmation: event.at_ms}), held="")
+    live = replace(live, confirmed={**live.confirmed, event.confirmation: event.at_ms})
+    return replace(_approach(state, event.state), live=live, held="")
 
 
 @_on(e.ThingRefused)
 def _refused(state: State, event: e.ThingRefused) -> State:
-    return replace(state, held=event.confirmation)
+    return replace(_approach(state, event.state), held=event.confirmation)
+
+
+def _approach(state: State, vehicle_state: str) -> State:
+    inside = state.live is not None and state.live.entered and state.live.state == vehicle_state
+    if inside or vehicle_state in state.approached:
+        return state
+    return replace(state, approached=(*state.approached, vehicle_state))
 
 
 @_on(e.HeldTriedAgain)
@@ -90,7 +99,7 @@ def _tried_again(state: State, _event: e.HeldTriedAgain) -> State:
 def _entered(state: State, event: e.StateEntered) -> State:
     live = state.live or Live(event.state, {})
     condition = Condition(event.engine, event.belt, event.battery)
-    return replace(state, live=replace(live, entered=True), condition=condition)
+    return replace(state, live=replace(live, entered=True), condition=condition, approached=())
 
 
 @_on(e.InterlockLapsed)
@@ -101,7 +110,14 @@ def _lapsed(state: State, _event: e.InterlockLapsed) -> State:
 @_on(e.RunStarted)
 def _run_started(state: State, event: e.RunStarted) -> State:
     condition = replace(state.condition, engine="running")
-    return replace(state, run="running", run_until_ms=event.until_ms, runs=state.runs + 1, condition=condition)
+    return replace(
+        state,
+        run="running",
+        run_until_ms=event.until_ms,
+        run_check=state.step.check,
+        runs=state.runs + 1,
+        condition=condition,
+    )
 
 
 @_on(e.RunEnded)
@@ -135,7 +151,8 @@ def _not_done(state: State, event: e.CheckNotDone) -> State:
 def _found(state: State, finding: Finding, *, proving: bool) -> State:
     firsts = {check: first for check, first in state.first_readings.items() if check != finding.check}
     waiting = tuple(check for check in state.put_right if check != finding.check)
-    state = replace(state, first_readings=firsts, put_right=waiting, run="" if state.run == "result" else state.run)
+    run = "" if state.run == "result" and state.run_check == finding.check else state.run
+    state = replace(state, first_readings=firsts, put_right=waiting, run=run, told=(*state.told, finding))
     if proving:
         return replace(state, after={**state.after, finding.check: finding})
     return replace(state, findings={**state.findings, finding.check: finding}, concluded=None)
@@ -190,7 +207,7 @@ def _concluded(state: State, event: e.ConclusionReached) -> State:
 
 @_on(e.RemedyBegun)
 def _remedy(state: State, event: e.RemedyBegun) -> State:
-    return replace(state, stage="working", remedies=event.remedies, parts_done=(), torques_done=())
+    return replace(state, stage="working", remedies=event.remedies, parts_done=(), torques_done=(), run="")
 
 
 @_on(e.FaultPutRight)

@@ -5,10 +5,11 @@ asks this module at every step.
 """
 
 from functools import cache
+from typing import Literal
 
-from triage.knowledge.models import Check, Confirmation, Knowledge, VehicleState
+from triage.knowledge.models import Check, Knowledge, VehicleState
 from triage.session.events import Because, Event, InterlockLapsed, RunEnded
-from triage.session.state import State
+from triage.session.state import Finding, State
 from triage.units import parse_quantity
 
 ANYWHERE = "anywhere"
@@ -40,20 +41,19 @@ def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Che
     confirmed = live.confirmed if live else {}
     if not (live and live.entered):
         for confirmation_id in target.confirmations:
-            if confirmation_id not in confirmed and _asked(knowledge.confirmations[confirmation_id], state):
+            if confirmation_id not in confirmed and is_asked(knowledge, confirmation_id, state):
                 return confirmation_id
     if check and check.consumes and IN_HAND + check.id not in confirmed:
         return IN_HAND + check.id
     return ""
 
 
-def _asked(confirmation: Confirmation, state: State) -> bool:
-    condition = {
-        "engine": state.condition.engine,
-        "belt": state.condition.belt,
-        "battery": state.condition.battery,
-    }
-    return not confirmation.after or any(condition[what] == was for what, was in confirmation.after.items())
+def is_asked(knowledge: Knowledge, confirmation_id: str, state: State) -> bool:
+    """Whether a confirmation counts here: always, or only for a vehicle that comes from a certain state."""
+    after = knowledge.confirmations[confirmation_id].after
+    # Half way into a state the belt may be off already, although the state was never entered.
+    been = (state.condition, *(knowledge.states[begun] for begun in state.approached))
+    return not after or any(getattr(place, what) == was for place in been for what, was in after.items())
 
 
 def is_live(state: State, target: VehicleState) -> bool:
@@ -61,14 +61,30 @@ def is_live(state: State, target: VehicleState) -> bool:
     return state.live is not None and state.live.state == target.id and state.live.entered
 
 
+def closing_finding(knowledge: Knowledge, state: State) -> Finding | None:
+    """The finding that forbids a running engine, or None.
+
+    Only a later finding that says something opens it again: not one that was taken back, unsure or could not be done.
+    What was put right is asked about before anything else, and closes nothing meanwhile.
+    """
+    latest: dict[str, Finding] = {}
+    for finding in state.told:
+        outcomes = [knowledge.checks[finding.check].outcome(outcome) for outcome in finding.outcomes]
+        if any(outcome and not outcome.says_nothing for outcome in outcomes):
+            latest[finding.check] = finding
+    shut = (finding for finding in latest.values() if finding.check not in state.put_right)
+    return next((finding for finding in shut if _closes(knowledge, finding)), None)
+
+
+def _closes(knowledge: Knowledge, finding: Finding) -> bool:
+    outcomes = (knowledge.checks[finding.check].outcome(outcome) for outcome in finding.outcomes)
+    return any(outcome and outcome.closes_running for outcome in outcomes)
+
+
 def closing_check(knowledge: Knowledge, state: State) -> str:
     """The check whose finding forbids a running engine, or "" where none does."""
-    for check_id, finding in state.known.items():
-        check = knowledge.checks[check_id]
-        outcomes = (check.outcome(outcome) for outcome in finding.outcomes)
-        if any(outcome and outcome.closes_running for outcome in outcomes):
-            return check_id
-    return ""
+    finding = closing_finding(knowledge, state)
+    return finding.check if finding else ""
 
 
 def is_cold(state: State, target: VehicleState, at_ms: int) -> bool:
@@ -81,16 +97,22 @@ def is_cold(state: State, target: VehicleState, at_ms: int) -> bool:
 def lapses(knowledge: Knowledge, state: State, at_ms: int) -> tuple[Event, ...]:
     """What time alone has ended: aged confirmations, a clock that ran backwards, a run past its limit."""
     events: list[Event] = []
-    back = at_ms < state.last_ms
-    if state.run == "running" and (back or at_ms >= state.run_until_ms):
-        events.append(RunEnded(at_ms=at_ms, who="clock", because="time-limit"))
-    if state.live is None:
-        return tuple(events)
-    lives_ms = period_ms(knowledge.states[state.live.state].lives.text)
-    aged = any(at_ms - confirmed_ms >= lives_ms for confirmed_ms in state.live.confirmed.values())
-    if events:
-        events.append(InterlockLapsed(at_ms=at_ms, who="clock", state=state.live.state, because="run-over"))
-    elif back or aged:
-        because: Because = "clock-jumped" if back else "aged"
+    because = _lapsing(knowledge, state, at_ms)
+    if because and state.run == "running":
+        ended: Literal["time-limit", "interrupted"] = "time-limit" if because == "run-over" else "interrupted"
+        events.append(RunEnded(at_ms=at_ms, who="clock", because=ended))
+    if because and state.live:
         events.append(InterlockLapsed(at_ms=at_ms, who="clock", state=state.live.state, because=because))
     return tuple(events)
+
+
+def _lapsing(knowledge: Knowledge, state: State, at_ms: int) -> Because | None:
+    if at_ms < state.last_ms:
+        return "clock-jumped"
+    if state.run == "running" and at_ms >= state.run_until_ms:
+        return "run-over"
+    if state.live:
+        lives_ms = period_ms(knowledge.states[state.live.state].lives.text)
+        if any(at_ms - confirmed_ms >= lives_ms for confirmed_ms in state.live.confirmed.values()):
+            return "aged"
+    return None

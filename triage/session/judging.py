@@ -62,6 +62,8 @@ def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdic
     if [part.id for part in reading.parts] != [part.part for part in parts]:
         wanted = ", ".join(part.ask for part in reading.parts)
         raise CommandRefused("The reading is not complete.", f"It needs: {wanted}.")
+    if not all(math.isfinite(figure) for part in parts for figure in (part.value, part.spread)):
+        raise CommandRefused("That is no number that can be measured.", "Type the reading again.")
     value, uncertainty = _measured(reading, state, parts)
     first = state.first_readings.get(check.id)
     if first and first.verdict:

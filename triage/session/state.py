@@ -93,7 +93,11 @@ class TorqueDone:
 
 @dataclass(frozen=True)
 class State:
-    """Everything a session knows about itself."""
+    """Everything a session knows about itself.
+
+    `told` keeps every finding in the order of telling, also those that were replaced or taken back. `approached` are
+    the vehicle states whose interlock was begun since the last one was entered: the vehicle may be half way there.
+    """
 
     symptom: str = ""
     job: str = ""
@@ -111,14 +115,17 @@ class State:
     findings: dict[str, Finding] = field(default_factory=dict)
     after: dict[str, Finding] = field(default_factory=dict)
     earlier: tuple[Finding, ...] = ()
+    told: tuple[Finding, ...] = ()
     first_readings: dict[str, Finding] = field(default_factory=dict)
     live: Live | None = None
+    approached: tuple[str, ...] = ()
     held: str = ""
     condition: Condition = Condition()
     engine_ran_ms: int | None = None
     runs: int = 0
     run: Literal["", "running", "overdue", "result"] = ""
     run_until_ms: int = 0
+    run_check: str = ""
     concluded: Concluded | None = None
     remedies: tuple[str, ...] = ()
     parts_done: tuple[PartDone, ...] = ()

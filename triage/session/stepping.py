@@ -26,17 +26,24 @@ def next_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
         if fact not in state.facts:
             return Step(kind="fact", fact=fact)
     if state.run == "overdue":
-        return Step(kind="run-over", state=state.step.state)
+        return Step(kind="run-over", state=knowledge.checks[state.run_check].state)
     if state.put_right:
-        return check_step(knowledge, state, state.put_right[0], at_ms, proving=state.stage == "proving")
+        # What is looked at with the engine stopped comes first.
+        again = min(state.put_right, key=lambda check: _needs_running(knowledge, check))
+        return check_step(knowledge, state, again, at_ms, proving=state.stage == "proving")
     if state.stage == "working":
-        return _work_step(knowledge, state, at_ms)
+        return _work_step(knowledge, state)
     if state.stage == "proving":
         return _proof_step(knowledge, state, at_ms)
     place = place_of(knowledge, state)
     if place.node.check is None:
         return Step(kind="conclusion")
     return check_step(knowledge, state, place.node.check, at_ms, proving=False)
+
+
+def _needs_running(knowledge: Knowledge, check_id: str) -> bool:
+    target = knowledge.states.get(knowledge.checks[check_id].state)
+    return target is not None and target.engine == "running"
 
 
 def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *, proving: bool) -> Step:
@@ -48,14 +55,15 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
         return offered
     target = knowledge.states[check.state]
     if target.engine == "running":
-        if state.run == "result":
+        if state.run == "result" and state.run_check == check_id:
             return offered.model_copy(update={"kind": "result"})
         closing = interlocks.closing_check(knowledge, state)
         if closing:
             return Step(kind="blocked", check=closing, state=check.state, proving=proving)
     if state.run == "running":
         return offered.model_copy(update={"kind": "run", "until_ms": state.run_until_ms})
-    if target.runs is not None and (state.runs >= target.runs or not interlocks.is_cold(state, target, at_ms)):
+    spent = target.runs is not None and state.runs >= target.runs
+    if spent or not interlocks.is_cold(state, target, at_ms):
         return offered.model_copy(update={"kind": "held"})
     entry = _entry(knowledge, state, check.state, check)
     if entry:
@@ -68,7 +76,7 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
 def _entry(knowledge: Knowledge, state: State, state_id: str, check: Check | None) -> Step | None:
     lacking = interlocks.missing(knowledge, state, knowledge.states[state_id], check)
     if lacking:
-        return Step(kind="held" if state.held else "confirm", state=state_id, confirmation=lacking)
+        return Step(kind="held" if state.held == lacking else "confirm", state=state_id, confirmation=lacking)
     return None
 
 
@@ -77,7 +85,7 @@ def remedies_of(knowledge: Knowledge, state: State) -> tuple[Remedy, ...]:
     return tuple(knowledge.remedies[remedy] for remedy in state.remedies)
 
 
-def _work_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
+def _work_step(knowledge: Knowledge, state: State) -> Step:
     parts = {done.part for done in state.parts_done}
     torques = {done.torque for done in state.torques_done}
     for remedy in remedies_of(knowledge, state):
@@ -87,7 +95,7 @@ def _work_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
             entry = _entry(knowledge, state, remedy.state, None)
             step = Step(kind="part" if part else "torque", part=part, torque="" if part else torque, state=remedy.state)
             return entry or step
-    return _proof_step(knowledge, state, at_ms)
+    return Step(kind="prove")
 
 
 def abnormal(knowledge: Knowledge, state: State, finding: Finding) -> bool:

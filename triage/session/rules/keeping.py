@@ -1,13 +1,18 @@
 """What may be done at any moment: notes, maker's figures, leaving and coming back, handing over, closing, ticking."""
 
+import math
+from itertools import pairwise
 from typing import Literal
 
 from triage.errors import CommandRefused
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import Check, Knowledge
 from triage.session import commands as c
 from triage.session import events as e
 from triage.session import interlocks
+from triage.session.evolving import evolve
+from triage.session.judging import limits_of
 from triage.session.rules.asking import expect_step, words
+from triage.session.rules.finding import corrected
 from triage.session.state import State
 from triage.session.stepping import abnormal
 
@@ -17,11 +22,11 @@ def note(_knowledge: Knowledge, _state: State, command: c.Note) -> tuple[e.Event
     return (e.NoteAdded(at_ms=command.at_ms, who=command.who, text=words(command.text, "The note")),)
 
 
-def enter_maker_figure(knowledge: Knowledge, _state: State, command: c.EnterMakerFigure) -> tuple[e.Event, ...]:
-    """Take the vehicle maker's figure; it wins from here on."""
-    zones = {zone.figure for check in knowledge.checks.values() if check.reading for zone in check.reading.zones}
+def enter_maker_figure(knowledge: Knowledge, state: State, command: c.EnterMakerFigure) -> tuple[e.Event, ...]:
+    """Take the vehicle maker's figure; it wins from here on, and what was judged without it is measured again."""
+    judged = [check for check in knowledge.checks.values() if _uses(check, command.figure)]
     torques = {torque.id for remedy in knowledge.remedies.values() for torque in remedy.torques}
-    if command.figure not in zones | torques:
+    if not judged and command.figure not in torques:
         raise CommandRefused("There is no such figure.", "Choose one of the figures of the step on screen.")
     entered = e.MakerFigureEntered(
         at_ms=command.at_ms,
@@ -31,7 +36,24 @@ def enter_maker_figure(knowledge: Knowledge, _state: State, command: c.EnterMake
         text=command.text,
         reference=words(command.reference, "Where the figure stands"),
     )
-    return (entered,)
+    _expect_sensible(judged, evolve(state, entered), command.value)
+    found = {"finding": state.findings, "proving": state.after}.get(state.stage, {})
+    stale = [check.id for check in judged if check.id in found and found[check.id].verdict]
+    taken_back = [e.FindingTakenBack(at_ms=command.at_ms, who=command.who, check=check) for check in stale]
+    return (entered, *(corrected(state, command) if stale else ()), *taken_back)
+
+
+def _uses(check: Check, figure: str) -> bool:
+    return check.reading is not None and any(zone.figure == figure for zone in check.reading.zones)
+
+
+def _expect_sensible(checks: list[Check], state: State, value: float) -> None:
+    limits = [[limit.value for limit in limits_of(check.reading, state)] for check in checks if check.reading]
+    if not math.isfinite(value) or any(low >= high for row in limits for low, high in pairwise(row)):
+        raise CommandRefused(
+            "This figure does not fit between the limits beside it.",
+            "Check it; where the maker gives several limits, enter the highest first.",
+        )
 
 
 def pause(_knowledge: Knowledge, state: State, command: c.Pause) -> tuple[e.Event, ...]:
@@ -65,9 +87,9 @@ def _left(state: State, command: c.Command, because: Literal["paused", "handed-o
     return tuple(events)
 
 
-def tick(knowledge: Knowledge, state: State, command: c.Tick) -> tuple[e.Event, ...]:
-    """Let confirmations age and runs end."""
-    return interlocks.lapses(knowledge, state, command.at_ms)
+def tick(_knowledge: Knowledge, _state: State, _command: c.Tick) -> tuple[e.Event, ...]:
+    """Let time pass: what it ends is worked out before every command."""
+    return ()
 
 
 def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event, ...]:
@@ -82,6 +104,7 @@ def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event
         raise CommandRefused("A session is signed off, or closed without repair.", "Choose one of these.")
     expect_step(state, "prove")
     bad = [check for check, finding in state.after.items() if abnormal(knowledge, state, finding)]
+    bad = bad or [check for check in (interlocks.closing_check(knowledge, state),) if check]
     if bad:
         names = ", ".join(knowledge.checks[check].name for check in bad)
         raise CommandRefused(f"Not cured yet: {names}.", "Say that it is not cured and go on searching.")

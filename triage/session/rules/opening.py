@@ -1,5 +1,7 @@
 """From the complaint to the first check: start, the first question, the facts of the vehicle."""
 
+import math
+
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
@@ -75,7 +77,7 @@ def _plausible(fact: str, value: str | float | None) -> bool:
         return True
     if fact == "pulley":
         return value in PULLEY_TYPES
-    if isinstance(value, str):
+    if isinstance(value, str) or not math.isfinite(value):
         return False
     if fact == "cylinders":
         return value == int(value) and 1 <= value <= MOST_CYLINDERS
