@@ -54,7 +54,8 @@ class Job:
             CommandRefused: the command is not allowed now; time may have passed all the same.
             StoreUnavailable: the trace could not be written; the session has not moved.
         """
-        self._advance(c.Tick(at_ms=command.at_ms, who="clock")) if self.state.events else None
+        if self.state.events:
+            self._advance(c.Tick(at_ms=command.at_ms, who="clock"))
         if isinstance(command, c.HandOver | c.Close):
             command = replace(command, head=str(self.head))
         return self._advance(command)

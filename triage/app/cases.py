@@ -1,0 +1,220 @@
+"""Recorded cases: what was found at vehicles, walked without a person.
+
+A case is compiled to the same commands that a face gives, one for each step the session asks: every interlock is
+confirmed, a check that is not listed has its normal outcome, what a missing tool closes cannot be done.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from pydantic import Field, RootModel
+
+from triage.app.job import Job, Opening, start
+from triage.documents import Document, Model, build, read_document
+from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
+from triage.knowledge.models import Check, Id, Knowledge, Pulley
+from triage.session import commands as c
+from triage.session.commands import Accuracy, Typed
+from triage.session.events import Step
+from triage.session.state import State
+from triage.units import parse_quantity, say_back
+
+SECOND_MS = 1000
+MOST_COMMANDS = 2000
+"""A case that asks for more than this walks in a circle, which the tree check rules out."""
+
+
+class Vehicle(Model):
+    """The vehicle of a case."""
+
+    cylinders: int | None = None
+    specified_pulley: Pulley = "unknown"
+    odometer: str | int | float | None = None
+
+
+class Case(Model):
+    """One recorded case; `cause` lists the causes that would be right, empty where nothing should be concluded."""
+
+    id: str
+    symptom: Id
+    vehicle: Vehicle = Field(default_factory=Vehicle)
+    findings: dict[Id, str | int | float | list[str] | dict[str, str | int | float]] = Field(default_factory=dict)
+    missing_tools: list[Id] = Field(default_factory=list)
+    cause: list[Id] | None = None
+
+
+class Cases(RootModel[tuple[Case, ...]]):
+    """A file of cases: one list."""
+
+
+@dataclass(frozen=True)
+class Walked:
+    """What came of a case."""
+
+    id: str
+    concluded: tuple[str, ...]
+    checks: tuple[str, ...]
+    minutes: float
+    agrees: bool | None
+
+
+def read_cases(path: Path, knowledge: Knowledge) -> tuple[Case, ...]:
+    """Read a file of cases.
+
+    Raises:
+        DocumentFaulty: shape, unknown ids and readings that cannot be understood, all of them with their places.
+    """
+    document = read_document(path)
+    cases = build(document, Cases).root
+    faults = [fault for index, case in enumerate(cases) for fault in _faults(knowledge, case, document, index)]
+    if faults:
+        raise DocumentFaulty(tuple(faults))
+    return cases
+
+
+def _faults(knowledge: Knowledge, case: Case, document: Document, index: int) -> Iterator[Fault]:
+    def fault(path: tuple[str | int, ...], message: str, hint: str = "") -> Fault:
+        return Fault(document.place((index, *path)), message, hint)
+
+    if case.symptom not in knowledge.trees:
+        yield fault(("symptom",), f'There is no tree for "{case.symptom}".', f"Known: {', '.join(knowledge.trees)}.")
+    for at, cause in enumerate(case.cause or []):
+        if cause not in knowledge.causes:
+            yield fault(("cause", at), f'There is no cause "{cause}".')
+    for at, tool in enumerate(case.missing_tools):
+        if tool not in knowledge.tools:
+            yield fault(("missing_tools", at), f'There is no tool "{tool}".')
+    for check_id, found in case.findings.items():
+        check = knowledge.checks.get(check_id)
+        if check is None:
+            yield fault(("findings", check_id), f'There is no check "{check_id}".')
+            continue
+        try:
+            _given(check, found)
+        except (CommandRefused, QuantityRefused, QuantityUnclear) as error:
+            yield fault(("findings", check_id), error.message, error.hint)
+
+
+Given = tuple[tuple[str, ...], tuple[Typed, ...]]
+"""Outcomes, or the parts of a reading."""
+
+
+def _given(check: Check, found: str | float | list[str] | dict[str, str | int | float]) -> Given:
+    if isinstance(found, list):
+        outcomes = tuple(found)
+    elif isinstance(found, dict):
+        return (), _typed(check, {part: str(text) for part, text in found.items()})
+    else:
+        text = str(found)
+        spoken = check.reading.words.get(text.strip().lower()) if check.reading else None
+        if check.outcome(text) is None and spoken is None:
+            return (), _typed(check, {part.id: text for part in check.reading.parts} if check.reading else {})
+        outcomes = (spoken or text,)
+    if not outcomes or any(check.outcome(outcome) is None for outcome in outcomes):
+        known = ", ".join(outcome.id for outcome in check.outcomes)
+        raise CommandRefused("That is no outcome of this check.", f"Known: {known}.")
+    return outcomes, ()
+
+
+def _typed(check: Check, texts: dict[str, str]) -> tuple[Typed, ...]:
+    if check.reading is None or len(check.reading.parts) != len(texts):
+        known = ", ".join(outcome.id for outcome in check.outcomes)
+        raise CommandRefused("That is no outcome of this check.", f"Known: {known}.")
+    typed = []
+    for part in check.reading.parts:
+        if part.id not in texts:
+            raise CommandRefused(f'The part "{part.id}" is missing.', part.ask)
+        quantity = parse_quantity(texts[part.id], part.kind)
+        typed.append(Typed(part.id, quantity.value, quantity.spread, say_back(quantity)))
+    return tuple(typed)
+
+
+def walk_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy]) -> tuple[Walked, Job]:
+    """Walk one case from the complaint to the conclusion.
+
+    Returns:
+        What came of it, and the session with its events.
+    """
+    clock = _Clock()
+    opening = Opening(symptom=case.symptom, job=case.id, who="case")
+    job = start(knowledge, opening, accuracies, "", clock, None)
+    for _ in range(MOST_COMMANDS):
+        command = next_command(knowledge, case, job.state, clock())
+        if command is None:
+            break
+        job.do(command)
+    return _walked(knowledge, case, job.state), job
+
+
+class _Clock:
+    """A clock that moves one second for each look."""
+
+    def __init__(self) -> None:
+        self._now_ms = 0
+
+    def __call__(self) -> int:
+        self._now_ms += SECOND_MS
+        return self._now_ms
+
+
+def next_command(knowledge: Knowledge, case: Case, state: State, at_ms: int) -> c.Command | None:
+    """What the case answers to the step on screen; None once the tree has concluded."""
+    step, base = state.step, _Base(at_ms)
+    if step.kind == "gate":
+        return c.AnswerGate(at_ms=at_ms, who=base.who, answer="none")
+    if step.kind == "fact":
+        return c.TellFact(at_ms=at_ms, who=base.who, fact=step.fact, value=_fact(case, step.fact))
+    if step.kind == "confirm" and knowledge.checks and not _lacks(knowledge, case, step):
+        return c.Confirm(at_ms=at_ms, who=base.who, confirmation=step.confirmation, name="case")
+    if step.kind == "run-ready":
+        return c.StartRun(at_ms=at_ms, who=base.who)
+    if step.kind in ("run", "run-over"):
+        return c.EndRun(at_ms=at_ms, who=base.who)
+    if step.kind in ("check", "result", "confirm", "held"):
+        return _finding(knowledge, case, state, base)
+    return None
+
+
+@dataclass(frozen=True)
+class _Base:
+    at_ms: int
+    who: str = "case"
+
+
+def _lacks(knowledge: Knowledge, case: Case, step: Step) -> bool:
+    check = knowledge.checks.get(step.check)
+    return check is not None and any(tool in case.missing_tools for tool in check.tools)
+
+
+def _finding(knowledge: Knowledge, case: Case, state: State, base: _Base) -> c.Command:
+    check = knowledge.checks[state.step.check]
+    if state.step.kind == "held" or _lacks(knowledge, case, state.step):
+        return c.CannotDo(at_ms=base.at_ms, who=base.who, check=check.id, reason="tool missing or state not possible")
+    found = case.findings.get(check.id, check.normal(state.pulley))
+    outcomes, parts = _given(check, found)
+    if parts:
+        return c.Read(at_ms=base.at_ms, who=base.who, check=check.id, parts=parts)
+    return c.Answer(at_ms=base.at_ms, who=base.who, check=check.id, outcomes=outcomes)
+
+
+def _fact(case: Case, fact: str) -> str | float | None:
+    if fact == "pulley":
+        told = case.vehicle.specified_pulley
+        return None if told == "unknown" else told
+    if fact == "cylinders":
+        return None if case.vehicle.cylinders is None else float(case.vehicle.cylinders)
+    odometer = case.vehicle.odometer
+    return None if odometer is None else parse_quantity(str(odometer), "distance").value
+
+
+def _walked(knowledge: Knowledge, case: Case, state: State) -> Walked:
+    concluded = state.concluded.causes if state.concluded else ()
+    done = state.concluded.path if state.concluded else tuple(state.findings)
+    minutes = sum(knowledge.checks[check].minutes for check in done)
+    agrees = None
+    if case.cause is not None:
+        right = 1 <= len(concluded) <= 2 and set(concluded) <= set(case.cause)
+        agrees = right if case.cause else not concluded
+    checks = tuple(check for check in done if state.known[check].outcomes or state.known[check].reason)
+    return Walked(case.id, concluded, checks, round(minutes, 3), agrees)

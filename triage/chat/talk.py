@@ -1,0 +1,139 @@
+"""The conversation: shows the step, takes lines until a command comes of them, says what happened."""
+
+import shutil
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from triage.app.job import Job
+from triage.chat.lines import InputEndedError, Lines
+from triage.errors import TriageError
+from triage.present.cleaning import clean
+from triage.present.interpreting import Typing, interpret
+from triage.present.page import judged_words
+from triage.present.results import Ask, Leave, Show, Watch
+from triage.present.text import view_lines, wrapped
+from triage.present.views import NOT_REVIEWED, step_view
+from triage.session import events as e
+
+if TYPE_CHECKING:
+    from triage.session.events import Step
+
+COUNTED = (20, 10, 5, 4, 3, 2, 1)
+"""Seconds left of a timed run at which the chat speaks."""
+WIDEST = 88
+
+
+class Talk:
+    """One session in the plain chat."""
+
+    def __init__(self, job: Job, lines: Lines, seconds: Callable[[], float]) -> None:
+        """Take a session up.
+
+        Args:
+            job: the session.
+            lines: where lines come from and go to.
+            seconds: a clock that only moves forward, for the stopwatch.
+        """
+        self.job = job
+        self._lines = lines
+        self._seconds = seconds
+        self._shown: Step | None = None
+        self._typed: tuple[str, ...] = ()
+        self._counted = 0
+
+    def run(self) -> None:
+        """Talk until the session is closed or left."""
+        if not self.job.state.reviewer:
+            self._say(NOT_REVIEWED)
+        self._say('At any moment type "help". Every answer is saved as it is given.')
+        try:
+            while self._turn():
+                pass
+        except InputEndedError:
+            self._say("The input has ended. The session is kept; take it up again with: triage resume")
+
+    def _turn(self) -> bool:
+        state = self.job.state
+        if state.step != self._shown:
+            self._typed = ()
+            self._show()
+        if state.closed:
+            return False
+        line = self._lines.read("> ", self._waiting)
+        if line is None or self._waiting():
+            self._say("Time has passed: the step has changed. Nothing that was answered is lost.")
+            return True
+        return self._take(line)
+
+    def _take(self, line: str) -> bool:
+        typing = Typing(self.job.knowledge, self.job.state, self.job.clock(), self.job.who)
+        lines = (*self._typed, line)
+        if self._typed and not line.strip():
+            self._typed = ()
+            self._say("Dropped. Answer the step on screen.")
+            return True
+        try:
+            result = interpret(typing, lines)
+            if isinstance(result, Leave):
+                self._say("The session is kept; take it up again with: triage resume")
+                return False
+            if isinstance(result, Ask):
+                self._typed = lines
+                self._say(result.question)
+            elif isinstance(result, Show):
+                self._say(*result.lines)
+            elif isinstance(result, Watch):
+                return self._watch()
+            else:
+                self._typed = ()
+                self._tell(self.job.do(result))
+        except TriageError as error:
+            self._say(error.message, error.hint)
+        return True
+
+    def _watch(self) -> bool:
+        self._say("Press Enter when it begins.")
+        if self._lines.read("", self._waiting) is None:
+            return True
+        began = self._seconds()
+        self._say("Running. Press Enter when it ends.")
+        if self._lines.read("", self._waiting) is None:
+            return True
+        line = f"{self._seconds() - began:.1f} s"
+        self._say(f"Stopwatch: {line}")
+        return self._take(line)
+
+    def _waiting(self) -> bool:
+        try:
+            self.job.tick()
+        except TriageError as error:
+            self._say(error.message, error.hint)
+        step = self.job.state.step
+        if step.kind == "run":
+            left = max(0, -(-(step.until_ms - self.job.clock()) // 1000))
+            if left in COUNTED and left != self._counted:
+                self._counted = left
+                self._say(f"{left} s left")
+        return step != self._shown
+
+    def _tell(self, happened: tuple[e.Event, ...]) -> None:
+        for event in happened:
+            if isinstance(event, e.ReadingTaken):
+                self._say(judged_words(self.job.knowledge, event))
+            elif isinstance(event, e.StateEntered):
+                self._say(f"All confirmed. {self.job.knowledge.states[event.state].words}")
+            elif isinstance(event, e.NoteAdded | e.MakerFigureEntered):
+                self._say("Written down.")
+            elif isinstance(event, e.SessionHandedOver | e.SessionClosed) and event.head:
+                self._say(f"Saved. Trace {event.head}: give this with the file.")
+
+    def _show(self) -> None:
+        self._shown = self.job.state.step
+        width = min(shutil.get_terminal_size().columns, WIDEST) - 1
+        self._say("", *view_lines(step_view(self.job.knowledge, self.job.state), width), fold=False)
+
+    def _say(self, *texts: str, fold: bool = True) -> None:
+        width = min(shutil.get_terminal_size().columns, WIDEST) - 1
+        for text in texts:
+            for line in wrapped(text, width) if fold and text else [text]:
+                self._lines.say(clean(line))

@@ -1,0 +1,196 @@
+"""From typed lines to a command: the same words mean the same in every face.
+
+Given the lines typed for the step on screen, `interpret` returns a command, a further question, a page to read, the
+wish for a stopwatch or to leave. It keeps nothing: a face holds the lines until a command comes of them.
+"""
+
+from dataclasses import dataclass
+
+from triage.errors import CommandRefused
+from triage.knowledge.models import Check, Knowledge
+from triage.present import pages
+from triage.present.commands import word_for
+from triage.present.correcting import correction, maker_figure
+from triage.present.reading import chosen, outcomes_or_reading
+from triage.present.results import Ask, Leave, Result, Show, Watch
+from triage.present.views import step_view
+from triage.session import commands as c
+from triage.session.state import State
+from triage.units import parse_quantity, say_back
+
+UNKNOWN = ("unknown", "not known", "?")
+
+
+@dataclass(frozen=True)
+class Typing:
+    """Where and by whom lines were typed."""
+
+    knowledge: Knowledge
+    state: State
+    at_ms: int
+    who: str
+
+
+def interpret(typing: Typing, lines: tuple[str, ...]) -> Result:
+    """What the lines typed so far for this step come to.
+
+    Raises:
+        TriageError: a line was not understood; nothing has happened, and the last line can be typed again.
+    """
+    first, rest = lines[0].strip(), lines[1:]
+    word = word_for(first)
+    if word:
+        return _worded(typing, word.name, word.asks, rest)
+    if not first:
+        raise CommandRefused("Nothing was typed.", 'Answer the question, or type "help".')
+    return _answered(typing, lines)
+
+
+def _wants_name(typing: Typing) -> bool:
+    step = typing.state.step
+    thing = typing.knowledge.confirmations.get(step.confirmation)
+    return step.kind == "paused" or (thing is not None and thing.names)
+
+
+def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Result:
+    knowledge, state = typing.knowledge, typing.state
+    if name == "leave":
+        return Leave()
+    if name == "watch":
+        view = step_view(knowledge, state)
+        if not view.timed:
+            raise CommandRefused("This step is not timed.", "Answer the question.")
+        return Watch()
+    if name in pages.PAGES:
+        return Show(tuple(pages.PAGES[name](knowledge, state)))
+    if name == "pause":
+        return c.Pause(at_ms=typing.at_ms, who=typing.who)
+    if name == "back":
+        return _back(typing)
+    if name in ("correct", "figure"):
+        return (correction if name == "correct" else maker_figure)(knowledge, state, (typing.at_ms, typing.who), rest)
+    if not rest:
+        return Ask(asks)
+    return _with_text(typing, name, rest[0])
+
+
+def _with_text(typing: Typing, name: str, text: str) -> Result:
+    at_ms, who, step = typing.at_ms, typing.who, typing.state.step
+    if name == "cannot":
+        return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=text)
+    if name == "note":
+        return c.Note(at_ms=at_ms, who=who, text=text)
+    if name == "hand over":
+        return c.HandOver(at_ms=at_ms, who=who, to=text)
+    return c.Close(at_ms=at_ms, who=who, how="without-repair", reason=text)
+
+
+def _back(typing: Typing) -> Result:
+    state = typing.state
+    findings = state.after if state.stage == "proving" else state.findings
+    if not findings:
+        raise CommandRefused("There is no answer to take back.", "Go on with the step on screen.")
+    last = max(findings.values(), key=lambda finding: finding.at_ms)
+    return c.TakeBack(at_ms=typing.at_ms, who=typing.who, check=last.check)
+
+
+def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
+    kind = typing.state.step.kind
+    if kind in ("check", "result"):
+        return _check(typing, typing.knowledge.checks[typing.state.step.check], lines)
+    if kind == "confirm":
+        return _confirm(typing, lines)
+    if kind == "fact":
+        return _fact(typing, lines[0])
+    if kind == "torque":
+        return _torque(typing, lines)
+    if kind == "paused":
+        return c.Resume(at_ms=typing.at_ms, who=lines[0].strip())
+    view = step_view(typing.knowledge, typing.state)
+    if not view.choices:
+        raise CommandRefused("This session is closed.", 'Type "leave" to stop.')
+    return _chosen(typing, chosen(view.choices, lines[0]), lines[1:])
+
+
+def _check(typing: Typing, check: Check, lines: tuple[str, ...]) -> Result:
+    given = outcomes_or_reading(check, lines)
+    if isinstance(given, Ask):
+        return given
+    outcomes, parts = given
+    if parts:
+        return c.Read(at_ms=typing.at_ms, who=typing.who, check=check.id, parts=parts)
+    return c.Answer(at_ms=typing.at_ms, who=typing.who, check=check.id, outcomes=outcomes)
+
+
+def _confirm(typing: Typing, lines: tuple[str, ...]) -> Result:
+    at_ms, who, step = typing.at_ms, typing.who, typing.state.step
+    if _wants_name(typing):
+        return c.Confirm(at_ms=at_ms, who=who, confirmation=step.confirmation, name=lines[0].strip())
+    said = lines[0].strip().lower()
+    if said in ("y", "yes", "1", "so"):
+        return c.Confirm(at_ms=at_ms, who=who, confirmation=step.confirmation)
+    if said not in ("n", "no", "2", "not-so"):
+        raise CommandRefused("Is it so?", "Type y or n.")
+    if len(lines) == 1:
+        return Ask("What is not so, or why not?")
+    return c.RefuseConfirmation(at_ms=at_ms, who=who, confirmation=step.confirmation, reason=lines[1])
+
+
+def _fact(typing: Typing, line: str) -> Result:
+    fact = typing.state.step.fact
+    value: str | float | None
+    if line.strip().lower() in UNKNOWN:
+        value = None
+    elif fact == "pulley":
+        told = chosen(step_view(typing.knowledge, typing.state).choices, line)
+        value = None if told == "unknown" else told
+    else:
+        value = parse_quantity(line, "distance" if fact == "odometer" else "number").value
+    return c.TellFact(at_ms=typing.at_ms, who=typing.who, fact=fact, value=value)
+
+
+def _torque(typing: Typing, lines: tuple[str, ...]) -> Result:
+    at_ms, who, torque = typing.at_ms, typing.who, typing.state.step.torque
+    if lines[0].strip().lower() == "none":
+        if len(lines) == 1:
+            return Ask("Why was it not tightened to a figure?")
+        return c.RecordTorque(
+            at_ms=at_ms, who=who, torque=torque, value_nm=None, text=lines[1], wrench="", reference=""
+        )
+    quantity = parse_quantity(lines[0], "torque")
+    if len(lines) == 1:
+        return Ask(f"{say_back(quantity)}. With which wrench?")
+    if len(lines) == 2:
+        return Ask("Whose figure is it, and where does it stand? (part's sheet, maker's document)")
+    return c.RecordTorque(
+        at_ms=at_ms,
+        who=who,
+        torque=torque,
+        value_nm=quantity.value,
+        text=say_back(quantity),
+        wrench=lines[1],
+        reference=lines[2],
+    )
+
+
+def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
+    at_ms, who, step = typing.at_ms, typing.who, typing.state.step
+    simple: dict[str, c.Command] = {
+        "again": c.TryAgain(at_ms=at_ms, who=who),
+        "start": c.StartRun(at_ms=at_ms, who=who),
+        "still": c.EndRun(at_ms=at_ms, who=who),
+        "repair": c.BeginRemedy(at_ms=at_ms, who=who),
+        "sign-off": c.Close(at_ms=at_ms, who=who, how="signed-off"),
+        "not-cured": c.NotCured(at_ms=at_ms, who=who),
+    }
+    if choice in simple:
+        return simple[choice]
+    if step.kind == "gate":
+        return c.AnswerGate(at_ms=at_ms, who=who, answer=choice)
+    if step.kind == "part":
+        return c.RecordPart(at_ms=at_ms, who=who, part=step.part, done=choice)
+    if not rest:
+        return Ask({"put-right": "What was done?", "cannot": "Why can it not be done?"}.get(choice, "Why?"))
+    if choice == "put-right":
+        return c.PutRight(at_ms=at_ms, who=who, check=step.check, done=rest[0])
+    return _with_text(typing, choice, rest[0])

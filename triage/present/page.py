@@ -1,0 +1,178 @@
+"""A session as a page of plain text that a colleague can take over from and a mentor can question."""
+
+from collections.abc import Sequence
+from datetime import UTC, datetime
+
+from triage.knowledge.models import Knowledge
+from triage.present.text import view_lines
+from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
+from triage.session import events as e
+from triage.session.evolving import fold
+from triage.session.state import State
+from triage.units import say_quantity
+
+WIDTH = 88
+
+
+def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str) -> str:
+    """The whole session: vehicle, what happened in order, conclusion, work, proof, where it stands, and the head."""
+    state = fold(events)
+    tree = knowledge.trees[state.symptom]
+    lines = [
+        f"Job {state.job}: {tree.name}",
+        f"Started {_instant(state.started_ms)} by {events[0].who}; now with {state.holder}",
+        f'Complaint in their own words: "{state.words}"' if state.words else "Complaint: no words recorded",
+        f"Reviewed by: {state.reviewer}" if state.reviewer else NOT_REVIEWED,
+        "",
+        "Vehicle",
+        *_vehicle(state),
+        "",
+        "What happened",
+        *[line for event in events for line in said_lines(knowledge, event)],
+    ]
+    lines += _section("Findings that count now", _findings(knowledge, state))
+    lines += _section("Before and after the repair", before_after(knowledge, state))
+    lines += _section("Where it stands", view_lines(step_view(knowledge, state), WIDTH))
+    lines += ["", f"Trace: {head} (count and digest; compare with what you were given)"]
+    return "\n".join(lines) + "\n"
+
+
+def _section(title: str, lines: list[str]) -> list[str]:
+    return ["", title, *[f"  {line}" for line in lines]] if lines else []
+
+
+def _vehicle(state: State) -> list[str]:
+    odometer = state.facts.get("odometer")
+    cylinders = state.facts.get("cylinders")
+    return [
+        f"  specified alternator pulley: {state.pulley}",
+        f"  odometer: {say_quantity(odometer, 'distance') if isinstance(odometer, float) else 'not known'}",
+        f"  cylinders: {cylinders:g}" if isinstance(cylinders, float) else "  cylinders: not known",
+    ]
+
+
+def _findings(knowledge: Knowledge, state: State) -> list[str]:
+    lines = []
+    for finding in state.known.values():
+        check = knowledge.checks[finding.check]
+        lines.append(f"{check.name}: {say_finding(check, finding)}")
+        if finding.verdict:
+            lines.append(f"    {_judged(knowledge, finding.check, finding.verdict)}")
+    return lines
+
+
+def judged_words(knowledge: Knowledge, event: e.ReadingTaken) -> str:
+    """What a reading came to, with its margin."""
+    outcome = knowledge.checks[event.check].outcome(event.outcome)
+    return f"{outcome.words if outcome else 'Too close to call'}: {_judged(knowledge, event.check, event.verdict)}"
+
+
+def _judged(knowledge: Knowledge, check_id: str, verdict: e.Verdict) -> str:
+    reading = knowledge.checks[check_id].reading
+    kind = reading.kind if reading else "number"
+    source = knowledge.sources.get(verdict.limit_source)
+    settled = "settled at 95 %" if verdict.settled else "TOO CLOSE TO CALL"
+    return (
+        f"{say_quantity(verdict.value, kind)}, u = {say_quantity(verdict.uncertainty, kind)}; "
+        f"nearest limit {say_quantity(verdict.limit, kind)} ({source.title if source else verdict.limit_source}), "
+        f"margin {_signed(verdict.margin, kind)}; {settled}"
+    )
+
+
+def _signed(value: float, kind: str) -> str:
+    return f"{'−' if value < 0 else '+'}{say_quantity(abs(value), kind)}"
+
+
+def _instant(at_ms: int) -> str:
+    return datetime.fromtimestamp(at_ms / 1000, UTC).strftime("%Y-%m-%d %H:%M:%S UTC")
+
+
+def said_lines(knowledge: Knowledge, event: e.Event) -> list[str]:
+    """One event as a line of the page, none for what only matters to the program."""
+    told = _told(knowledge, event)
+    return [f"  {_instant(event.at_ms)[11:19]}  {event.who}: {told}"] if told else []
+
+
+def _told(knowledge: Knowledge, event: e.Event) -> str:
+    return (
+        _told_checks(knowledge, event)
+        or _told_interlock(knowledge, event)
+        or _told_repair(knowledge, event)
+        or _told_keeping(event)
+    )
+
+
+def _told_checks(knowledge: Knowledge, event: e.Event) -> str:
+    match event:
+        case e.CheckAnswered():
+            check = knowledge.checks[event.check]
+            words = ", ".join(outcome.words for outcome in check.outcomes if outcome.id in event.outcomes)
+            return f"{check.name}: {words}"
+        case e.ReadingTaken():
+            typed = ", ".join(part.text for part in event.parts)
+            outcome = knowledge.checks[event.check].outcome(event.outcome)
+            meaning = outcome.words if outcome else "too close to call, measured again"
+            return f"{knowledge.checks[event.check].name}: {typed}: {meaning}"
+        case e.CheckNotDone():
+            return f"{knowledge.checks[event.check].name}: could not be done ({event.reason})"
+        case e.FindingTakenBack():
+            return f"{knowledge.checks[event.check].name}: taken back"
+        case e.FaultPutRight():
+            return f"{knowledge.checks[event.check].name}: put right ({event.done})"
+        case e.ConclusionReached():
+            names = " and ".join(knowledge.causes[cause].name for cause in event.causes)
+            return f"Conclusion: {names or event.end}"
+    return ""
+
+
+def _told_interlock(knowledge: Knowledge, event: e.Event) -> str:
+    match event:
+        case e.ThingConfirmed():
+            thing = knowledge.confirmations.get(event.confirmation)
+            name = f" ({event.name})" if event.name else ""
+            return f"confirmed: {thing.ask if thing else 'what is used up is in hand'}{name}"
+        case e.ThingRefused():
+            thing = knowledge.confirmations.get(event.confirmation)
+            return f"NOT confirmed: {thing.ask if thing else event.confirmation} ({event.reason})"
+        case e.StateEntered():
+            return f"-> {knowledge.states[event.state].words}"
+        case e.InterlockLapsed():
+            return f"confirmations ended ({event.because})"
+        case e.RunStarted():
+            return "engine started for a timed run"
+        case e.RunEnded():
+            return f"run over ({event.because})"
+    return ""
+
+
+def _told_keeping(event: e.Event) -> str:
+    match event:
+        case e.NoteAdded():
+            return f"note: {event.text}"
+        case e.MakerFigureEntered():
+            return f"maker's figure {event.figure}: {event.text} ({event.reference})"
+        case e.SessionPaused():
+            return "paused"
+        case e.SessionResumed():
+            return "back at the vehicle"
+        case e.SessionHandedOver():
+            return f"handed over to {event.to} at {event.head}"
+        case e.SessionClosed():
+            proof = f"; not proved: {', '.join(event.not_proved)}" if event.not_proved else ""
+            return f"closed: {event.how} {event.reason}{proof} at {event.head}"
+    return ""
+
+
+def _told_repair(knowledge: Knowledge, event: e.Event) -> str:
+    match event:
+        case e.RemedyBegun():
+            return "began: " + ", ".join(knowledge.remedies[remedy].name for remedy in event.remedies)
+        case e.PartRecorded():
+            return f"part {event.part}: {event.done}"
+        case e.TorqueRecorded():
+            if event.value_nm is None:
+                return f"torque {event.torque}: none ({event.text})"
+            return f"torque {event.torque}: {event.text}, {event.wrench}, figure from {event.reference}"
+        case e.NotCured():
+            return "not cured: the search goes on"
+    return ""

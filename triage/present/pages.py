@@ -1,0 +1,90 @@
+"""Pages to read at any moment: why, what would it tell, the path, the sources, help."""
+
+from collections.abc import Callable
+
+from triage.knowledge.models import Knowledge
+from triage.present.commands import WORDS
+from triage.present.views import say_finding, say_limits, step_view
+from triage.session.state import State
+
+
+def why_page(knowledge: Knowledge, state: State) -> list[str]:
+    """Why the step on screen is asked."""
+    step = state.step
+    thing = knowledge.confirmations.get(step.confirmation)
+    if thing:
+        return [thing.why, f"What it guards against: {knowledge.hazards[thing.hazard].harm}"]
+    check = knowledge.checks.get(step.check)
+    if check:
+        node = next((n for n in knowledge.trees[state.symptom].nodes.values() if n.check == check.id), None)
+        return [check.why, *([node.because] if node and node.because else [])]
+    if step.kind == "gate":
+        return ["Such machines can start the engine or shock while hands are in the drive."]
+    return list(step_view(knowledge, state).lines) or ["It is needed to go on."]
+
+
+def tell_page(knowledge: Knowledge, state: State) -> list[str]:
+    """What each answer to the check on screen would speak for."""
+    check = knowledge.checks.get(state.step.check)
+    if check is None:
+        return ["This step asks for nothing that tells causes apart."]
+    lines = []
+    for outcome in check.outcomes:
+        sign = knowledge.signs.get(outcome.sign or check.sign or "")
+        level = outcome.id if check.sign else "present"
+        causes = [
+            knowledge.causes[cause].name
+            for cause, strengths in (sign.produced_by if sign else {}).items()
+            if level in strengths
+        ]
+        normal = outcome.id == check.normal(state.pulley)
+        meaning = ", ".join(causes) or ("nothing wrong here" if normal else "nothing by itself")
+        lines.append(f"{outcome.words}: {meaning}")
+    return lines
+
+
+def path_page(knowledge: Knowledge, state: State) -> list[str]:
+    """What was found so far, in order."""
+    lines = [
+        f"{knowledge.checks[f.check].name}: {say_finding(knowledge.checks[f.check], f)}" for f in state.known.values()
+    ]
+    return lines or ["Nothing has been found yet."]
+
+
+def sources_page(knowledge: Knowledge, state: State) -> list[str]:
+    """Where the numbers on the step on screen come from."""
+    step = state.step
+    keys: list[str] = []
+    check, thing = knowledge.checks.get(step.check), knowledge.confirmations.get(step.confirmation)
+    lines = []
+    if thing:
+        keys.extend(thing.sources)
+    elif check:
+        keys.extend(check.sources)
+        lines.extend(say_limits(knowledge, state, check))
+        if check.reading:
+            tool = knowledge.tools[check.reading.instrument]
+            used = state.accuracies.get(tool.id)
+            if used:
+                lines.append(
+                    f"{tool.name}: ±{used.relative:.3g} of the reading, ±{used.absolute:.3g} (SI) ({used.source})"
+                )
+    for remedy in state.remedies:
+        keys.extend(knowledge.remedies[remedy].sources)
+    lines.extend(knowledge.sources[key].title for key in dict.fromkeys(keys))
+    return lines or ["There is no number on this step."]
+
+
+def help_page(_knowledge: Knowledge, _state: State) -> list[str]:
+    """What can be said at any moment."""
+    lines = [f"{word.name:10} {word.does}" for word in WORDS]
+    return ["Answer by number or by word. A reading is typed with its unit. At any moment:", *lines]
+
+
+PAGES: dict[str, Callable[[Knowledge, State], list[str]]] = {
+    "why": why_page,
+    "tell": tell_page,
+    "path": path_page,
+    "sources": sources_page,
+    "help": help_page,
+}

@@ -1,0 +1,32 @@
+"""What typed lines come to."""
+
+from dataclasses import dataclass
+
+from triage.session.commands import Command
+
+
+@dataclass(frozen=True)
+class Ask:
+    """One more line is needed."""
+
+    question: str
+
+
+@dataclass(frozen=True)
+class Show:
+    """A page to read; the step on screen stays."""
+
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Watch:
+    """A stopwatch is wanted; what it shows is then typed as the reading."""
+
+
+@dataclass(frozen=True)
+class Leave:
+    """The program is to stop; the session is kept."""
+
+
+Result = Command | Ask | Show | Watch | Leave

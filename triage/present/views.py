@@ -1,0 +1,341 @@
+"""A session's step as a frozen view: what every face shows, in the order to show it."""
+
+from dataclasses import dataclass
+
+from triage.drive.fastening import loosening_turn
+from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.session.events import Step
+from triage.session.interlocks import IN_HAND, closing_finding, is_asked
+from triage.session.judging import limits_of
+from triage.session.state import State
+from triage.session.stepping import remedies_of
+from triage.units import say_quantity
+
+NOT_REVIEWED = (
+    "This content has not been reviewed by a licensed practitioner. The vehicle maker's procedure comes first."
+)
+GATE = "Does the drive carry, or sit near, any of these?"
+GATE_CHOICES = (
+    ("none", "None of these: a plain alternator, no hybrid, no high voltage near"),
+    ("starter-generator", "A belt-driven starter-generator, of any voltage"),
+    ("hybrid", "The vehicle is a hybrid"),
+    ("high-voltage", "High-voltage parts or orange cables near the drive"),
+    ("dont-know", "I do not know"),
+)
+PULLEY_CHOICES = (
+    ("solid", "Solid pulley"),
+    ("isolator", "Isolator: rubber or spring both ways, no free-wheel"),
+    ("one-way-clutch", "One-way clutch: free one way, holds the other"),
+    ("decoupler", "Decoupler: one-way clutch with a spring"),
+    ("unknown", "Not known"),
+)
+PART_CHOICES = (
+    ("renewed", "Renewed"),
+    ("found-good", "Checked and found good"),
+    ("repaired", "Repaired, cleaned or adjusted"),
+    ("left", "Left as it is"),
+)
+ENDS = {
+    "not-reproduced": "Not reproduced",
+    "not-from-drive": "Not from the accessory drive",
+    "undecided": "Undecided: the checks do not carry a conclusion",
+}
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One numbered answer."""
+
+    id: str
+    words: str
+
+
+@dataclass(frozen=True)
+class StepView:
+    """One step as every face shows it.
+
+    Args:
+        title: what it is.
+        lines: what to read before anything else.
+        steps: what to do, in order.
+        warnings: what can hurt.
+        facts: short remarks: tools, minutes, people.
+        ask: the question.
+        choices: numbered answers.
+        vehicle: the vehicle state in words.
+        until_ms: when a timed run ends; 0 where none runs.
+        timed: whether the stopwatch serves.
+    """
+
+    title: str
+    ask: str
+    lines: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+    facts: tuple[str, ...] = ()
+    choices: tuple[Choice, ...] = ()
+    vehicle: str = ""
+    until_ms: int = 0
+    timed: bool = False
+
+
+def step_view(knowledge: Knowledge, state: State) -> StepView:
+    """The view of the step on screen."""
+    step = state.step
+    if step.kind in ("check", "result", "run", "run-ready"):
+        return _check_view(knowledge, state, step)
+    if step.kind in ("part", "torque"):
+        return _work_view(knowledge, state, step)
+    if step.kind in ("confirm", "held", "blocked", "run-over"):
+        return _interlock_view(knowledge, state, step)
+    return _stage_view(knowledge, state, step)
+
+
+def choices_of(pairs: tuple[tuple[str, str], ...]) -> tuple[Choice, ...]:
+    """Pairs of id and words as numbered answers."""
+    return tuple(Choice(*pair) for pair in pairs)
+
+
+def _stage_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    if step.kind == "gate":
+        return StepView("Before anything else", GATE, choices=choices_of(GATE_CHOICES))
+    if step.kind == "fact":
+        return _fact_view(step.fact)
+    if step.kind == "paused":
+        lines = (f"{state.holder} has this session. Every confirmation has ended.",)
+        return StepView("Paused", "Who is at the vehicle now? Give your name to go on.", lines=lines)
+    if step.kind == "conclusion":
+        return _conclusion_view(knowledge, state)
+    if step.kind == "prove":
+        return _prove_view(knowledge, state)
+    return _closed_view(state)
+
+
+def _fact_view(fact: str) -> StepView:
+    if fact == "pulley":
+        ask = "Which alternator pulley does the vehicle maker specify? Look it up; do not judge by what is fitted."
+        return StepView("The vehicle", ask, choices=choices_of(PULLEY_CHOICES))
+    if fact == "odometer":
+        return StepView("The vehicle", 'What does the odometer show? A number (km), "95k miles", or "unknown".')
+    return StepView("The vehicle", 'How many cylinders? A number, or "unknown".')
+
+
+def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
+    found = state.concluded
+    node = knowledge.trees[state.symptom].nodes[found.node] if found else None
+    because = (node.because,) if node and node.because else ()
+    if found is None or not found.causes:
+        title = ENDS.get(found.end if found else "", "No cause found")
+        return StepView(
+            title, "Close the session?", lines=because, choices=choices_of((("close", "Close, with a reason"),))
+        )
+    names = [f"{knowledge.causes[cause].name}. {knowledge.causes[cause].meaning}" for cause in found.causes]
+    close = [
+        f"Close to a limit: {knowledge.checks[check].name}. Treat the conclusion as likely, not proved."
+        for check in found.close_calls
+    ]
+    left = [f"If it is left: {knowledge.remedies[knowledge.causes[cause].remedy].if_left}" for cause in found.causes]
+    choices = (("repair", "Put it right"), ("close", "Close without repair, with a reason"))
+    title = "Conclusion: " + " and ".join(knowledge.causes[cause].name for cause in found.causes)
+    return StepView(title, "How does it go on?", lines=(*because, *names, *close, *left), choices=choices_of(choices))
+
+
+def _prove_view(knowledge: Knowledge, state: State) -> StepView:
+    choices = (("sign-off", "Cured: sign off"), ("not-cured", "Not cured: go on searching"))
+    lines = tuple(before_after(knowledge, state))
+    return StepView("Before and after", "Is the complaint gone?", lines=lines, choices=choices_of(choices))
+
+
+def before_after(knowledge: Knowledge, state: State) -> list[str]:
+    """Each repeated check with what it was before and what it is now."""
+    lines = []
+    for check_id, now in state.after.items():
+        check = knowledge.checks[check_id]
+        before = state.findings.get(check_id)
+        lines.append(f"{check.name}: before {say_finding(check, before)}, now {say_finding(check, now)}")
+    return lines
+
+
+def say_finding(check: Check, finding: object) -> str:
+    """A finding in words."""
+    outcomes = getattr(finding, "outcomes", None)
+    if outcomes is None:
+        return "not checked"
+    if not outcomes:
+        return f"could not be done ({getattr(finding, 'reason', '')})"
+    told = [check.outcome(outcome) for outcome in outcomes]
+    words = ", ".join(outcome.words for outcome in told if outcome)
+    said = getattr(finding, "said", "")
+    return f"{words} [{said}]" if said else words
+
+
+def _closed_view(state: State) -> StepView:
+    if state.closed == "turned-away":
+        lines = (
+            "This program stops here: such machines can start the engine or shock by themselves.",
+            "Follow the vehicle maker's procedure, with people qualified for it.",
+        )
+        return StepView("Turned away", "", lines=lines)
+    titles = {"signed-off": "Signed off", "without-repair": "Closed without repair"}
+    return StepView(titles.get(state.closed, "Closed"), "", lines=("The session is saved and closed.",))
+
+
+def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    if step.kind == "blocked":
+        return _blocked_view(knowledge, state)
+    if step.kind == "run-over":
+        ask = "Switch off now. Engine off, key out, everything still?"
+        return StepView("TIME IS UP", ask, choices=choices_of((("still", "Off, and all is still"),)))
+    target = knowledge.states[step.state]
+    if step.kind == "held":
+        return _held_view(knowledge, state, step)
+    if step.confirmation.startswith(IN_HAND):
+        check = knowledge.checks[step.confirmation.removeprefix(IN_HAND)]
+        ask = f"In hand before you begin: {', '.join(check.consumes)}."
+        return StepView("In hand?", ask, choices=YES_NO, vehicle=target.words)
+    thing = knowledge.confirmations[step.confirmation]
+    done, total = progress(knowledge, state, step)
+    return StepView(
+        f"INTERLOCK {done} of {total}",
+        thing.ask,
+        facts=(f"Why: {thing.why}",),
+        choices=() if thing.names else YES_NO,
+        vehicle=f"To come: {target.words}",
+    )
+
+
+YES_NO = (Choice("so", "Yes, it is so"), Choice("not-so", "No"))
+
+
+def progress(knowledge: Knowledge, state: State, step: Step) -> tuple[int, int]:
+    """Which confirmation this is, and how many there are."""
+    asked = knowledge.states[step.state].confirmations
+    confirmed = state.live.confirmed if state.live and state.live.state == step.state else {}
+    ahead = asked[asked.index(step.confirmation) :]
+    left = sum(is_asked(knowledge, confirmation_id, state) for confirmation_id in ahead)
+    return len(confirmed) + 1, len(confirmed) + left
+
+
+def _blocked_view(knowledge: Knowledge, state: State) -> StepView:
+    check = knowledge.checks[state.step.check]
+    finding = closing_finding(knowledge, state)
+    told = finding.outcomes if finding else ()
+    reasons = tuple(o.closes_running for o in check.outcomes if o.id in told and o.closes_running)
+    choices = (("put-right", "It is put right now: check again"), ("close", "Close without repair, with a reason"))
+    ask = "The engine stays off until this is put right."
+    return StepView("THE ENGINE MUST NOT RUN", ask, lines=(check.name, *reasons), choices=choices_of(choices))
+
+
+def _held_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    target = knowledge.states[step.state]
+    if step.confirmation in knowledge.confirmations:
+        why = f"Not confirmed: {knowledge.confirmations[step.confirmation].ask}"
+    elif step.confirmation:
+        why = "What is used up is not in hand."
+    elif target.runs is not None and state.runs >= target.runs:
+        why = f"All {target.runs} runs are used."
+    else:
+        why = f"The engine must have been stopped for {target.cold_after.text if target.cold_after else 'some time'}."
+    choices = [("again", "It is so now: ask again")] if step.confirmation else []
+    if step.check:
+        choices.append(("cannot", "This check cannot be done"))
+    choices.append(("close", "Close without repair, with a reason"))
+    return StepView("Held", "How does it go on?", lines=(why,), choices=choices_of(tuple(choices)))
+
+
+def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    check = knowledge.checks[step.check]
+    vehicle = knowledge.states[step.state].words if step.state in knowledge.states else ""
+    if step.kind == "run-ready":
+        choices = choices_of((("start", "Start the engine now"), ("cannot", "This check cannot be done")))
+        limit = knowledge.states[step.state].run_limit
+        lines = (f"The run is {limit.text if limit else ''} at most, at idle. Run {state.runs + 1}.",)
+        return StepView(check.name, "Ready?", lines=lines, steps=check.steps, choices=choices, vehicle=vehicle)
+    if step.kind == "run":
+        still = choices_of((("still", "Engine off, and all is still"),))
+        return StepView(check.name, "Switch off as soon as you know.", choices=still, until_ms=step.until_ms)
+    result = step.kind == "result"
+    asked = check.question if step.attempt == 1 else f"Too close to call. Measure once more. {check.question}"
+    return StepView(
+        check.name + (" (after the repair)" if step.proving else ""),
+        asked,
+        steps=() if result else check.steps,
+        warnings=() if result else check.hazards,
+        facts=_facts(knowledge, state, check),
+        choices=tuple(Choice(outcome.id, outcome.words) for outcome in check.outcomes),
+        vehicle="Engine stopped" if result else vehicle,
+        timed=check.reading.timed if check.reading else False,
+    )
+
+
+def _facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, ...]:
+    facts = [f"About {check.minutes:g} min" + (f", {check.people} people" if check.people > 1 else "")]
+    if check.tools:
+        facts.append("Tools: " + ", ".join(knowledge.tools[tool].name for tool in check.tools))
+    if check.reading:
+        facts.extend(say_limits(knowledge, state, check))
+    return tuple(facts)
+
+
+def say_limits(knowledge: Knowledge, state: State, check: Check) -> list[str]:
+    """The limits of a reading, each with its source."""
+    reading = check.reading
+    if reading is None:
+        return []
+    lines = []
+    for zone, limit in zip(reading.zones, limits_of(reading, state), strict=False):
+        outcome = check.outcome(zone.outcome)
+        text = zone.below.text if zone.below and not limit.source.startswith("maker") else ""
+        text = text or say_quantity(limit.value, reading.kind)
+        source = knowledge.sources[limit.source].title if limit.source in knowledge.sources else limit.source
+        lines.append(f"Below {text}: {outcome.words if outcome else zone.outcome} ({source})")
+    return lines
+
+
+def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    remedy = next(remedy for remedy in remedies_of(knowledge, state) if _holds(remedy, step))
+    vehicle = knowledge.states[step.state].words
+    if step.kind == "torque":
+        torque = next(torque for torque in remedy.torques if torque.id == step.torque)
+        ask = f'{torque.what}: what torque was it tightened to? A value, or "none".'
+        return StepView(remedy.name, ask, lines=torque_lines(knowledge, state, step.torque), vehicle=vehicle)
+    part = next(part for part in remedy.parts if part.id == step.part)
+    todo = {"renew": "Renew", "inspect": "Check, and renew if worn or near its life", "repair": "Put right"}[part.todo]
+    first = part.id == remedy.parts[0].id
+    return StepView(
+        remedy.name,
+        f"{part.name}: what was really done?",
+        lines=(f"{todo}: {part.name}. {part.why}",),
+        steps=remedy.steps if first else (),
+        warnings=(*remedy.cautions, *_loosening(remedy)) if first else (),
+        choices=choices_of(PART_CHOICES),
+        vehicle=vehicle,
+    )
+
+
+def _holds(remedy: Remedy, step: Step) -> bool:
+    return any(part.id == step.part for part in remedy.parts) or any(t.id == step.torque for t in remedy.torques)
+
+
+def torque_lines(knowledge: Knowledge, state: State, torque_id: str) -> tuple[str, ...]:
+    """Whose figure to tighten to: the maker's for this job, or none; a typical one is never an instruction."""
+    maker = state.maker.get(torque_id)
+    if maker:
+        return (f"Maker's figure for this job: {maker.text} ({maker.reference})",)
+    torques = (torque for remedy in knowledge.remedies.values() for torque in remedy.torques)
+    torque = next(torque for torque in torques if torque.id == torque_id)
+    lines = ["Only the part's instruction sheet or the vehicle maker gives the figure for this job."]
+    if torque.typical:
+        source = knowledge.sources[torque.typical.source].title
+        lines.append(f"Typical only, not an instruction: {torque.typical.text} ({source})")
+    return tuple(lines)
+
+
+def _loosening(remedy: Remedy) -> tuple[str, ...]:
+    if not remedy.threaded_pulley:
+        return ()
+    return tuple(
+        f"{hand.capitalize()}-hand thread, seen from the pulley end: loosen the hub {loosening_turn(hand, 'hub')} "
+        f"with the shaft held, or the shaft {loosening_turn(hand, 'shaft')} with the hub held at its own spline."
+        for hand in ("right", "left")
+    )
