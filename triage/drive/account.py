@@ -74,6 +74,8 @@ def _belt(figures: DriveFigures) -> list[str]:
 def _slip(figures: DriveFigures) -> list[str]:
     steady = figures.slip_margin["steady"]["solid"]
     slowing = [figures.slip_margin["slowing"][pulley] for pulley in PULLEY_TYPES]
+    if steady is None:
+        return [f"Margin against slip: {_UNKNOWN}."]
     lines = [
         "Margin against slip, below 1 the belt slips. Steady it is the same for all pulley",
         f"types; then while the crank loses {figures.slowing_rpm_per_s:.0f} r/min each second, by type:",
