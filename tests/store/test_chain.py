@@ -78,3 +78,10 @@ def test_a_number_beyond_all_counting_is_one_finding(trace: TraceMaker) -> None:
     raws = trace(3).read_bytes().splitlines(keepends=True)
     raws[1] = raws[1].replace(b'"seq":2', b'"seq":' + b"9" * 40)
     assert faults(raws).startswith("missing 2, ")
+
+
+def test_an_unreadable_line_does_not_hide_an_edit_of_the_next(trace: TraceMaker) -> None:
+    raws = trace(5).read_bytes().splitlines(keepends=True)
+    raws[2] = raws[2].replace(b'{"seq"', b'["seq"')
+    raws[3] = raws[3].replace(b"Ann", b"Bob")
+    assert faults(raws) == "unreadable 3, changed 4"

@@ -40,21 +40,17 @@ def mend(path: Path, handle: int, examination: Examination, size_bytes: int) -> 
 
 
 def _set_aside(path: Path, torn: bytes) -> Path:
-    for number in count(1):
-        # The ending keeps it from ever being taken for a trace.
-        aside = path.with_name(f"{path.name}.torn-{number}")
-        try:
-            handle = open_new(aside)
-        except FileExistsError:
-            continue
-        try:
-            write_all(handle, torn)
-            flush(handle)
-        except BaseException:
-            aside.unlink()
-            raise
-        finally:
-            os.close(handle)
-        flush_folder(path.parent)
-        return aside
-    raise AssertionError("counting never ends")
+    # The ending keeps it from ever being taken for a trace.
+    names = (path.with_name(f"{path.name}.torn-{number}") for number in count(1))
+    aside = next(name for name in names if not name.exists())
+    handle = open_new(aside)
+    try:
+        write_all(handle, torn)
+        flush(handle)
+    except BaseException:
+        aside.unlink()
+        raise
+    finally:
+        os.close(handle)
+    flush_folder(path.parent)
+    return aside
