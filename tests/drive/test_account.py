@@ -1,0 +1,40 @@
+"""The page of text about a drive."""
+
+from collections.abc import Callable
+
+import pytest
+
+from triage.drive.account import NOTICE, account, account_of_match
+from triage.drive.assembly import Drive, assemble
+from triage.drive.figures import figures_of
+from triage.drive.placement import read_layout
+from triage.drive.rates import match_rate
+from triage.knowledge.shipped import trees_folder
+
+SHIPPED = sorted((trees_folder() / "layouts").glob("*.yaml"))
+
+
+@pytest.mark.parametrize("file", SHIPPED, ids=lambda file: file.stem)
+def test_every_shipped_layout_has_a_page_that_says_who_decides(file: object) -> None:
+    drive = assemble(read_layout(file))  # type: ignore[arg-type]
+    page = account(drive, figures_of(drive))
+    assert NOTICE in page
+    assert "Invented for the demo" in page.splitlines()[0]
+    table = [line for line in page.splitlines() if line.startswith("  1  crank")]
+    assert table
+    assert all(len(line) <= 80 for line in table)
+
+
+def test_reasons_stand_on_the_page_once(reference_with: Callable[..., Drive]) -> None:
+    drive = reference_with(("tension: 300 N\n", ""))
+    page = account(drive, figures_of(drive))
+    assert page.count("The layout does not give tension.") == 1
+    assert "Margin against slip: unknown." in page
+
+
+def test_a_match_names_what_fits_and_what_cannot_be_told_apart() -> None:
+    rates = {"lap": 4.6, "crank": 12.5, "firing": 25.0, "idler": 25.4}
+    assert account_of_match(match_rate(4.6, 0.1, rates)) == "It fits lap and nothing else here.\n"
+    assert "cannot tell them apart" in account_of_match(match_rate(25.2, 0.2, rates))
+    assert "nearest is crank" in account_of_match(match_rate(17.0, 0.2, rates))
+    assert "no count will" in account_of_match(match_rate(10.0, 0.2, {"a": 10.0, "b": 10.0}))

@@ -1,0 +1,84 @@
+"""The whole answer: every figure known or unknown with its reason."""
+
+import json
+from collections.abc import Callable
+from dataclasses import asdict
+
+import pytest
+
+from triage.documents import build, read_text
+from triage.drive.assembly import Drive, assemble
+from triage.drive.figures import figures_of
+from triage.drive.layout import Layout
+from triage.drive.overrun import PULLEY_TYPES
+
+NAMES = {
+    "spans_m",
+    "wraps_deg",
+    "belt_length_m",
+    "ratios",
+    "turns_per_s",
+    "lap_per_s",
+    "belt_speed_m_s",
+    "firing_hz",
+    "span_hz",
+    "slip_margin",
+    "reversal_rpm_per_s",
+    "natural_hz",
+    "isolation",
+}
+
+
+def unknown_names(fields: dict[str, object]) -> set[str]:
+    names = {name for name, value in fields.items() if value is None and name != "rpm"}
+    margins = fields["slip_margin"]
+    assert isinstance(margins, dict)
+    return names | {
+        f"slip_margin.{case}.{pulley}"
+        for case, by_type in margins.items()
+        for pulley, values in by_type.items()
+        if values is None
+    }
+
+
+def test_all_published_names_are_there_and_what_is_unknown_has_its_reason(reference: Drive) -> None:
+    fields = asdict(figures_of(reference))
+    assert set(fields) >= NAMES
+    assert unknown_names(fields) == set(fields["reasons"])
+    assert set(fields["slip_margin"]) == {"steady", "slowing"}
+    assert all(tuple(by_type) == PULLEY_TYPES for by_type in fields["slip_margin"].values())
+    json.dumps(fields, allow_nan=False)
+
+
+def test_diameters_alone_give_ratios_and_reasons_for_all_else() -> None:
+    text = "pulleys: [{part: crank, diameter: 160 mm}, {part: alternator, diameter: 56 mm}]"
+    fields = asdict(figures_of(assemble(build(read_text(text, "tape.yaml"), Layout))))
+    assert fields["ratios"] == pytest.approx((1, 164 / 60))
+    assert unknown_names(fields) == set(fields["reasons"])
+    assert all(reason.endswith(".") for reason in fields["reasons"].values())
+    assert len(fields["assumed"]) == 4
+
+
+def test_idle_is_taken_where_no_speed_is_asked_for(reference: Drive) -> None:
+    assert figures_of(reference).rpm == pytest.approx(750)
+    assert figures_of(reference, 50.0).rpm == pytest.approx(3000)
+    assert figures_of(reference, 0.0).span_hz == pytest.approx((174.40, 78.28, 48.93), abs=0.02)
+
+
+def test_lists_are_in_pulley_order_and_unsigned(reference: Drive) -> None:
+    figures = figures_of(reference)
+    assert figures.parts == ("crank", "tensioner", "alternator")
+    assert figures.spans_m == pytest.approx((0.1548, 0.3449, 0.5518), abs=5e-5)
+    assert figures.turns_per_s is not None
+    assert all(turns > 0 for turns in figures.turns_per_s)
+
+
+def test_turning_the_drive_round_changes_no_figure(reference_with: Callable[..., Drive]) -> None:
+    mirrored = reference_with(
+        ("[552.5 mm", "[-552.5 mm"), ("at: [347.7 mm", "at: [-347.7 mm"), ("pivot: [250.8 mm", "pivot: [-250.8 mm")
+    )
+    there, here = asdict(figures_of(mirrored)), asdict(figures_of(reference_with()))
+    for name in ("spans_m", "wraps_deg", "natural_hz", "span_hz"):
+        assert there[name] == pytest.approx(here[name])
+    for case in ("steady", "slowing"):
+        assert there["slip_margin"][case]["solid"] == pytest.approx(here["slip_margin"][case]["solid"])
