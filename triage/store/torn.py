@@ -45,12 +45,14 @@ def _set_aside(path: Path, torn: bytes) -> Path:
     aside = next(name for name in names if not name.exists())
     handle = open_new(aside)
     try:
-        write_all(handle, torn)
-        flush(handle)
+        try:
+            write_all(handle, torn)
+            flush(handle)
+        finally:
+            # Windows removes no file that is open.
+            os.close(handle)
     except BaseException:
         aside.unlink()
         raise
-    finally:
-        os.close(handle)
     flush_folder(path.parent)
     return aside
