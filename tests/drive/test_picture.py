@@ -3,7 +3,7 @@
 import math
 import re
 from collections.abc import Iterator
-from xml.etree import ElementTree as Tree
+from xml.etree import ElementTree as ET
 
 import pytest
 
@@ -17,8 +17,8 @@ BACK_HEAVY = route_belt(
 )
 
 
-def drawn(route: Route) -> Tree.Element:
-    return Tree.fromstring(picture(route, [f"p{i}" for i in range(len(route.circles))], "A drive"))  # noqa: S314
+def drawn(route: Route) -> ET.Element:
+    return ET.fromstring(picture(route, [f"p{i}" for i in range(len(route.circles))], "A drive"))  # noqa: S314
 
 
 def arcs(path: str) -> Iterator[tuple[tuple[float, ...], tuple[float, ...], float, int, int]]:
@@ -56,7 +56,7 @@ def test_every_arc_of_the_belt_lies_on_its_pulley(reference: Drive, which: str) 
 def test_a_picture_has_a_role_a_title_and_its_parts_and_asks_for_nothing_outside(reference: Drive) -> None:
     assert reference.route is not None
     text = picture(reference.route, ["crank", "tensioner", "alternator"], "Belt over all")
-    image = Tree.fromstring(text)  # noqa: S314
+    image = ET.fromstring(text)  # noqa: S314
     assert image.get("role") == "img"
     assert image.findtext(f"{SVG}title") == "Belt over all"
     assert [label.text for label in image.iter(f"{SVG}text")] == ["crank", "tensioner", "alternator"]
@@ -64,7 +64,7 @@ def test_a_picture_has_a_role_a_title_and_its_parts_and_asks_for_nothing_outside
 
 
 def test_markup_in_names_is_shown_as_text() -> None:
-    image = Tree.fromstring(picture(BACK_HEAVY, ["<b>", "&", '"', "d"], "<script>"))  # noqa: S314
+    image = ET.fromstring(picture(BACK_HEAVY, ["<b>", "&", '"', "d"], "<script>"))  # noqa: S314
     assert image.findtext(f"{SVG}title") == "<script>"
     assert next(image.iter(f"{SVG}text")).text == "<b>"
 

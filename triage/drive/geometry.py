@@ -92,7 +92,7 @@ def trace_belt(circles: Sequence[Circle], sense: int) -> Route:
 
     Args:
         circles: n ≥ 2 pulleys in belt order, lengths inside them in [m].
-        sense: +1 where ribbed pulleys turn counter-clockwise, −1 clockwise.
+        sense: +1 where ribbed pulleys turn counter-clockwise, −1 clockwise [1].
 
     Returns:
         spans, wraps and length of the belt, lengths in [m], angles in [rad].
