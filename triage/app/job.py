@@ -58,7 +58,10 @@ class Job:
             self._advance(c.Tick(at_ms=command.at_ms, who="clock"))
         if isinstance(command, c.HandOver | c.Close):
             command = replace(command, head=str(self.head))
-        return self._advance(command)
+        happened = self._advance(command)
+        if isinstance(command, c.Resume):
+            self.who = command.who
+        return happened
 
     def tick(self) -> tuple[Event, ...]:
         """Let time pass."""

@@ -24,7 +24,7 @@ WORDS: tuple[Word, ...] = (
     Word("watch", "stopwatch for a timed reading"),
     Word("cannot", "this check cannot be done", "Why can it not be done?"),
     Word("back", "take the last answer back"),
-    Word("correct", "put an earlier answer right", "Which one? Give its number."),
+    Word("amend", "put an earlier answer right", "Which one? Give its number."),
     Word("figure", "enter the vehicle maker's own figure", "Which figure? Give its number."),
     Word("note", "write a remark down", "What is to be noted?"),
     Word("path", "what was found so far"),

@@ -67,8 +67,8 @@ def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Resu
         return c.Pause(at_ms=typing.at_ms, who=typing.who)
     if name == "back":
         return _back(typing)
-    if name in ("correct", "figure"):
-        return (correction if name == "correct" else maker_figure)(knowledge, state, (typing.at_ms, typing.who), rest)
+    if name in ("amend", "figure"):
+        return (correction if name == "amend" else maker_figure)(knowledge, state, (typing.at_ms, typing.who), rest)
     if not rest:
         return Ask(asks)
     return _with_text(typing, name, rest[0])

@@ -159,7 +159,8 @@ def _told_keeping(event: e.Event) -> str:
             return f"handed over to {event.to} at {event.head}"
         case e.SessionClosed():
             proof = f"; not proved: {', '.join(event.not_proved)}" if event.not_proved else ""
-            return f"closed: {event.how} {event.reason}{proof} at {event.head}"
+            reason = f" ({event.reason})" if event.reason else ""
+            return f"closed: {event.how}{reason}{proof} at {event.head}"
     return ""
 
 

@@ -84,6 +84,8 @@ class SessionStarted(Event):
     """A session was opened; the knowledge it uses travels here."""
 
     kind = "session-started"
+    format: Literal[1] = 1
+    """Version of the trace format."""
     symptom: str
     job: str
     words: str
