@@ -14,6 +14,7 @@ from triage.app.job import Job, Opening, start
 from triage.documents import Document, Model, build, read_document
 from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Check, Id, Knowledge, Pulley
+from triage.knowledge.nearest import nearest
 from triage.session import commands as c
 from triage.session.commands import Accuracy, Typed
 from triage.session.events import Step
@@ -74,26 +75,39 @@ def read_cases(path: Path, knowledge: Knowledge) -> tuple[Case, ...]:
 
 
 def _faults(knowledge: Knowledge, case: Case, document: Document, index: int) -> Iterator[Fault]:
-    def fault(path: tuple[str | int, ...], message: str, hint: str = "") -> Fault:
-        return Fault(document.place((index, *path)), message, hint)
+    for path, message, hint in (*_unknown(knowledge, case), *_not_understood(knowledge, case)):
+        yield Fault(document.place((index, *path)), message, hint)
 
+
+Complaint = tuple[tuple[str | int, ...], str, str]
+"""Where in a case something is wrong, what, and what to do."""
+
+
+def _unknown(knowledge: Knowledge, case: Case) -> Iterator[Complaint]:
     if case.symptom not in knowledge.trees:
-        yield fault(("symptom",), f'There is no tree for "{case.symptom}".', f"Known: {', '.join(knowledge.trees)}.")
+        yield ("symptom",), f'There is no tree for "{case.symptom}".', f"Known: {', '.join(knowledge.trees)}."
     for at, cause in enumerate(case.cause or []):
         if cause not in knowledge.causes:
-            yield fault(("cause", at), f'There is no cause "{cause}".')
+            yield ("cause", at), f'There is no cause "{cause}".', nearest(cause, knowledge.causes)
     for at, tool in enumerate(case.missing_tools):
         if tool not in knowledge.tools:
-            yield fault(("missing_tools", at), f'There is no tool "{tool}".')
+            yield ("missing_tools", at), f'There is no tool "{tool}".', nearest(tool, knowledge.tools)
+    for check in case.findings:
+        if check not in knowledge.checks:
+            yield ("findings", check), f'There is no check "{check}".', nearest(check, knowledge.checks)
+
+
+def _not_understood(knowledge: Knowledge, case: Case) -> Iterator[Complaint]:
+    try:
+        _fact(case, "odometer")
+    except (QuantityRefused, QuantityUnclear) as error:
+        yield ("vehicle", "odometer"), error.message, error.hint
     for check_id, found in case.findings.items():
-        check = knowledge.checks.get(check_id)
-        if check is None:
-            yield fault(("findings", check_id), f'There is no check "{check_id}".')
-            continue
         try:
-            _given(check, found)
+            if check_id in knowledge.checks:
+                _given(knowledge.checks[check_id], found)
         except (CommandRefused, QuantityRefused, QuantityUnclear) as error:
-            yield fault(("findings", check_id), error.message, error.hint)
+            yield ("findings", check_id), error.message, error.hint
 
 
 Given = tuple[tuple[str, ...], tuple[Typed, ...]]
@@ -211,7 +225,7 @@ def _fact(case: Case, fact: str) -> str | float | None:
 def _walked(knowledge: Knowledge, case: Case, state: State) -> Walked:
     concluded = state.concluded.causes if state.concluded else ()
     done = state.concluded.path if state.concluded else tuple(state.findings)
-    minutes = sum(knowledge.checks[check].minutes for check in done)
+    minutes = sum(knowledge.checks[check].minutes for check in done if state.known[check].outcomes)
     agrees = None
     if case.cause is not None:
         right = 1 <= len(concluded) <= 2 and set(concluded) <= set(case.cause)

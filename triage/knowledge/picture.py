@@ -84,7 +84,7 @@ def picture(knowledge: Knowledge, tree: Tree) -> str:
 
 
 def _columns(tree: Tree) -> dict[str, int]:
-    graph = nx.DiGraph()
+    graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_node(tree.start)
     for node_id, node in tree.nodes.items():
         targets = [*node.next.values(), *node.by_pulley.values(), node.cannot, node.skip]

@@ -1,0 +1,120 @@
+"""Recorded cases walked over the shipped knowledge."""
+
+from pathlib import Path
+
+import pytest
+
+from triage.app.cases import Walked, read_cases, walk_case
+from triage.app.shop import Shop, accuracies
+from triage.errors import DocumentFaulty
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+
+HEAD = "- id: one\n  symptom: shutdown-buzz\n"
+DECOUPLER = "  vehicle: {cylinders: 4, specified_pulley: decoupler, odometer: 95k miles}\n"
+
+
+@pytest.fixture(scope="module")
+def knowledge() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+def walked(knowledge: Knowledge, folder: Path, text: str) -> list[Walked]:
+    file = folder / "cases.yaml"
+    file.write_text(text, encoding="utf-8")
+    instruments = accuracies(knowledge, Shop())
+    return [walk_case(knowledge, case, instruments)[0] for case in read_cases(file, knowledge)]
+
+
+def faults(knowledge: Knowledge, folder: Path, text: str) -> list[str]:
+    with pytest.raises(DocumentFaulty) as refused:
+        walked(knowledge, folder, text)
+    return [str(fault).removeprefix(f"{folder}/") for fault in refused.value.faults]
+
+
+def test_a_case_without_findings_is_normal_throughout_and_concludes_nothing(
+    knowledge: Knowledge, tmp_path: Path
+) -> None:
+    (one,) = walked(knowledge, tmp_path, f"{HEAD}{DECOUPLER}  cause: []\n")
+    assert (one.concluded, one.agrees) == ((), True)
+    assert {"shutdown-listen", "overrun-torque"} <= set(one.checks)
+
+
+def test_a_buzz_by_the_stopwatch_and_a_stiff_pulley_lead_to_the_pulley(knowledge: Knowledge, tmp_path: Path) -> None:
+    found = "  findings: {shutdown-listen: about 7 s, overrun-torque: 25 in-lb, cap-contents: metal-shavings}\n"
+    (one,) = walked(knowledge, tmp_path, f"{HEAD}{DECOUPLER}{found}  cause: [decoupler-bearing-worn]\n")
+    assert one.agrees, one
+    assert "shutdown-listen" in one.checks
+
+
+def test_words_parts_and_lists_are_understood_alike(knowledge: Knowledge, tmp_path: Path) -> None:
+    spellings = ("buzzing", "[buzzing]", "7", "7 s", "{time: 7 s}")
+    cases = "".join(
+        f"{HEAD.replace('one', f'case-{at}')}{DECOUPLER}  findings: {{shutdown-listen: {spelled}}}\n"
+        for at, spelled in enumerate(spellings)
+    )
+    concluded = {(one.concluded, one.checks) for one in walked(knowledge, tmp_path, cases)}
+    assert len(concluded) == 1
+
+
+def test_another_cause_than_the_one_that_would_be_right_disagrees(knowledge: Knowledge, tmp_path: Path) -> None:
+    found = "  findings: {shutdown-listen: buzzing}\n"
+    (wrong,) = walked(knowledge, tmp_path, f"{HEAD}{DECOUPLER}{found}  cause: [belt-worn]\n")
+    (missed,) = walked(knowledge, tmp_path, f"{HEAD}{DECOUPLER}  cause: [belt-worn]\n")
+    (made_up,) = walked(knowledge, tmp_path, f"{HEAD}{DECOUPLER}{found}  cause: []\n")
+    assert (wrong.agrees, missed.agrees, made_up.agrees) == (False, False, False)
+
+
+def test_a_case_that_does_not_say_what_is_right_is_not_judged(knowledge: Knowledge, tmp_path: Path) -> None:
+    (one,) = walked(knowledge, tmp_path, HEAD)
+    assert one.agrees is None
+
+
+def test_a_check_whose_tool_is_missing_is_not_done_and_takes_no_time(knowledge: Knowledge, tmp_path: Path) -> None:
+    tool = knowledge.checks["overrun-torque"].tools[0]
+    file = tmp_path / "cases.yaml"
+    file.write_text(f"{HEAD}{DECOUPLER}  missing_tools: [{tool}]\n", encoding="utf-8")
+    (case,) = read_cases(file, knowledge)
+    one, job = walk_case(knowledge, case, accuracies(knowledge, Shop()))
+    assert not job.state.findings["overrun-torque"].outcomes
+    done = [check for check, finding in job.state.findings.items() if finding.outcomes]
+    assert one.minutes == sum(knowledge.checks[check].minutes for check in done)
+
+
+def test_everything_wrong_in_a_file_is_named_with_its_place(knowledge: Knowledge, tmp_path: Path) -> None:
+    text = (
+        "- id: one\n"
+        "  symptom: no-such-noise\n"
+        "  findings:\n"
+        "    shutdown-listen: 7 volts\n"
+        "    overrun-torque: 1,500 in-lb\n"
+        "    belt-condition: purple\n"
+        "    no-such-check: sound\n"
+        "  missing_tools: [crystal-ball]\n"
+        "  cause: [gremlins]\n"
+    )
+    named = faults(knowledge, tmp_path, text)
+    places = {fault.split(": ")[0] for fault in named}
+    assert {f"cases.yaml:{line}" for line in (2, 4, 5, 6, 7, 8, 9)} == {place.rpartition(":")[0] for place in places}
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("id: one\n", "cases.yaml:1:1"),
+        ("- id: one\n", "cases.yaml:1:3"),
+        (f"{HEAD}  colour: red\n", "cases.yaml:3:3"),
+        (f"{HEAD}  vehicle: {{specified_pulley: square}}\n", "cases.yaml:3:31"),
+    ],
+)
+def test_a_case_of_another_shape_is_refused_with_its_place(
+    knowledge: Knowledge, tmp_path: Path, text: str, place: str
+) -> None:
+    assert any(fault.startswith(place) for fault in faults(knowledge, tmp_path, text)), faults(
+        knowledge, tmp_path, text
+    )
+
+
+def test_an_odometer_that_cannot_be_understood_is_named_with_its_place(knowledge: Knowledge, tmp_path: Path) -> None:
+    assert faults(knowledge, tmp_path, f"{HEAD}  vehicle: {{odometer: far}}\n")[0].startswith("cases.yaml:3:")

@@ -1,0 +1,152 @@
+"""The command line: what it offers, and how everything that goes wrong ends in a sentence and an exit code."""
+
+import argparse
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from triage import __version__
+from triage.cli import main, quantity
+from triage.errors import (
+    EXIT_DEFECT,
+    EXIT_DISAGREES,
+    EXIT_FILE,
+    EXIT_INTERRUPTED,
+    EXIT_OK,
+    EXIT_REFUSED,
+    QuantityRefused,
+    TraceDamaged,
+)
+
+ROOT = Path(__file__).resolve().parents[2]
+QUANTITY = ("quantity", "9 Nm", "--as", "torque")
+
+
+def triage(*words: str, out: int = subprocess.PIPE, **more: str) -> "subprocess.CompletedProcess[bytes]":
+    return subprocess.run(
+        [sys.executable, "-m", "triage", *words],
+        stdin=subprocess.DEVNULL,
+        stdout=out,
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
+        env=os.environ | more,
+        timeout=60,
+    )
+
+
+def failing(monkeypatch: pytest.MonkeyPatch, error: BaseException) -> int:
+    def fail(args: argparse.Namespace) -> int:
+        assert args.text
+        raise error
+
+    monkeypatch.setattr(quantity, "run", fail)
+    return main.run(QUANTITY)
+
+
+def test_the_version_is_the_package_s(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main.run(["--version"]) == EXIT_OK
+    assert capsys.readouterr().out == f"triage {__version__}\n"
+    assert f'version = "{__version__}"' in (ROOT / "pyproject.toml").read_text(encoding="utf-8")
+
+
+def test_help_names_every_command_and_exit_code(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main.run(["--help"]) == EXIT_OK
+    shown = capsys.readouterr().out
+    for command in ("chat", "resume", "sessions", "show", "verify", "cases", "trees", "quantity", "drive", "tool"):
+        assert f"\n    {command} " in shown
+    for code in (EXIT_OK, EXIT_DISAGREES, EXIT_REFUSED, EXIT_FILE, EXIT_DEFECT, EXIT_INTERRUPTED):
+        assert f"\n  {code} " in shown
+
+
+def test_the_guide_to_exit_codes_and_help_name_the_same_codes() -> None:
+    page = (ROOT / "docs" / "exit-codes.md").read_text(encoding="utf-8")
+    for code in (EXIT_OK, EXIT_DISAGREES, EXIT_REFUSED, EXIT_FILE, EXIT_DEFECT, EXIT_INTERRUPTED):
+        assert f"\n| {code} |" in page
+
+
+def test_words_that_are_not_understood_are_refused_without_harm(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main.run(["\x1b[2Jopen"]) == EXIT_REFUSED
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "\x1b" not in told.err
+    assert "See triage --help." in told.err
+
+
+def test_an_error_is_its_message_its_hint_and_its_code(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert failing(monkeypatch, QuantityRefused("No number.", "Type one.")) == EXIT_REFUSED
+    assert capsys.readouterr().err == "No number.\nType one.\n"
+    assert failing(monkeypatch, TraceDamaged("Line 3\x1b[0m.")) == EXIT_FILE
+    assert capsys.readouterr().err == "Line 3‹1B›[0m.\n"
+
+
+def test_a_defect_is_one_sentence_that_says_where_the_answers_are(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.delenv(main.TRACEBACK_VARIABLE, raising=False)
+    assert failing(monkeypatch, KeyError("secret")) == EXIT_DEFECT
+    told = capsys.readouterr().err
+    assert "defect of the program" in told
+    assert "on disk" in told
+    assert "Traceback" not in told
+    assert "secret" not in told
+
+
+def test_a_developer_can_ask_for_the_traceback(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv(main.TRACEBACK_VARIABLE, "1")
+    assert failing(monkeypatch, KeyError("secret")) == EXIT_DEFECT
+    assert "Traceback" in capsys.readouterr().err
+
+
+def test_a_refusal_of_the_system_is_no_defect(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(main, "_leave_output", lambda: None)
+    assert failing(monkeypatch, OSError(28, "No space left on device")) == EXIT_FILE
+    assert "No space left on device" in capsys.readouterr().err
+
+
+def test_stopping_by_hand_is_quiet(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.setattr(main, "_leave_output", lambda: None)
+    assert failing(monkeypatch, KeyboardInterrupt()) == EXIT_INTERRUPTED
+    assert capsys.readouterr().err == ""
+
+
+def test_nobody_reading_is_quiet() -> None:
+    reader, writer = os.pipe()
+    os.close(reader)
+    try:
+        told = triage(*QUANTITY, out=writer)
+    finally:
+        os.close(writer)
+    assert told.stderr == b""
+    assert told.returncode == EXIT_INTERRUPTED
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="the system has no disk that is always full")
+def test_a_full_disk_behind_the_output_is_said() -> None:
+    with Path("/dev/full").open("wb") as full:
+        told = triage(*QUANTITY, out=full.fileno())
+    assert b"No space left" in told.stderr
+    assert b"Traceback" not in told.stderr
+    assert told.returncode == EXIT_FILE
+
+
+def test_a_terminal_without_the_character_still_gets_the_answer() -> None:
+    told = triage("quantity", "9 in-lb", "--as", "torque", PYTHONIOENCODING="ascii", PYTHONUTF8="0")
+    assert told.returncode == EXIT_OK
+    assert told.stdout.split() == [b"9", b"lbf?in", b"(1.02", b"N?m)"]
+
+
+def test_alone_it_starts_the_chat(monkeypatch: pytest.MonkeyPatch) -> None:
+    chosen = main.parser().parse_args(["chat"]).run
+    started: list[argparse.Namespace] = []
+    monkeypatch.setattr(f"{chosen.__module__}.{chosen.__name__}", lambda args: started.append(args) or EXIT_OK)
+    assert main.run([]) == EXIT_OK
+    assert len(started) == 1

@@ -1,0 +1,122 @@
+"""The `triage` command: its subcommands, and the one place where every error ends in a sentence and an exit code."""
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from typing import NoReturn
+
+from triage import __version__
+from triage.cli import cases, chat, drive, quantity, sessions, tool, trees
+from triage.errors import EXIT_DEFECT, EXIT_FILE, EXIT_INTERRUPTED, EXIT_REFUSED, TriageError
+from triage.present.cleaning import clean
+
+TRACEBACK_VARIABLE = "TRIAGE_TRACEBACK"
+_PLAIN = ("chat",)
+"""What `triage` alone means."""
+
+_EPILOG = """exit codes:
+  0    done
+  1    done, and the answer is no: a case disagrees, a tree has faults, a trace does not verify
+  2    the command line or a typed quantity could not be accepted
+  3    a file could not be read or written, is locked, damaged or of another format version
+  70   a defect of the program; answers acknowledged before it are on disk
+  130  stopped with Ctrl-C, or nobody reads the output any more
+
+The vehicle maker's procedure comes first, then local codes and licensed practice."""
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser whose complaints are cleaned and say where help is."""
+
+    def error(self, message: str) -> NoReturn:
+        """Refuse the command line."""
+        self.exit(EXIT_REFUSED, f"{clean(message)}\nSee {self.prog} --help.\n")
+
+
+def parser() -> argparse.ArgumentParser:
+    """Build the whole command line."""
+    top = _Parser(
+        prog="triage",
+        description="Finds the faulty part of an accessory belt drive, step by step and safely. "
+        "Without a command: starts a session in this terminal.",
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    top.add_argument("--version", action="version", version=f"triage {__version__}")
+    commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    for module in (chat, sessions, cases, trees, quantity, drive, tool):
+        module.add(commands)
+    return top
+
+
+def run(words: Sequence[str] | None = None) -> int:
+    """Carry out one command line; whatever goes wrong ends here.
+
+    Args:
+        words: what was typed behind `triage`; the program's own arguments when left out.
+
+    Returns:
+        The exit code.
+    """
+    _let_every_character_out()
+    try:
+        code = _carry_out(sys.argv[1:] if words is None else words)
+        sys.stdout.flush()
+    except TriageError as error:
+        _say(error.message, error.hint)
+        return error.exit_code
+    except (KeyboardInterrupt, BrokenPipeError):
+        _leave_output()
+        return EXIT_INTERRUPTED
+    except OSError as error:
+        _leave_output()
+        _say(f"The system refused to read or write: {error.strerror or error}.", "Look at the disk and try again.")
+        return EXIT_FILE
+    except Exception as defect:  # noqa: BLE001,RUF100 - the one boundary
+        return _own_up(defect)
+    return code
+
+
+def _carry_out(words: Sequence[str]) -> int:
+    try:
+        args = parser().parse_args(words or _PLAIN)
+    except SystemExit as told:  # help and version were printed, or the words refused
+        return told.code if isinstance(told.code, int) else EXIT_REFUSED
+    code: int = args.run(args)
+    return code
+
+
+def _let_every_character_out() -> None:
+    """A terminal that cannot show a character shows a question mark; that is no reason to stop."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure:
+            reconfigure(errors="replace")
+
+
+def _say(message: str, hint: str = "") -> None:
+    for text in (message, hint):
+        if text:
+            sys.stderr.write(f"{clean(text)}\n")
+
+
+def _own_up(defect: Exception) -> int:
+    if os.environ.get(TRACEBACK_VARIABLE) == "1":
+        import traceback
+
+        sys.stderr.write(clean("".join(traceback.format_exception(defect))))
+    _say(
+        f"This is a defect of the program ({type(defect).__name__}), not of what you did; "
+        "answers acknowledged before it are on disk, and triage sessions lists them.",
+        "Please report it where you got triage, with the version and what you typed last.",
+    )
+    return EXIT_DEFECT
+
+
+def _leave_output() -> None:
+    """Give up what could not be written, or the interpreter tries it once more and complains at its end."""
+    try:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except (OSError, ValueError):
+        return

@@ -1,0 +1,144 @@
+"""`triage sessions`, `triage show` and `triage verify`: saved sessions listed, read and proved unchanged."""
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from triage.errors import EXIT_DISAGREES, EXIT_FILE, EXIT_OK, StoreUnavailable, TraceDamaged, TriageError
+from triage.present.cleaning import clean, clean_line
+
+if TYPE_CHECKING:
+    from triage.store import Head, Line, Summary
+
+
+def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the three commands to the command line."""
+    listing = commands.add_parser("sessions", help="list the saved sessions, the one that was worked on last first")
+    listing.set_defaults(run=run_sessions)
+    show = commands.add_parser("show", help="print a saved session as a page for a colleague")
+    show.add_argument("trace", metavar="TRACE", help="a trace file, or the name of a session that is listed")
+    show.set_defaults(run=run_show)
+    verify = commands.add_parser(
+        "verify",
+        help="tell whether saved sessions are as they were saved",
+        description="Names every line that was changed, is missing or was moved. Exit code 1 when there is any.",
+        epilog="Only a mark that was written down shows whether the last lines were cut off.",
+    )
+    verify.add_argument("traces", metavar="TRACE", nargs="+", help="a trace file, or the name of a listed session")
+    verify.add_argument("--head", metavar="COUNT-DIGEST", help="the mark from a hand-over, sign-off or report")
+    verify.set_defaults(run=run_verify)
+
+
+def find_trace(name: str) -> Path:
+    """Find a trace by its file, or by the name of a session in the folder of sessions.
+
+    Raises:
+        StoreUnavailable: there is neither.
+    """
+    from triage.store import data_folder
+
+    candidates = [Path(name)]
+    if Path(name).name == name:
+        candidates += [data_folder() / name, data_folder() / f"{name}.jsonl"]
+    try:
+        return next(path for path in candidates if path.is_file())
+    except (StopIteration, ValueError):  # a name with a null character is a ValueError
+        raise StoreUnavailable(f"There is no session {name}.", "triage sessions lists what is saved.") from None
+
+
+def run_sessions(args: argparse.Namespace) -> int:  # noqa: ARG001 - every command takes its words
+    """Print a table of the saved sessions.
+
+    Raises:
+        StoreUnavailable: the folder cannot be read.
+    """
+    from triage.store import data_folder, list_traces
+
+    folder = data_folder()
+    summaries = list_traces(folder)
+    if not summaries:
+        sys.stdout.write(f"No session is saved in {clean_line(str(folder))}.\n")
+        return EXIT_OK
+    rows = [("session", "job", "symptom", "last saved", "lines", "now"), *map(_row, summaries)]
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    for row in rows:
+        line = "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True))
+        sys.stdout.write(f"{line.rstrip()}\n")
+    sys.stdout.write(f"\nIn {clean_line(str(folder))}. Go on with one: triage resume SESSION\n")
+    return EXIT_OK
+
+
+def _row(summary: "Summary") -> tuple[str, ...]:
+    from triage.store.instants import iso_text
+
+    name = clean_line(summary.path.stem)
+    if summary.first is None or summary.last is None:
+        return name, "", "", "", "", clean_line(f"cannot be opened: {summary.fault}")
+    told = (str(summary.first.data.get(key, "")) for key in ("job", "symptom"))
+    saved = iso_text(summary.last.at_ms)[:16].replace("T", " ") + " UTC"
+    return name, *map(clean_line, told), saved, str(summary.count), _now(summary.last)
+
+
+def _now(last: "Line") -> str:
+    """Tell from the last step that was offered whether anything is left to do."""
+    step = last.data.get("step")
+    kind = step.get("kind") if isinstance(step, dict) else None
+    return str(kind) if kind in ("paused", "closed") else "open"
+
+
+def run_show(args: argparse.Namespace) -> int:
+    """Print one session as a page.
+
+    Raises:
+        TraceDamaged: the trace does not hold together.
+        StoreUnavailable: there is no such trace, or it cannot be read.
+    """
+    from triage.app.job import replay
+    from triage.present.page import page_of
+
+    knowledge, events, _, head = replay(find_trace(args.trace))
+    sys.stdout.write(clean(page_of(knowledge, events, str(head)).rstrip("\n")) + "\n")
+    return EXIT_OK
+
+
+def run_verify(args: argparse.Namespace) -> int:
+    """Print for each trace whether it is sound, or every line that is not.
+
+    Raises:
+        TriageError: a mark for more than one trace, or one that cannot be read.
+    """
+    from triage.store import Head
+
+    if args.head and len(args.traces) > 1:
+        raise TriageError("One mark belongs to one trace.", "Name that trace alone.")
+    head = Head.parse(args.head) if args.head else None
+    return max(_verify(name, head) for name in args.traces)
+
+
+def _verify(name: str, head: "Head | None") -> int:
+    shown = clean_line(name)
+    try:
+        faults, mark = _faults(find_trace(name), head)
+    except StoreUnavailable as error:
+        sys.stderr.write(clean(f"{shown}: {error}\n"))
+        return EXIT_FILE
+    if faults:
+        sys.stdout.writelines(f"{shown}: {clean_line(fault)}\n" for fault in faults)
+        return EXIT_DISAGREES
+    sys.stdout.write(f"{shown}: sound, {mark}\n")
+    return EXIT_OK
+
+
+def _faults(path: Path, head: "Head | None") -> tuple[list[str], str]:
+    """Name what is wrong with a trace, its lines first, then what they say."""
+    from triage.app.job import replay
+    from triage.store import verify_trace
+
+    found = [finding.message for finding in verify_trace(path, head)]
+    if found:
+        return found, ""
+    try:
+        return [], str(replay(path)[3])
+    except TraceDamaged as error:
+        return [error.message], ""
