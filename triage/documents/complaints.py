@@ -11,6 +11,7 @@ from pydantic_core import ErrorDetails
 from triage.documents.document import Document, Steps
 from triage.documents.faults import FAULTS_SHOWN
 from triage.documents.naming import called, shown, word
+from triage.documents.plain import meaning
 from triage.documents.shape import keys_known_at, path_of
 from triage.errors import Fault
 
@@ -94,20 +95,25 @@ def _fault(complaint: _Complaint, document: Document) -> Fault:
             return _unknown_key(complaint, document)
         case "value_error" | "assertion_error":
             message = f"{called(path)}: {details['ctx']['error']}"
+        case "json_invalid":
+            message = f"{called(path)} is nested too deep or holds half a character."
         case _:
-            message = _sentence(called(path), details["msg"])
+            message = _sentence(called(path), details)
     return Fault(document.place(path), message)
 
 
 def _fault_of_kind(alike: Sequence[_Complaint], document: Document) -> Fault:
     path, value = alike[0].path, alike[0].details["input"]
     wanted = " or ".join(dict.fromkeys(complaint.wanted for complaint in alike))
-    hint = ""
+    message = f"{called(path)} should be {wanted}, not {shown(value)}."
+    return Fault(document.place(path), message, _hint_for_kind(value, wanted))
+
+
+def _hint_for_kind(value: object, wanted: str) -> str:
     if isinstance(value, str):
-        hint = _nearest(value, _quoted(wanted))
-    elif "text" in wanted and isinstance(value, int | float):
-        hint = "Put it in quotes."
-    return Fault(document.place(path), f"{called(path)} should be {wanted}, not {shown(value)}.", hint)
+        quoted_needlessly = isinstance(meaning(value), int | float)
+        return "Leave out the quotes." if quoted_needlessly else _nearest(value, _quoted(wanted))
+    return "Put it in quotes." if "text" in wanted and isinstance(value, int | float) else ""
 
 
 def _unknown_key(complaint: _Complaint, document: Document) -> Fault:
@@ -125,9 +131,12 @@ def _unknown_tag(complaint: _Complaint, document: Document) -> Fault:
     return Fault(document.place(path), message, _nearest(tag, _quoted(expected)))
 
 
-def _sentence(name: str, pydantic_message: str) -> str:
-    sentence, replaced = re.subn(r"^\w+ should", f"{name} should", pydantic_message)
-    return f"{sentence}." if replaced else f"{name}: {sentence}."
+def _sentence(name: str, details: ErrorDetails) -> str:
+    said, value = details["msg"].replace(" after validation", ""), details["input"]
+    sentence, replaced = re.subn(r"^\w+ should", f"{name} should", said)
+    if not replaced:
+        return f"{name}: {said}."
+    return f"{sentence}." if isinstance(value, list | dict) else f"{sentence}, not {shown(value)}."
 
 
 def _discriminator(details: ErrorDetails) -> str:

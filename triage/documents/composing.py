@@ -24,7 +24,7 @@ NODE_LIMIT: Final = 50_000
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-class _Stopped(Exception):  # noqa: N818 - the fault is noted already; this only leaves the walk
+class _Stopped(Exception):  # the fault is noted already; this only leaves the walk
     """There is no use in reading on."""
 
 
@@ -69,7 +69,7 @@ class Composer:
             if count:
                 self._stop(start, "A second document begins here.", "Put it into a file of its own.")
             if start.version or start.tags:
-                self._note(_mark(start), "A directive stands above this line.", "Leave out lines that begin with '%'.")
+                self._note(_mark(start), "A directive stands here.", "Leave out lines that begin with '%'.")
             data = self._value(())
         return data
 
@@ -151,6 +151,8 @@ class Composer:
             event = next(self._events)
             depth += isinstance(event, yaml.CollectionStartEvent)
             depth -= isinstance(event, yaml.CollectionEndEvent)
+            if depth > DEPTH_LIMIT:  # the parser in Python takes minutes over hundreds of open brackets
+                self._stop(event, f"This is nested more than {2 * DEPTH_LIMIT} deep.", "Write it flatter.")
 
     def _note(self, mark: Mark, message: str, hint: str) -> None:
         self.faults.append(Fault(Place(self._file, *mark), message, hint))

@@ -34,7 +34,9 @@ _LOOK_ALIKES = (
     _look_alike(r"[-+]?\.?(inf|infinity|nan)", "is not a finite number.", "Give a number, or put it in quotes."),
     _look_alike("<<", "merges keys to some readers.", "Write the keys out."),
     _look_alike(
-        r"[-+]?[0-9]+(:[0-9]+)+(\.[0-9]*)?", "is a count of sixties to some readers.", "Put a time or ratio in quotes."
+        r"[-+]?[0-9][0-9_]*(:[0-9]+)+(\.[0-9_]*)?",
+        "is a count of sixties to some readers.",
+        "Put a time or ratio in quotes.",
     ),
     _look_alike(
         r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}((t|\s+)[0-9].*)?", "is a date to some readers.", "Put a date in quotes."

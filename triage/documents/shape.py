@@ -28,10 +28,8 @@ def keys_known_at(model: type[BaseModel], location: Sequence[Step]) -> tuple[str
 def _walk(model: type[BaseModel], location: Sequence[Step]) -> tuple[Steps, list[object]]:
     path: list[Step] = []
     members = list(_members(model))
-    at_branch = False
     for step in location:
-        at_branch = len(members) > 1 and not at_branch
-        if at_branch:
+        if len(members) > 1:
             members = [member for member in members if _goes_by(member, step)] or members
         else:
             members = [below for member in members for below in _below(member, step)]
@@ -69,7 +67,7 @@ def _below(member: object, step: Step) -> Iterator[object]:
 def _fields(member: object) -> dict[str, FieldInfo]:
     if not isinstance(member, type) or not issubclass(member, BaseModel):
         return {}
-    return {field.alias or name: field for name, field in member.model_fields.items()}
+    return member.model_fields
 
 
 def _goes_by(member: object, label: Step) -> bool:

@@ -20,8 +20,8 @@ class _Explanation(NamedTuple):
 _EXPLANATIONS = (
     _Explanation("nesting depth", "Brackets, lists or keys are nested far too deep.", "Write it flatter."),
     _Explanation("end of stream", "The quote that opens here is never closed.", "Close it, or leave it out."),
-    _Explanation("']'", "The list that opens here is not closed, or a comma is missing.", "Close it with ']'."),
-    _Explanation("'}'", "The keys that open here are not closed, or a comma is missing.", "Close them with '}'."),
+    _Explanation("or ']'", "The list that opens here is not closed, or a comma is missing.", "Close it with ']'."),
+    _Explanation("or '}'", "The keys that open here are not closed, or a comma is missing.", "Close them with '}'."),
     _Explanation("expected ':'", "There is no colon after the key.", "Write 'key: value', or indent running text."),
     _Explanation("mapping values", "A key cannot stand here.", "Put text with ': ' in quotes, or indent it anew."),
     _Explanation("entries are not", "A list cannot begin on this line.", "Begin it on the next line, or use quotes."),
@@ -38,7 +38,7 @@ _EXPLANATIONS = (
     _Explanation("while parsing a block", "This does not line up with what stands above.", "Mend the indentation."),
 )
 
-_OPENED_EARLIER = ("end of stream", "']'", "'}'", "expected ':'")
+_OPENED_EARLIER = ("end of stream", "or ']'", "or '}'", "expected ':'")
 """Complaints that are met further down than where the mistake was made."""
 
 
