@@ -1,0 +1,235 @@
+"""The plain chat over whole sessions, with a fake terminal that types what a case or a person would."""
+
+from collections.abc import Callable, Iterator
+from itertools import count
+from pathlib import Path
+
+import pytest
+
+from triage.app.cases import Case, next_command, read_cases, walk_case
+from triage.app.job import Job, Opening, resume, start
+from triage.app.shop import Shop, accuracies
+from triage.chat.lines import InputEndedError
+from triage.chat.talk import Talk
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.session import commands as c
+from triage.session.events import Event, ThingConfirmed
+from triage.store import TraceWriter
+
+MOST_LINES = 3000
+
+
+class Typist:
+    """A fake terminal: asks a function for each line, and keeps what was said."""
+
+    def __init__(self, types: Callable[[], Iterator[str]]) -> None:
+        self._types = types
+        self._waiting: list[str] = []
+        self.said: list[str] = []
+        self.asked = 0
+
+    def read(self, prompt: str, waiting: Callable[[], bool]) -> str | None:
+        del prompt
+        if waiting():
+            return None
+        self.asked += 1
+        if self.asked > MOST_LINES:
+            raise InputEndedError
+        if not self._waiting:
+            self._waiting = list(self._types())
+        if not self._waiting:
+            raise InputEndedError
+        return self._waiting.pop(0)
+
+    def say(self, text: str) -> None:
+        self.said.append(text)
+
+
+@pytest.fixture(scope="module")
+def knowledge() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+def ticking(step_ms: int = 1000) -> Callable[[], int]:
+    times = count(1_000_000, step_ms)
+    return lambda: next(times)
+
+
+def begun(knowledge: Knowledge, symptom: str = "shutdown-buzz", writer: TraceWriter | None = None) -> Job:
+    opening = Opening(symptom=symptom, job="j", who="case")
+    return start(knowledge, opening, accuracies(knowledge, Shop()), "", ticking(10), writer)
+
+
+def typed_for(knowledge: Knowledge, case: Case, job: Job) -> list[str]:
+    """The lines a person types for what the case answers to the step on screen."""
+    command = next_command(knowledge, case, job.state, 0)
+    match command:
+        case None:
+            return []
+        case c.AnswerGate():
+            return [command.answer]
+        case c.TellFact():
+            if command.value is None:
+                return ["unknown"]
+            return [command.value if isinstance(command.value, str) else str(command.value / _scale(command.fact))]
+        case c.Confirm():
+            thing = knowledge.confirmations.get(command.confirmation)
+            return [command.name if thing and thing.names else "y"]
+        case c.CannotDo():
+            return ["cannot", command.reason]
+        case c.Answer():
+            return [_numbered(knowledge, command)]
+        case c.Read():
+            found = case.findings[command.check]
+            if isinstance(found, dict):
+                check = knowledge.checks[command.check]
+                return [str(found[part.id]) for part in (check.reading.parts if check.reading else ())]
+            return [str(found)]
+        case c.StartRun():
+            return ["1"]
+        case c.EndRun():
+            return ["1"]
+    raise AssertionError(f"nobody types {command}")
+
+
+def _scale(fact: str) -> float:
+    return 1000.0 if fact == "odometer" else 1.0
+
+
+def _numbered(knowledge: Knowledge, command: c.Answer) -> str:
+    order = [outcome.id for outcome in knowledge.checks[command.check].outcomes]
+    mark = "#" if knowledge.checks[command.check].reading else ""
+    return mark + " ".join(str(order.index(outcome) + 1) for outcome in command.outcomes)
+
+
+def bare(events: tuple[Event, ...]) -> list[dict[str, object]]:
+    """Events without their times, which differ from clock to clock, and without the knowledge."""
+    plain = []
+    for event in events:
+        data = {"kind": event.kind, **event.model_dump(mode="json", exclude={"at_ms", "until_ms", "knowledge"})}
+        if "step" in data:
+            data["step"] = {key: value for key, value in data["step"].items() if key != "until_ms"}
+        plain.append(data)
+    return plain
+
+
+def shipped_cases(knowledge: Knowledge) -> list[Case]:
+    return [case for file in sorted((trees_folder() / "cases").glob("*.yaml")) for case in read_cases(file, knowledge)]
+
+
+def test_the_same_script_through_chat_and_case_runner_writes_the_same_events(knowledge: Knowledge) -> None:
+    cases = [case for case in shipped_cases(knowledge) if _rounds_well(case)]
+    assert len(cases) >= 20
+    for case in cases:
+        _, walked = walk_case(knowledge, case, accuracies(knowledge, Shop()))
+        opening = Opening(symptom=case.symptom, job=case.id, who="case")
+        job = start(knowledge, opening, accuracies(knowledge, Shop()), "", ticking(10), None)
+        Talk(job, Typist(lambda case=case, job=job: iter(typed_for(knowledge, case, job))), lambda: 0.0).run()
+        assert bare(job.events) == bare(walked.events), case.id
+
+
+def _rounds_well(case: Case) -> bool:
+    """An odometer in miles goes through kilometres in this test, which may move the last digit."""
+    return "mile" not in str(case.vehicle.odometer)
+
+
+def test_a_person_who_types_ahead_answers_only_the_steps_that_are_asked(knowledge: Knowledge) -> None:
+    job = begun(knowledge)
+    Talk(job, Typist(lambda: iter(["1", "decoupler", "150000 km", "4"])), lambda: 0.0).run()
+    assert job.state.gate == "none"
+    assert job.state.facts == {"pulley": "decoupler", "odometer": 150_000_000.0, "cylinders": 4.0}
+
+
+def test_words_of_the_table_show_pages_and_change_nothing(knowledge: Knowledge) -> None:
+    job = begun(knowledge)
+    before = job.events
+    lines = iter([["why", "tell", "path", "sources", "help"], []])
+    typist = Typist(lambda: iter(next(lines)))
+    Talk(job, typist, lambda: 0.0).run()
+    assert job.events == before
+    assert any("start the engine or shock" in line for line in typist.said)
+
+
+def test_a_line_that_is_not_understood_is_answered_with_what_would_be_right(knowledge: Knowledge) -> None:
+    job = begun(knowledge)
+    lines = iter([["77"], []])
+    typist = Typist(lambda: iter(next(lines)))
+    Talk(job, typist, lambda: 0.0).run()
+    assert any("That is not one of the answers." in line for line in typist.said)
+    assert job.state.gate == ""
+
+
+def test_the_stopwatch_answers_a_timed_check(knowledge: Knowledge) -> None:
+    case = Case(id="w", symptom="shutdown-buzz", findings={"shutdown-listen": "buzzing"})
+    job = begun(knowledge)
+    times = iter([100.0, 107.5])
+
+    def types() -> Iterator[str]:
+        if job.state.step.kind == "check" and job.state.step.check == "shutdown-listen":
+            return iter(["watch", "", ""])
+        if "shutdown-listen" in job.state.findings:
+            return iter([])
+        return iter(typed_for(knowledge, case, job))
+
+    Talk(job, Typist(types), lambda: next(times)).run()
+    assert job.state.findings["shutdown-listen"].said == "7.5 s"
+
+
+def test_an_empty_line_drops_a_dialogue_that_was_begun(knowledge: Knowledge) -> None:
+    job = begun(knowledge)
+    lines = iter([["note", "", "none"], []])
+    Talk(job, Typist(lambda: iter(next(lines))), lambda: 0.0).run()
+    assert job.state.notes == ()
+    assert job.state.gate == "none"
+
+
+def test_hostile_text_in_a_note_is_shown_inert(knowledge: Knowledge) -> None:
+    job = begun(knowledge)
+    job.do(c.Note(at_ms=job.clock(), who="x", text="\x1b]52;c;aGk=\x07 [@click=app.quit]\u202e"))
+    job.do(c.HandOver(at_ms=job.clock(), who="x", to="\x1b[2J Bo"))
+    typist = Typist(lambda: iter([]))
+    Talk(job, typist, lambda: 0.0).run()
+    assert not any(bad in line for line in typist.said for bad in ("\x1b", "\x07", "\u202e"))
+
+
+def test_confirmations_that_age_while_nobody_types_bring_the_interlock_back(knowledge: Knowledge) -> None:
+    case = Case(id="a", symptom="shutdown-buzz")
+    job = begun(knowledge)
+    while job.state.step.kind != "check" or job.state.step.state != "stopped":
+        for_now = next_command(knowledge, case, job.state, job.clock())
+        assert for_now is not None
+        job.do(for_now)
+    late = job.clock() + 10 * 3600 * 1000
+    job.clock = lambda: late
+    job.tick()
+    assert job.state.step.kind == "confirm"
+    assert job.state.live is None
+
+
+def test_a_session_is_taken_up_again_paused_with_all_that_was_answered(knowledge: Knowledge, tmp_path: Path) -> None:
+    writer = TraceWriter.create(tmp_path, "kept")
+    job = begun(knowledge, writer=writer)
+    Talk(job, Typist(lambda: iter(["1", "4", "unknown", "unknown"])), lambda: 0.0).run()
+    job.leave()
+    again, notices = resume(tmp_path / "kept.jsonl", ticking(10), "")
+    assert notices == ()
+    assert again.state.paused
+    assert again.state.facts["pulley"] == "decoupler"
+    types = iter([["Bo"], []])
+    Talk(again, Typist(lambda: iter(next(types))), lambda: 0.0).run()
+    assert (again.who, again.state.holder, again.state.paused) == ("Bo", "Bo", False)
+    again.leave()
+
+
+def test_every_confirmation_is_given_by_itself(knowledge: Knowledge) -> None:
+    job = begun(knowledge)
+    case = Case(id="a", symptom="shutdown-buzz")
+    while job.state.step.kind != "confirm":
+        command = next_command(knowledge, case, job.state, job.clock())
+        assert command is not None
+        job.do(command)
+    lines = iter([["y"], []])
+    Talk(job, Typist(lambda: iter(next(lines))), lambda: 0.0).run()
+    assert sum(isinstance(event, ThingConfirmed) for event in job.events) == 1
