@@ -96,6 +96,8 @@ def _route_faults(document: Document, layout: Layout) -> Iterator[Fault]:
 
 
 def _length_faults(document: Document, layout: Layout) -> Iterator[Fault]:
+    if layout.belt.length is None:
+        return
     drive = assemble(layout)
     if drive.belt_m is None or drive.route is None:
         return
