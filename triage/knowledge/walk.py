@@ -17,7 +17,7 @@ class Place:
     Args:
         node_id: the node in the tree.
         node: a check to make now, a conclusion or an end.
-        path: the checks passed on the way, in order.
+        path: the checks with a finding passed on the way, in order; one that two nodes read counts once.
     """
 
     node_id: str
@@ -50,7 +50,7 @@ def walk(
             return Place(node_id, node, path)
         if node.check is not None and node.check not in findings and fits(knowledge, node.check, pulley):
             return Place(node_id, node, path)
-        if node.check is not None:
+        if node.check is not None and node.check not in path and fits(knowledge, node.check, pulley):
             path = (*path, node.check)
         node_id = _following(knowledge, node, findings, pulley)
     raise ValueError(f"The tree of {tree.symptom} runs in a circle.")
