@@ -11,30 +11,30 @@ Whine while driving
 
 1  Complaint (ask, 1 min, at the counter)
 ├ Never:
-│ 2  End: not reproduced
-└ All the time / Not sure / could not be done:
-  3  Belt condition (look, 2 min, Engine stopped)
-  ├ Sound:
-  │ 4  Whine with the engine running (listen, 3 min, Engine running)
-  │ ├ Quiet:
-  │ │ → 2  End: not reproduced
-  │ └ It whines / could not be done:
-  │   5  Which pulley is specified?
-  │   ├ solid / decoupler / unknown:
-  │   │ 6  Drag of the idler (measure, 5 min, Engine stopped)
-  │   │ ├ Free:
-  │   │ │ 7  End: not from the drive
-  │   │ ├ Stiff / Will not turn:
-  │   │ │ 8  Cause: Dry bearing
-  │   │ └ could not be done / does not fit this vehicle:
-  │   │   9  End: undecided
-  │   │     Too little is known.
-  │   └ isolator / one way clutch:
-  │     → 9  End: undecided
-  ├ Torn:
-  │ 10  Cause: Torn belt
-  └ Cannot tell / could not be done:
-    → 9  End: undecided
+│   2  End: not reproduced
+↓ All the time / Not sure / could not be done:
+3  Belt condition (look, 2 min, Engine stopped)
+├ Torn:
+│   4  Cause: Torn belt
+├ Cannot tell / could not be done:
+│   5  End: undecided
+│     Too little is known.
+↓ Sound:
+6  Whine with the engine running (listen, 3 min, Engine running)
+├ Quiet:
+│   → 2  End: not reproduced
+↓ It whines / could not be done:
+7  Which pulley is specified?
+├ isolator / one way clutch:
+│   → 5  End: undecided
+↓ solid / decoupler / unknown:
+8  Drag of the idler (measure, 5 min, Engine stopped)
+├ Free:
+│   9  End: not from the drive
+├ Stiff / Will not turn:
+│   10  Cause: Dry bearing
+↓ could not be done / does not fit this vehicle:
+→ 5  End: undecided
 """
 
 

@@ -6,10 +6,11 @@ from functools import cache
 import pytest
 
 from triage.drive.formulas import FORMULAS
+from triage.knowledge.edges import reached
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Knowledge, Tree
 from triage.knowledge.shipped import demos_folder, trees_folder
-from triage.knowledge.walk import walk
+from triage.knowledge.walk import fits, walk
 
 SYMPTOMS = sorted(path.stem for path in (trees_folder() / "symptoms").glob("*.yaml"))
 
@@ -52,8 +53,8 @@ def test_every_formula_of_a_reading_exists_and_takes_its_parts() -> None:
 class Explorer:
     """Walks a tree as a session does, over every outcome and "could not be done", each state of the walk once.
 
-    What has been found is remembered only so far as it can matter further down: a check that stands at several
-    nodes keeps its finding.
+    What has been found is remembered only so far as it can still matter: a check that stands at several nodes keeps
+    where its finding leads from those further down.
     """
 
     def __init__(self, tree: Tree, pulley: str) -> None:
@@ -62,8 +63,7 @@ class Explorer:
         self.answered: set[tuple[str, str]] = set()
         self.ends = 0
         self.unsafe: list[str] = []
-        checks = [node.check for node in tree.nodes.values() if node.check]
-        self.shared = {check for check in checks if checks.count(check) > 1}
+        self.below = {node_id: sorted(reached(tree, [node_id])) for node_id in tree.nodes}
         self.seen: set[tuple[object, ...]] = set()
 
     def explore(self) -> None:
@@ -73,8 +73,10 @@ class Explorer:
 
     def step(self, findings: dict[str, tuple[str, ...]]) -> Iterator[dict[str, tuple[str, ...]]]:
         place = walk(shipped(), self.tree, findings, self.pulley)
-        self.nodes.add(place.node_id)
-        kept = frozenset((check, outcome) for check, outcome in findings.items() if check in self.shared)
+        passed = list(self.trail(findings))
+        assert passed[-1] == place.node_id
+        self.nodes.update(passed)
+        kept = tuple(self.leads(node_id, findings) for node_id in self.below[place.node_id])
         looked, closed = self.gates(findings)
         state = (place.node_id, kept, looked, closed)
         if state in self.seen:
@@ -93,6 +95,25 @@ class Explorer:
             self.answered.add((check.id, outcome.id))
             yield {**findings, check.id: (outcome.id,)}
         yield {**findings, check.id: ()}
+
+    def trail(self, findings: dict[str, tuple[str, ...]]) -> Iterator[str]:
+        """Every node from the start to where the walk stands, also those that a finding made earlier passes."""
+        node_id: str | None = self.tree.start
+        while node_id is not None:
+            yield node_id
+            node = self.tree.nodes[node_id]
+            if node.check is not None and not fits(shipped(), node.check, self.pulley):
+                node_id = node.skip
+            else:
+                node_id = dict(node.by_pulley.items()).get(self.pulley) or self.leads(node_id, findings)
+
+    def leads(self, node_id: str, findings: dict[str, tuple[str, ...]]) -> str | None:
+        """Where a finding already made leads from a node further down."""
+        node = self.tree.nodes[node_id]
+        if node.check not in findings:
+            return None
+        outcomes = findings[node.check]
+        return node.next[outcomes[0]] if outcomes else node.cannot
 
     def gates(self, findings: dict[str, tuple[str, ...]]) -> tuple[bool, bool]:
         """Whether the stopped belt was looked at, and whether a finding has closed running."""
@@ -120,7 +141,6 @@ def test_every_path_ends_and_no_running_check_stands_before_its_gates(symptom: s
         assert explorer.unsafe == []
         nodes |= explorer.nodes
         answered |= explorer.answered
-    silent = {node_id for node_id, node in tree.nodes.items() if node.by_pulley}
-    assert set(tree.nodes) - silent == nodes
+    assert set(tree.nodes) == nodes
     made = {node.check for node in tree.nodes.values() if node.check}
     assert answered == {(check, outcome.id) for check in made for outcome in shipped().checks[check].outcomes}

@@ -1,13 +1,18 @@
-"""A tree as indented text, for a terminal of any width."""
+"""A tree as indented text, for a terminal of any width.
+
+The longest way on from a node goes straight down, the others stand before it as branches. So the text moves to the
+right only where the tree really branches, however long it is.
+"""
 
 import textwrap
 from collections.abc import Iterator
+from dataclasses import dataclass, field
 
 from triage.knowledge.captions import caption, detail, ways
 from triage.knowledge.models import Knowledge, Tree
 
-_NARROWEST = 40
-"""Columns that a text keeps however deep it stands."""
+_NARROWEST = 32
+"""Columns that a text keeps however far right it stands."""
 
 
 def draw(knowledge: Knowledge, tree: Tree, width: int) -> str:
@@ -21,34 +26,58 @@ def draw(knowledge: Knowledge, tree: Tree, width: int) -> str:
     Returns:
         Lines without trailing spaces, each ending in a line feed.
     """
-    numbers: dict[str, int] = {}
-    lines = [tree.name, "", *_branch(knowledge, tree, tree.start, numbers, "", width)]
+    pen = _Pen(knowledge, tree, width)
+    lines = [tree.name, "", *pen.branch(tree.start, "")]
     return "".join(f"{line.rstrip()}\n" for line in lines)
 
 
-def _branch(
-    knowledge: Knowledge, tree: Tree, node_id: str, numbers: dict[str, int], indent: str, width: int
-) -> Iterator[str]:
-    """Draw a node and all that is below it."""
-    node = tree.nodes[node_id]
-    if node_id in numbers:
-        yield from _wrapped(f"→ {numbers[node_id]}  {caption(knowledge, node)}", indent, indent + "  ", width)
-        return
-    numbers[node_id] = len(numbers) + 1
-    title = f"{numbers[node_id]}  {caption(knowledge, node)}"
-    said = detail(knowledge, node)
-    leading_on = ways(knowledge, node)
-    bar = indent + ("│ " if leading_on else "  ")
-    yield from _wrapped(f"{title} ({said})" if said else title, indent, bar + "  ", width)
-    if node.because:
-        yield from _wrapped(node.because, bar, bar, width)
-    for position, (names, target) in enumerate(leading_on):
-        last = position == len(leading_on) - 1
-        below = indent + ("  " if last else "│ ")
-        yield from _wrapped(" / ".join(names) + ":", indent + ("└ " if last else "├ "), below, width)
-        yield from _branch(knowledge, tree, target, numbers, below, width)
+@dataclass
+class _Pen:
+    """Draws one tree and remembers the numbers that it gave."""
 
+    knowledge: Knowledge
+    tree: Tree
+    width: int
+    numbers: dict[str, int] = field(default_factory=dict)
+    heights: dict[str, int] = field(default_factory=dict)
 
-def _wrapped(text: str, first: str, later: str, width: int) -> list[str]:
-    room = max(width, len(later) + _NARROWEST)
-    return textwrap.wrap(text, room, initial_indent=first, subsequent_indent=later, break_on_hyphens=False)
+    def branch(self, start: str, indent: str) -> Iterator[str]:
+        """Draw a node, the branches off it, and straight below it the longest way on."""
+        node_id = start
+        while node_id not in self.numbers:
+            node = self.tree.nodes[node_id]
+            leading_on = sorted(ways(self.knowledge, node), key=lambda way: self.height(way[1]))
+            yield from self.node(node_id, indent, indent + ("│ " if leading_on else "  "))
+            if not leading_on:
+                return
+            for names, target in leading_on[:-1]:
+                yield from self.wrapped(f"├ {' / '.join(names)}:", indent, indent + "│ ")
+                yield from self.branch(target, indent + "│   ")
+            names, node_id = leading_on[-1]
+            yield from self.wrapped(f"↓ {' / '.join(names)}:", indent, indent + "  ")
+        yield from self.wrapped(f"→ {self.title(node_id)}", indent, indent + "  ")
+
+    def node(self, node_id: str, indent: str, below: str) -> Iterator[str]:
+        """Number a node, and say what it is and why."""
+        self.numbers[node_id] = len(self.numbers) + 1
+        node = self.tree.nodes[node_id]
+        said = detail(self.knowledge, node)
+        yield from self.wrapped(self.title(node_id) + (f" ({said})" if said else ""), indent, below + "  ")
+        if node.because:
+            yield from self.wrapped(node.because, below, below)
+
+    def title(self, node_id: str) -> str:
+        """Name a node that has its number."""
+        return f"{self.numbers[node_id]}  {caption(self.knowledge, self.tree.nodes[node_id])}"
+
+    def height(self, node_id: str) -> int:
+        """Count the nodes on the longest path from here."""
+        if node_id not in self.heights:
+            below = [self.height(target) for _, target in ways(self.knowledge, self.tree.nodes[node_id])]
+            self.heights[node_id] = 1 + max(below, default=0)
+        return self.heights[node_id]
+
+    def wrapped(self, text: str, first: str, later: str) -> list[str]:
+        """Break a text into lines, the first and the later ones with their own beginning."""
+        room = max(self.width, len(later) + _NARROWEST)
+        return textwrap.wrap(text, room, initial_indent=first, subsequent_indent=later, break_on_hyphens=False)

@@ -23,7 +23,7 @@ _CHARACTERS: Final = 34
 """That fit into a box at the size of its text."""
 
 _STYLE: Final = (
-    "text{font:13px sans-serif;fill:#111}.title{font-weight:bold}.detail{font-style:italic}"
+    "text{font:12px sans-serif;fill:#111}.title{font-weight:bold}.detail{font-style:italic}"
     "rect{fill:#fff;stroke:#111}.leaf{stroke-width:2.5}path{fill:none;stroke:#555;stroke-width:1.2}"
 )
 
