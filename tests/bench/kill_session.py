@@ -59,13 +59,13 @@ class Outcome:
 
 def kill_once(folder: Path, wait_s: float) -> Outcome:
     """Start a child, kill it after a while, and take its trace up again."""
-    child = subprocess.Popen([sys.executable, __file__, "--work", str(folder)], stdout=subprocess.PIPE, text=True)
-    assert child.stdout is not None
-    child.stdout.readline()
-    time.sleep(wait_s)
-    child.send_signal(signal.SIGKILL)
-    said = [line for line in child.stdout.read().splitlines(keepends=True) if line.endswith("\n")]
-    child.wait()
+    command = [sys.executable, __file__, "--work", str(folder)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as child:
+        assert child.stdout is not None
+        child.stdout.readline()
+        time.sleep(wait_s)
+        child.send_signal(signal.SIGKILL)
+        said = [line for line in child.stdout.read().splitlines(keepends=True) if line.endswith("\n")]
     path = folder / f"{NAME}.jsonl"
     job, notices = resume(path, now_ms, "Bo")
     added = sum(event.who == "Bo" for event in job.events)
