@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import Field, RootModel, ValidationError, field_validator, model_validator
+from pydantic_core import PydanticCustomError
 
 from triage.documents import Model, build, read_text, rebuild
 from triage.documents.faults import FAULTS_SHOWN
@@ -58,6 +59,8 @@ class Check(Model):
     def _no_spaces(cls, text: str) -> str:
         if " " in text:
             raise ValueError("An id has no spaces.")
+        if text == "taken":
+            raise PydanticCustomError("taken", "There is one already")
         return text
 
     @model_validator(mode="after")
@@ -144,8 +147,7 @@ checks:
         "4:12: checks.a.state should be 'stopped' or 'running', not 'runing'. Did you mean 'running'?",
         "5:12: checks.a.asked should be true or false, not 'true'. Leave out the quotes.",
         "6:17: checks.a.limits[2] should be a number, not '2'. Leave out the quotes.",
-        "7:5: checks.a has no key 'colour'. It may have: "
-        "id, belt, state, asked, limits, found, way, ways, inside, either, mixed, pair.",
+        f"7:5: checks.a has no key 'colour'. It may have: {', '.join(Check.model_fields)}.",
         "8:5: checks.a has no key 'stat'. Did you mean 'state'?",
         "9:12: checks.a.found should be text or a list or keys with values, not 5. Put it in quotes.",
     ]
@@ -156,6 +158,7 @@ checks:
     [
         ("id: 5", "1:5: id should be text, not 5. Put it in quotes."),
         ("id: a b", "1:5: id: An id has no spaces."),
+        ("id: taken", "1:5: id: There is one already."),
         ("id:", "1:4: id should be text, not nothing."),
         ("{id: a, asked: 1}", "1:16: asked should be true or false, not 1."),
         ("{id: a, limits: [2, 1]}", "1:1: The document: The lower limit comes first."),
