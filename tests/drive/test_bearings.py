@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from triage.drive import bearings
@@ -48,6 +48,7 @@ shapes = st.tuples(st.floats(0.002, 0.02), st.floats(0.03, 0.1), st.floats(0, 0.
 
 
 @given(st.integers(5, 20), shapes, st.floats(0.1, 200))
+@settings(deadline=None)
 def test_the_rates_of_both_races_add_up_to_the_elements(
     elements: int, shape: tuple[float, float, float], rev_s: float
 ) -> None:
@@ -58,6 +59,7 @@ def test_the_rates_of_both_races_add_up_to_the_elements(
 
 
 @given(st.integers(5, 20), shapes, st.floats(-100, 100), st.floats(-100, 100))
+@settings(deadline=None)
 def test_rates_follow_from_rolling_without_sliding(
     elements: int, shape: tuple[float, float, float], inner_rev_s: float, outer_rev_s: float
 ) -> None:

@@ -5,6 +5,8 @@ from collections.abc import Callable
 from dataclasses import asdict
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from triage.documents import build, read_text
 from triage.drive.assembly import Drive, assemble
@@ -57,6 +59,33 @@ def test_diameters_alone_give_ratios_and_reasons_for_all_else() -> None:
     assert unknown_names(fields) == set(fields["reasons"])
     assert all(reason.endswith(".") for reason in fields["reasons"].values())
     assert len(fields["assumed"]) == 4
+
+
+def test_tension_is_shared_among_the_ribs(reference: Drive) -> None:
+    assert figures_of(reference).rib_tension_n == pytest.approx(50)
+
+
+@given(st.data())
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_any_figures_give_an_answer_that_can_be_written_down(data: st.DataObject) -> None:
+    """Figures from absurdly small to absurdly large: known, or unknown with a reason, never a crash or infinity."""
+
+    def figure() -> str:
+        return f"{data.draw(st.floats(0.001, 9.999)):.3f}e{data.draw(st.integers(-9, 6))}"
+
+    text = f"""
+belt: {{mass_per_metre: "{figure()} kg/m", stiffness: "{figure()} N", friction: 0.3}}
+tension: "{figure()} N"
+groove_angle: 40 deg
+pulleys:
+  - {{part: crank, at: [0, 0], diameter: 160, inertia: "{figure()} kg·m²"}}
+  - {{part: alternator, at: [300, 0], diameter: 60, rim_inertia: "{figure()} kg·m²", rotor_inertia: "{figure()} kg·m²",
+     spring: "{figure()} N·m/rad", torque: "{figure()} N·m", overrun_drag: "{figure()} N·m"}}
+engine: {{cylinders: 4, idle: "{figure()} rpm"}}
+"""
+    fields = asdict(figures_of(assemble(build(read_text(text, "wild.yaml"), Layout))))
+    json.dumps(fields, allow_nan=False)
+    assert unknown_names(fields) == set(fields["reasons"])
 
 
 def test_idle_is_taken_where_no_speed_is_asked_for(reference: Drive) -> None:

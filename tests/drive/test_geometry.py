@@ -35,7 +35,9 @@ def routes(draw: st.DrawFn) -> Route:
         raise
 
 
-many = settings(max_examples=60, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+many = settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow]
+)
 
 
 @given(routes())
@@ -97,6 +99,7 @@ def test_the_belt_is_at_least_as_long_as_the_way_round_its_ribbed_pulleys_centre
 
 
 @given(st.floats(0.02, 0.2), st.floats(0.02, 0.2), st.floats(0.45, 2))
+@settings(deadline=None)
 def test_two_pulleys_agree_with_the_closed_form(large_m: float, small_m: float, centres_m: float) -> None:
     if large_m < small_m:
         large_m, small_m = small_m, large_m

@@ -43,7 +43,8 @@ def test_a_sound_layout_is_taken(tmp_path: Path) -> None:
         ("pulley: tensioner", "pulley: crank", "6:21", "cannot be 'crank'", "tensioner, alternator"),
         ("length: 1.514 m", "length: 1.42 m", "1:16", "is too short: the way round these pulleys is 1514 mm", "again"),
         ("length: 1.514 m", "length: 1.6 m", "1:16", "is too long", "again"),
-        ("length: 1.514 m}", "length: 1.514 m}\ngroove_angle: 200 deg", "2:15", "less than 180°", "40°"),
+        ("length: 1.514 m}", "length: 1.514 m}\ngroove_angle: 200 deg", "2:15", "10° and 180°", "40°"),
+        ("length: 1.514 m", "friction: 35", "1:18", "friction above 2", "without the grooves"),
         (
             "diameter: 90.4 mm, diameter_is: pitch",
             "diameter: 90 mm, diameter_is: effective",

@@ -1,13 +1,14 @@
 """Tension from a note, and back."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from triage.drive.tension import running_span_tension, span_note, span_tension, tension_per_rib
 
 
 @given(st.floats(50, 2000), st.floats(0.02, 0.3), st.floats(0.05, 1.0), st.floats(0, 20))
+@settings(deadline=None)
 def test_a_note_made_from_a_tension_gives_the_tension_back(
     tension_n: float, mass_kg_m: float, span_m: float, belt_m_s: float
 ) -> None:

@@ -65,6 +65,8 @@ def _turning(figures: DriveFigures) -> list[str]:
 
 def _belt(figures: DriveFigures) -> list[str]:
     length = f"Belt along the cord: {_fixed(figures.belt_length_m, 0, 1000)} mm."
+    if figures.rib_tension_n is not None:
+        length += f" At rest {figures.rib_tension_n:.0f} N a rib; typical is 65 to 130 N (common practice)."
     if figures.rpm is None:
         return [length, "No engine speed is given, so nothing is said about rates."]
     speeds = f"belt {_number(figures.belt_speed_m_s)} m/s, laps {_number(figures.lap_per_s)} Hz"

@@ -14,6 +14,7 @@ from triage.drive.kinematics import (
     known_route,
     laps_of,
     ratios_of,
+    rib_tension,
     span_notes,
     speed_of_belt,
     turns_of,
@@ -50,6 +51,7 @@ class DriveFigures:
     belt_speed_m_s: float | None
     firing_hz: float | None
     span_hz: tuple[float, ...] | None
+    rib_tension_n: float | None
     slip_margin: dict[str, Margins]
     reversal_rpm_per_s: float | None
     natural_hz: tuple[float, ...] | None
@@ -104,6 +106,7 @@ def figures_of(
         belt_speed_m_s=ask("belt_speed_m_s", lambda: speed_of_belt(drive, crank_rev_s)),
         firing_hz=ask("firing_hz", lambda: firings_of(drive, crank_rev_s)),
         span_hz=ask("span_hz", lambda: span_notes(drive, crank_rev_s)),
+        rib_tension_n=ask("rib_tension_n", lambda: rib_tension(drive)),
         slip_margin={
             "steady": _margins(answers, drive, crank_rev_s, "steady", 0.0),
             "slowing": _margins(answers, drive, crank_rev_s, "slowing", slowing_rev_s2),

@@ -1,9 +1,9 @@
-"""How a whole drive turns: ratios, rates and notes of its spans, as far as its data go."""
+"""How a whole drive turns and how tight it is: ratios, rates, notes of spans, as far as its data go."""
 
 from triage.drive import speeds
 from triage.drive.assembly import Drive
 from triage.drive.geometry import Route
-from triage.drive.tension import span_note
+from triage.drive.tension import span_note, tension_per_rib
 from triage.drive.unknown import UnknownFigureError, known
 
 
@@ -175,6 +175,23 @@ def span_notes(drive: Drive, crank_rev_s: float | None) -> tuple[float, ...]:
         return tuple(span_note(tension_n, mass_kg_m, span.length_m, belt_m_s) for span in route.spans)
     except ValueError as error:
         raise UnknownFigureError(str(error)) from error
+
+
+def rib_tension(drive: Drive) -> float:
+    """Share the tension at rest among the belt's ribs.
+
+    Args:
+        drive: drive with n pulleys.
+
+    Returns:
+        tension of one rib [N].
+
+    Raises:
+        UnknownFigureError: tension or number of ribs is not given.
+
+    Source: common-practice
+    """
+    return tension_per_rib(known(drive.tension_n, "tension"), known(drive.ribs, "belt.ribs"))
 
 
 def repeat_rates(drive: Drive, crank_rev_s: float) -> dict[str, float]:

@@ -16,6 +16,9 @@ LENGTH_TOLERANCE = 0.02
 INERTIA_TOLERANCE = 0.01
 """How far rim and rotor together may differ from the whole: rounding of three written figures; a judgement of ours."""
 SHORTEST_LIST = 2
+GROOVE_RAD = math.radians(10), math.radians(180)
+MOST_FRICTION = 2.0
+"""Limits far outside any belt, so that a slip of the keyboard does not turn into a margin; a judgement of ours."""
 
 
 def read_layout(file: Path) -> Layout:
@@ -49,9 +52,16 @@ def _faults(document: Document, layout: Layout) -> Iterator[Fault]:
     yield from _name_faults(document, layout)
     for position in range(len(layout.pulleys)):
         yield from _pulley_faults(document, layout, position)
-    if layout.groove_angle and parse_quantity(layout.groove_angle, "angle").value >= math.pi:
+    yield from _friction_faults(document, layout)
+
+
+def _friction_faults(document: Document, layout: Layout) -> Iterator[Fault]:
+    if layout.groove_angle and not GROOVE_RAD[0] <= parse_quantity(layout.groove_angle, "angle").value < GROOVE_RAD[1]:
         place = document.place(("groove_angle",))
-        yield Fault(place, "A groove angle is less than 180°.", "PK pulleys have 40°, give the whole angle.")
+        yield Fault(place, "A groove angle lies between 10° and 180°.", "PK pulleys have 40°: give the whole angle.")
+    if layout.belt.friction and parse_quantity(layout.belt.friction, "number").value > MOST_FRICTION:
+        place = document.place(("belt", "friction"))
+        yield Fault(place, "No belt has a friction above 2.", "Give the plain coefficient, without the grooves' wedge.")
 
 
 def _name_faults(document: Document, layout: Layout) -> Iterator[Fault]:

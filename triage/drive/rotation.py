@@ -14,7 +14,7 @@ import numpy.typing as npt
 from triage.drive.geometry import Point, Route
 
 Array = npt.NDArray[np.float64]
-RIGID_SHARE = 1e-9
+RIGID_SHARE = 1e-12
 """Eigenvalues below this share of the largest are the free turning of the whole drive, left over by rounding."""
 
 
