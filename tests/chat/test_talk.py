@@ -52,8 +52,8 @@ def knowledge() -> Knowledge:
     return load_knowledge(trees_folder())
 
 
-def ticking(step_ms: int = 1000) -> Callable[[], int]:
-    times = count(1_000_000, step_ms)
+def ticking(step_ms: int, first_ms: int = 1_000_000) -> Callable[[], int]:
+    times = count(first_ms, step_ms)
     return lambda: next(times)
 
 
@@ -87,6 +87,9 @@ def typed_for(knowledge: Knowledge, case: Case, job: Job) -> list[str]:
                 check = knowledge.checks[command.check]
                 return [str(found[part.id]) for part in (check.reading.parts if check.reading else ())]
             return [str(found)]
+        case c.Tick():
+            job.clock = ticking(10, command.at_ms)
+            return ["path"]
         case c.StartRun():
             return ["1"]
         case c.EndRun():

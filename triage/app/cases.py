@@ -18,6 +18,7 @@ from triage.knowledge.nearest import nearest
 from triage.session import commands as c
 from triage.session.commands import Accuracy, Typed
 from triage.session.events import Step
+from triage.session.interlocks import is_cold, period_ms
 from triage.session.state import State
 from triage.units import parse_quantity, say_back
 
@@ -157,6 +158,7 @@ def walk_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy])
         command = next_command(knowledge, case, job.state, clock())
         if command is None:
             break
+        clock.reach(command.at_ms)
         job.do(command)
     return _walked(knowledge, case, job.state), job
 
@@ -170,6 +172,16 @@ class _Clock:
     def __call__(self) -> int:
         self._now_ms += SECOND_MS
         return self._now_ms
+
+    def reach(self, at_ms: int) -> None:
+        """Move on to a time, never back."""
+        self._now_ms = max(self._now_ms, at_ms)
+
+
+@dataclass(frozen=True)
+class _Base:
+    at_ms: int
+    who: str = "case"
 
 
 def next_command(knowledge: Knowledge, case: Case, state: State, at_ms: int) -> c.Command | None:
@@ -186,14 +198,18 @@ def next_command(knowledge: Knowledge, case: Case, state: State, at_ms: int) -> 
     if step.kind in ("run", "run-over"):
         return c.EndRun(at_ms=at_ms, who=base.who)
     if step.kind in ("check", "result", "confirm", "held"):
-        return _finding(knowledge, case, state, base)
+        return _cooled(knowledge, state, base) or _finding(knowledge, case, state, base)
     return None
 
 
-@dataclass(frozen=True)
-class _Base:
-    at_ms: int
-    who: str = "case"
+def _cooled(knowledge: Knowledge, state: State, base: _Base) -> c.Tick | None:
+    """Wait until a warm engine is cold, where that alone holds the check up."""
+    target = knowledge.states.get(state.step.state)
+    if state.step.kind != "held" or target is None or target.cold_after is None or state.engine_ran_ms is None:
+        return None
+    if is_cold(state, target, base.at_ms) or state.runs >= (target.runs or 0):
+        return None
+    return c.Tick(at_ms=state.engine_ran_ms + period_ms(target.cold_after.text), who="clock")
 
 
 def _lacks(knowledge: Knowledge, case: Case, step: Step) -> bool:

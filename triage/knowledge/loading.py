@@ -1,8 +1,8 @@
 """From a folder of YAML files to knowledge: everything is read, everything wrong is named at once.
 
 A folder holds `sources.yaml`, `tools.yaml`, `interlocks.yaml`, `causes.yaml`, `signs.yaml`, `remedies.yaml`, any
-number of files in `checks/`, and one tree a file in `symptoms/`. Under each section stands a list of items that
-begin with their id.
+number of files in `checks/`, one tree a file in `symptoms/`, and the branches that trees share in `branches/`. Under
+each section stands a list of items that begin with their id.
 """
 
 from collections.abc import Iterator
@@ -56,11 +56,14 @@ def load_knowledge(folder: Path) -> models.Knowledge:
         reader.read_sections(path, ("checks",))
     for path in _listed(folder / "symptoms"):
         reader.read_tree(path)
+    for path in _listed(folder / "branches"):
+        reader.read_branch(path)
+    reader.merge_branches()
     if not reader.built["trees"] and not reader.faults:
         place = Place(str(folder / "symptoms"), 1, 1)
         reader.faults.append(Fault(place, "There is no tree.", "Put one file for each symptom into this folder."))
     knowledge = models.Knowledge.model_validate(reader.built)
-    found = [*reader.faults, *lint(knowledge, Origins(reader.items, reader.unread))]
+    found = [*reader.faults, *lint(knowledge, Origins(reader.items, reader.unread, reader.shared))]
     if found:
         raise DocumentFaulty(tuple(sorted(dict.fromkeys(found), key=_reading_order)))
     return knowledge
@@ -82,6 +85,8 @@ class _Reader:
         self.built: dict[str, dict[str, Model]] = {section: {} for section in (*_SECTIONS, "trees")}
         self.items: dict[tuple[str, str], tuple[Document, Steps]] = {}
         self.unread: set[str] = set()
+        self.branches: dict[str, tuple[Document, models.Branch]] = {}
+        self.shared: dict[tuple[str, str], Document] = {}
 
     def read_sections(self, path: Path, sections: tuple[str, ...]) -> None:
         """Read a file that holds these sections, each a list of items."""
@@ -104,6 +109,53 @@ class _Reader:
         document = self._read(path, ("trees",))
         if document is not None:
             self._take(document, "trees", "symptom", ())
+
+    def read_branch(self, path: Path) -> None:
+        """Read a file of nodes that trees share."""
+        document = self._read(path, ("trees",))
+        if document is None:
+            return
+        try:
+            branch = build(document, models.Branch)
+        except DocumentFaulty as error:
+            self.faults += error.faults
+            self.unread.add("trees")
+            return
+        self.branches[branch.branch] = document, branch
+
+    def merge_branches(self) -> None:
+        """Take the nodes of its branches into each tree."""
+        used: set[str] = set()
+        for symptom, tree in self.built["trees"].items():
+            if not isinstance(tree, models.Tree):
+                continue
+            used.update(tree.uses)
+            nodes = dict(tree.nodes)
+            for position, branch_id in enumerate(tree.uses):
+                self._merge_one(symptom, position, branch_id, nodes)
+            self.built["trees"][symptom] = tree.model_copy(update={"nodes": nodes})
+        for branch_id, (document, _) in self.branches.items():
+            if branch_id not in used and "trees" not in self.unread:
+                fault = Fault(document.place(("branch",)), f"No tree uses the branch '{branch_id}'.", "Remove it.")
+                self.faults.append(fault)
+
+    def _merge_one(self, symptom: str, position: int, branch_id: str, nodes: dict[str, models.Node]) -> None:
+        document, steps = self.items["trees", symptom]
+        if branch_id not in self.branches:
+            if "trees" not in self.unread:
+                message = f"There is no branch '{branch_id}'."
+                place = document.place((*steps, "uses", position))
+                self.faults.append(Fault(place, message, nearest(branch_id, list(self.branches))))
+            return
+        origin, branch = self.branches[branch_id]
+        for node_id, node in branch.nodes.items():
+            if node_id in nodes:
+                place = origin.place_of_key(("nodes", node_id))
+                message = f"The node '{node_id}' stands in the tree of {symptom} already."
+                self.faults.append(Fault(place, message, "Give one of them another name."))
+                continue
+            nodes[node_id] = node
+            self.shared[symptom, node_id] = origin
 
     def _read(self, path: Path, sections: tuple[str, ...]) -> Document | None:
         try:

@@ -257,6 +257,15 @@ class Tree(Model):
     repeat: Id
     """The check that proves the complaint gone."""
     start: Id
+    uses: tuple[Id, ...] = ()
+    """Branches shared with other trees; their nodes are merged into this tree when it is loaded."""
+    nodes: dict[Id, Node]
+
+
+class Branch(Model):
+    """Nodes that several trees share; ways out of it lead to nodes that every using tree defines itself."""
+
+    branch: Id
     nodes: dict[Id, Node]
 
 
