@@ -9,11 +9,10 @@ from triage.chat.lines import InputEndedError, Lines
 from triage.errors import TriageError
 from triage.present.cleaning import clean
 from triage.present.interpreting import Typing, interpret
-from triage.present.page import judged_words
 from triage.present.results import Ask, Leave, Show, Watch
+from triage.present.telling import DROPPED, TIME_PASSED, told
 from triage.present.text import view_lines, wrapped
 from triage.present.views import NOT_REVIEWED, step_view
-from triage.session import events as e
 
 if TYPE_CHECKING:
     from triage.session.events import Step
@@ -61,7 +60,7 @@ class Talk:
             return False
         line = self._lines.read("> ", self._waiting)
         if line is None or self._waiting():
-            self._say("Time has passed: the step has changed. Nothing that was answered is lost.")
+            self._say(TIME_PASSED)
             return True
         return self._take(line)
 
@@ -70,7 +69,7 @@ class Talk:
         lines = (*self._typed, line)
         if self._typed and not line.strip():
             self._typed = ()
-            self._say("Dropped. Answer the step on screen.")
+            self._say(DROPPED)
             return True
         try:
             result = interpret(typing, lines)
@@ -86,7 +85,7 @@ class Talk:
                 return self._watch()
             else:
                 self._typed = ()
-                self._tell(self.job.do(result))
+                self._say(*told(self.job.knowledge, self.job.do(result)))
         except TriageError as error:
             self._say(error.message, error.hint)
         return True
@@ -115,17 +114,6 @@ class Talk:
                 self._counted = left
                 self._say(f"{left} s left")
         return step != self._shown
-
-    def _tell(self, happened: tuple[e.Event, ...]) -> None:
-        for event in happened:
-            if isinstance(event, e.ReadingTaken):
-                self._say(judged_words(self.job.knowledge, event))
-            elif isinstance(event, e.StateEntered):
-                self._say(f"All confirmed. {self.job.knowledge.states[event.state].words}")
-            elif isinstance(event, e.NoteAdded | e.MakerFigureEntered):
-                self._say("Written down.")
-            elif isinstance(event, e.SessionHandedOver | e.SessionClosed) and event.head:
-                self._say(f"Saved. Trace {event.head}: give this with the file.")
 
     def _show(self) -> None:
         self._shown = self.job.state.step

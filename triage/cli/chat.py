@@ -1,4 +1,4 @@
-"""`triage chat`, `triage resume`, `triage demo`: a session in the plain terminal, taken up again, or played."""
+"""`triage screen`, `triage chat`, `triage resume`, `triage demo`: a session in a face, taken up again, or played."""
 
 import argparse
 import os
@@ -7,19 +7,19 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from triage.cli.beginning import begin, now_ms
 from triage.errors import EXIT_OK, StoreUnavailable
 
 if TYPE_CHECKING:
     from triage.app.job import Job
     from triage.chat.lines import Lines
 
-READABLE = "abcdefghijklmnopqrstuvwxyz0123456789-"
-LONGEST_NAME = 40
-
 
 def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    """Add the three commands to the command line."""
-    chat = commands.add_parser("chat", help="start a session in the plain chat; also what triage alone does")
+    """Add the four commands to the command line."""
+    screen = commands.add_parser("screen", help="open the full screen; also what triage alone does")
+    screen.set_defaults(run=run_face)
+    chat = commands.add_parser("chat", help="start a session in the plain chat, which a screen reader can follow")
     chat.set_defaults(run=run_chat)
     resume = commands.add_parser("resume", help="take a saved session up again, the last unfinished one unless named")
     resume.add_argument("trace", metavar="TRACE", nargs="?", help="a trace file, or the name of a listed session")
@@ -29,9 +29,22 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     demo.set_defaults(run=run_demo)
 
 
-def now_ms() -> int:
-    """Milliseconds since 1970-01-01 UTC."""
-    return time.time_ns() // 1_000_000
+def run_face(args: argparse.Namespace) -> int:
+    """Open the full screen, or start the plain chat where that cannot be.
+
+    Raises:
+        TriageError: the knowledge or the shop file has faults.
+    """
+    from triage.tui.guard import why_plain
+
+    reason = why_plain(sys.stdin, sys.stdout, sys.stderr, os.environ)
+    if not reason:
+        from triage.cli.face import run_full_screen
+
+        return run_full_screen()
+    if sys.stdin.isatty():
+        sys.stderr.write(f"{reason} The plain chat starts instead of the full screen.\n")
+    return run_chat(args)
 
 
 def run_chat(args: argparse.Namespace) -> int:  # noqa: ARG001 - every command takes its words
@@ -40,29 +53,22 @@ def run_chat(args: argparse.Namespace) -> int:  # noqa: ARG001 - every command t
     Raises:
         TriageError: the knowledge or the shop file has faults, or the trace cannot be written.
     """
-    from triage.app.job import start
-    from triage.app.shop import accuracies, read_shop
+    from triage.app.shop import read_shop
     from triage.chat.lines import InputEndedError
     from triage.chat.opening import ask_opening
     from triage.knowledge.loading import load_knowledge
     from triage.knowledge.shipped import trees_folder
-    from triage.store import TraceWriter, data_folder, shop_file_path
+    from triage.store import shop_file_path
 
     knowledge = load_knowledge(trees_folder())
-    shop = read_shop(shop_file_path(), knowledge)
+    read_shop(shop_file_path(), knowledge)  # its faults are told before anything is asked
     lines = _lines()
     try:
         opening = ask_opening(knowledge, lines)
     except InputEndedError:
         lines.say("No session was started; nothing was saved.")
         return EXIT_OK
-    writer = TraceWriter.create(data_folder(), _name(opening.symptom, opening.job))
-    return _talk(start(knowledge, opening, accuracies(knowledge, shop), shop.reviewer, now_ms, writer), lines)
-
-
-def _name(symptom: str, job: str) -> str:
-    slug = "".join(letter if letter in READABLE else "-" for letter in job.lower())[:LONGEST_NAME].strip("-")
-    return f"{time.strftime('%Y%m%d-%H%M%S', time.gmtime())}-{symptom}-{slug or 'job'}"
+    return _talk(begin(knowledge, opening), lines)
 
 
 def run_resume(args: argparse.Namespace) -> int:

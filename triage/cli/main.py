@@ -12,7 +12,7 @@ from triage.errors import EXIT_DEFECT, EXIT_FILE, EXIT_INTERRUPTED, EXIT_REFUSED
 from triage.present.cleaning import clean
 
 TRACEBACK_VARIABLE = "TRIAGE_TRACEBACK"
-_PLAIN = ("chat",)
+_PLAIN = ("screen",)
 """What `triage` alone means."""
 
 _EPILOG = """exit codes:
@@ -39,7 +39,7 @@ def parser() -> argparse.ArgumentParser:
     top = _Parser(
         prog="triage",
         description="Finds the faulty part of an accessory belt drive, step by step and safely. "
-        "Without a command: starts a session in this terminal.",
+        "Without a command: opens the full screen, or the plain chat where that cannot be.",
         epilog=_EPILOG,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )

@@ -77,10 +77,10 @@ def _row(summary: "Summary") -> tuple[str, ...]:
         return name, "", "", "", "", clean_line(f"cannot be opened: {summary.fault}")
     told = (str(summary.first.data.get(key, "")) for key in ("job", "symptom"))
     saved = iso_text(summary.last.at_ms)[:16].replace("T", " ") + " UTC"
-    return name, *map(clean_line, told), saved, str(summary.count), _now(summary.last)
+    return name, *map(clean_line, told), saved, str(summary.count), now_word(summary.last)
 
 
-def _now(last: "Line") -> str:
+def now_word(last: "Line") -> str:
     """Tell from the last step that was offered whether anything is left to do."""
     step = last.data.get("step")
     kind = step.get("kind") if isinstance(step, dict) else None

@@ -28,8 +28,9 @@ def view_lines(view: StepView, width: int) -> list[str]:
         lines += wrapped(fact, width, "  ")
     if view.ask:
         lines += ["", *wrapped(view.ask, width)]
+    sign = "#" if view.measured else " "
     for number, choice in enumerate(view.choices, 1):
-        lines += wrapped(choice.words, width, f"  {number}  ")
+        lines += wrapped(choice.words, width, f" {sign}{number}  ")
     return lines
 
 

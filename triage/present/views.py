@@ -65,6 +65,7 @@ class StepView:
         vehicle: the vehicle state in words.
         until_ms: when a timed run ends; 0 where none runs.
         timed: whether the stopwatch serves.
+        measured: whether plain numbers are a reading; the answers are then named with a # before their number.
     """
 
     title: str
@@ -77,6 +78,7 @@ class StepView:
     vehicle: str = ""
     until_ms: int = 0
     timed: bool = False
+    measured: bool = False
 
 
 def step_view(knowledge: Knowledge, state: State) -> StepView:
@@ -265,6 +267,7 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         choices=tuple(Choice(outcome.id, outcome.words) for outcome in check.outcomes),
         vehicle="Engine stopped" if result else vehicle,
         timed=check.reading.timed if check.reading else False,
+        measured=check.reading is not None,
     )
 
 

@@ -1,0 +1,94 @@
+"""The full-screen face, put together: what it is given to read knowledge, sessions and files with."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from triage.errors import EXIT_OK
+from triage.tui.desk import Desk, Saved
+
+if TYPE_CHECKING:
+    from triage.app.job import Job, Opening
+    from triage.knowledge.models import Knowledge
+    from triage.session.events import Event
+
+
+def run_full_screen() -> int:
+    """Open the full-screen face and stay until it is left.
+
+    Raises:
+        TriageError: the knowledge or the shop file has faults.
+        Exception: a defect, for the one error boundary.
+    """
+    from triage.tui.app import TriageApp
+    from triage.tui.terminal import take_bad_bytes
+
+    take_bad_bytes()
+    app = TriageApp(desk())
+    app.run()
+    if app.failure:
+        raise app.failure
+    return app.return_code or EXIT_OK
+
+
+def desk() -> Desk:
+    """Every way out of the face, on this machine."""
+    return Desk(load=_load, begin=_begin, resume=_resume, saved=_saved, demos=_demos, replay=_replay, shop=_shop)
+
+
+def _load() -> "Knowledge":
+    from triage.knowledge.loading import load_knowledge
+    from triage.knowledge.shipped import trees_folder
+
+    return load_knowledge(trees_folder())
+
+
+def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
+    from triage.cli.beginning import begin
+
+    return begin(knowledge, opening)
+
+
+def _resume(path: Path) -> "tuple[Job, tuple[str, ...]]":
+    from triage.app.job import resume
+    from triage.cli.beginning import now_ms
+
+    return resume(path, now_ms, "")
+
+
+def _saved() -> tuple[Saved, ...]:
+    from triage.cli.sessions import now_word
+    from triage.store import data_folder, list_traces
+    from triage.store.instants import iso_text
+
+    saved = []
+    for summary in list_traces(data_folder()):
+        if summary.first is None or summary.last is None:
+            continue
+        told = " · ".join(str(summary.first.data.get(key, "")) for key in ("job", "symptom"))
+        at = iso_text(summary.last.at_ms)[:16].replace("T", " ")
+        now = now_word(summary.last)
+        saved.append(Saved(summary.path, f"{told} · {at} UTC · {now}", now != "closed"))
+    return tuple(saved)
+
+
+def _demos() -> tuple[Path, ...]:
+    from triage.knowledge.shipped import demos_folder
+
+    return tuple(sorted(demos_folder().glob("*.jsonl")))
+
+
+def _replay(path: Path) -> "tuple[Knowledge, tuple[Event, ...], str]":
+    from triage.app.job import replay
+
+    knowledge, events, _, head = replay(path)
+    return knowledge, events, str(head)
+
+
+def _shop() -> tuple[str, ...]:
+    from triage.store import shop_file_path
+
+    path = shop_file_path()
+    example = 'reviewer: "…"', "instruments:", '  torque-wrench: {relative: "3 %"}', '  ruler: {absolute: "0.5 mm"}'
+    told = path.read_text(encoding="utf-8", errors="replace").splitlines() if path.exists() else []
+    said = told or ["There is none; the defaults of the tools hold. One is written like this:", "", *example]
+    return (f"File: {path}", "It is read when a session starts, and what was used is recorded in the trace.", "", *said)

@@ -1,0 +1,25 @@
+"""What a face says at once about what has just happened."""
+
+from collections.abc import Iterable
+
+from triage.knowledge.models import Knowledge
+from triage.present.page import judged_words
+from triage.session import events as e
+
+TIME_PASSED = "Time has passed: the step has changed. Nothing that was answered is lost."
+DROPPED = "Dropped. Answer the step on screen."
+
+
+def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
+    """A reading with its verdict, a vehicle state entered, a remark kept, a trace's mark."""
+    lines = []
+    for event in happened:
+        if isinstance(event, e.ReadingTaken):
+            lines.append(judged_words(knowledge, event))
+        elif isinstance(event, e.StateEntered):
+            lines.append(f"All confirmed. {knowledge.states[event.state].words}")
+        elif isinstance(event, e.NoteAdded | e.MakerFigureEntered):
+            lines.append("Written down.")
+        elif isinstance(event, e.SessionHandedOver | e.SessionClosed) and event.head:
+            lines.append(f"Saved. Trace {event.head}: give this with the file.")
+    return lines

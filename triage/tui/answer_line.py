@@ -1,0 +1,73 @@
+"""The one line that everything is typed into."""
+
+from dataclasses import dataclass
+
+from textual import events
+from textual.message import Message
+from textual.widgets import Input
+
+from triage.present.cleaning import clean
+
+LONGEST_LINE = 2000
+
+
+class AnswerLine(Input, inherit_bindings=False):
+    """An input that handles every key in the order of typing.
+
+    Keys that are bound to actions overtake characters that are still waiting: of a burst such as "12", backspace, "3",
+    Enter the wrong number would come. So this line has no bindings and does its editing where characters arrive.
+    """
+
+    @dataclass
+    class Given(Message):
+        """A line was ended with Enter."""
+
+        text: str
+
+    @dataclass
+    class Refused(Message):
+        """Something was pasted that is no line of text; nothing was taken."""
+
+        why: str
+
+    def __init__(self) -> None:
+        """Make an empty line."""
+        super().__init__(max_length=LONGEST_LINE, select_on_focus=False, compact=True)
+        self._editing = {
+            "backspace": self.action_delete_left,
+            "ctrl+h": self.action_delete_left,
+            "delete": self.action_delete_right,
+            "left": self.action_cursor_left,
+            "right": self.action_cursor_right,
+            "home": self.action_home,
+            "end": self.action_end,
+            "ctrl+a": self.action_home,
+            "ctrl+e": self.action_end,
+            "ctrl+w": self.action_delete_left_word,
+            "ctrl+u": self.action_delete_left_all,
+            "ctrl+k": self.action_delete_right_all,
+        }
+
+    async def _on_key(self, event: events.Key) -> None:
+        if event.key == "enter":
+            self.post_message(self.Given(self.value))
+            self.clear()
+        elif event.key in self._editing:
+            self._editing[event.key]()
+        elif event.is_printable and event.character and clean(event.character) == event.character:
+            self.insert_text_at_cursor(event.character)
+        elif not event.is_printable:
+            return
+        event.stop()
+        event.prevent_default()
+
+    def _on_paste(self, event: events.Paste) -> None:
+        text = event.text.rstrip("\r\n").replace("\t", " ")
+        event.stop()
+        event.prevent_default()
+        if "\n" in text or clean(text) != text:
+            self.post_message(self.Refused("More than one line, or signs that cannot be shown, were pasted."))
+        elif len(self.value) + len(text) > LONGEST_LINE:
+            self.post_message(self.Refused(f"A line has at most {LONGEST_LINE} characters."))
+        else:
+            self.insert_text_at_cursor(text)

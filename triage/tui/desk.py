@@ -1,0 +1,49 @@
+"""What the face is given from outside: knowledge, sessions, files. It opens none of them by itself."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from triage.app.job import Job, Opening
+    from triage.knowledge.models import Knowledge
+    from triage.session.events import Event
+
+
+@dataclass(frozen=True)
+class Saved:
+    """A saved session at a glance.
+
+    Args:
+        path: its file.
+        words: job, symptom and when it was last saved.
+        open: whether anything is left to do in it.
+    """
+
+    path: Path
+    words: str
+    open: bool
+
+
+@dataclass(frozen=True)
+class Desk:
+    """Every way out of the face.
+
+    Args:
+        load: reads what the trade knows; slow, called once, away from the screen.
+        begin: starts a session.
+        resume: takes a session up again; also gives what a person should know about its trace.
+        saved: the saved sessions, the last one first.
+        demos: the shipped demo sessions.
+        replay: reads a trace without taking it up, and gives its count and digest.
+        shop: what the shop file says, and where it is.
+    """
+
+    load: "Callable[[], Knowledge]"
+    begin: "Callable[[Knowledge, Opening], Job]"
+    resume: "Callable[[Path], tuple[Job, tuple[str, ...]]]"
+    saved: Callable[[], tuple[Saved, ...]]
+    demos: Callable[[], tuple[Path, ...]]
+    replay: "Callable[[Path], tuple[Knowledge, tuple[Event, ...], str]]"
+    shop: Callable[[], tuple[str, ...]]

@@ -1,0 +1,131 @@
+"""The start: a new session, unfinished and saved ones, demos, trees, the shop file."""
+
+from collections.abc import Callable
+from functools import partial
+
+from triage.app.job import Job, Opening
+from triage.errors import TriageError
+from triage.knowledge.models import Knowledge
+from triage.present.page import page_of
+from triage.present.playing import scenes
+from triage.present.views import NOT_REVIEWED
+from triage.tui.browser import Browser
+from triage.tui.desk import Desk, Saved
+from triage.tui.opening import OpeningScreen
+from triage.tui.page_screen import Page, PageScreen, Way
+from triage.tui.reader import Player, Reader
+from triage.tui.session_screen import SessionScreen
+from triage.tui.timing import TapAlong
+
+Action = Callable[[], object]
+MOST_LISTED = 5
+"""Unfinished sessions on the start page; the list of saved ones has all."""
+
+
+class StartScreen(PageScreen[None]):
+    """What can be begun."""
+
+    def __init__(self, desk: Desk, knowledge: Knowledge) -> None:
+        """Show the start.
+
+        Args:
+            desk: every way out of the face.
+            knowledge: what the trade knows.
+        """
+        super().__init__()
+        self._desk = desk
+        self._knowledge = knowledge
+        self._page: Page[Action] = Page("")
+
+    def on_mount(self) -> None:
+        """Show the first page."""
+        self._home()
+
+    def on_screen_resume(self) -> None:
+        """Read the sessions anew whenever this screen comes back."""
+        self._home()
+
+    def take(self, typed: str) -> None:
+        """Do what a number stands for."""
+        if typed.lower() in ("q", "leave"):
+            self.app.exit()
+            return
+        action = self._page.way(typed)
+        if action is None and typed:
+            self.say(f'Type a number from 1 to {len(self._page.ways)}, or "leave".')
+            return
+        try:
+            (action or self._home)()
+        except TriageError as error:
+            self.say(str(error))
+
+    def _put(self, page: Page[Action]) -> None:
+        self._page = page
+        self.show(page)
+
+    def _home(self) -> None:
+        try:
+            saved = self._desk.saved()
+        except TriageError as error:
+            saved = ()
+            self.say(str(error))
+        unfinished = [one for one in saved if one.open][:MOST_LISTED]
+        ways: list[Way[Action]] = [
+            Way("New session", self._new),
+            *(Way(f"Go on: {one.words}", partial(self._resume, one)) for one in unfinished),
+            Way("Saved sessions: read one", partial(self._list, saved)),
+            Way("Demo: a saved session played step by step", self._demos),
+            Way("Trees: walk and search without a vehicle", partial(self.app.push_screen, Browser(self._knowledge))),
+            Way("Tap along: the rate of a chirp or of a mark on the belt", self._tap),
+            Way("Shop file: instruments and reviewer", self._shop),
+        ]
+        lines = (NOT_REVIEWED, "", "What is to be done?")
+        self._put(Page("triage · accessory belt drives", lines, tuple(ways), 'Number and Enter · "leave" stops'))
+
+    def _new(self) -> None:
+        self.app.push_screen(OpeningScreen(self._knowledge), self._opened)
+
+    def _opened(self, opening: Opening | None) -> None:
+        if opening:
+            self._enter(lambda: (self._desk.begin(self._knowledge, opening), ()))
+
+    def _resume(self, saved: Saved) -> None:
+        self._enter(lambda: self._desk.resume(saved.path))
+
+    def _enter(self, take_up: Callable[[], tuple[Job, tuple[str, ...]]]) -> None:
+        try:
+            job, notices = take_up()
+        except TriageError as error:
+            self.say(str(error))
+            return
+        self.app.push_screen(SessionScreen(job, notices), self._left)
+
+    def _left(self, then: str | None) -> None:
+        if then == "stop":
+            self.app.exit()
+
+    def _list(self, saved: tuple[Saved, ...]) -> None:
+        ways = tuple(Way(one.words, partial(self._read, one)) for one in saved)
+        lines = ("Saved sessions, the last one first",) if saved else ("No session is saved yet.",)
+        self._put(Page("Saved sessions", lines, ways, "Number: read it · Enter alone: back"))
+
+    def _read(self, saved: Saved) -> None:
+        knowledge, events, head = self._desk.replay(saved.path)
+        lines = tuple(page_of(knowledge, events, head).splitlines())
+        self.app.push_screen(Reader(saved.path.stem, lines))
+
+    def _demos(self) -> None:
+        demos = self._desk.demos()
+        ways = tuple(Way(demo.stem, partial(self._play, demo.stem, number)) for number, demo in enumerate(demos))
+        lines = ("Demo sessions; their data are invented.",) if demos else ("No demo session is installed.",)
+        self._put(Page("Demo", lines, ways, "Number: play it · Enter alone: back"))
+
+    def _play(self, name: str, number: int) -> None:
+        knowledge, events, _ = self._desk.replay(self._desk.demos()[number])
+        self.app.push_screen(Player(name, scenes(knowledge, events)))
+
+    def _tap(self) -> None:
+        self.app.push_screen(TapAlong(), lambda rate: self.say(f"Tapped: {rate}" if rate else ""))
+
+    def _shop(self) -> None:
+        self.app.push_screen(Reader("Shop file", self._desk.shop()))
