@@ -78,7 +78,7 @@ def kill_once(folder: Path, wait_s: float) -> Outcome:
 
 def kill_many(kills: int, seed: int) -> list[Outcome]:
     """Kill as many children as asked."""
-    chance = random.Random(seed)  # noqa: S311 - no secret depends on it
+    chance = random.Random(seed)
     with tempfile.TemporaryDirectory() as name:
         return [kill_once(Path(name), chance.uniform(0, LONGEST_WAIT_S)) for _ in range(kills)]
 
