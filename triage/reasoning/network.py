@@ -1,0 +1,63 @@
+"""Causes and the signs that they produce, as a two-layer noisy-MAX network.
+
+Each cause that is present pushes a sign to some level by itself, and the sign shows the highest of them. The leak
+stands for everything that is not listed: a cause that is always there. Strengths are those of the cause alone, without
+the leak.
+
+Source: Díez 1993 (noisy-MAX) and Henrion 1989 (leak), both from memory.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from triage.knowledge.models import Knowledge, Sign
+from triage.knowledge.scales import BASE_RATES, STRENGTHS, Leak
+
+Numbers = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Network:
+    """A network with n causes.
+
+    Args:
+        causes: their ids.
+        base_rates: probability of each before anything is known, the leak's last and always 1; shape (n + 1,) [1].
+        chances: by sign, the probability with which each cause alone produces each level, the leak in the last
+            column; shape (levels, n + 1) [1].
+    """
+
+    causes: tuple[str, ...]
+    base_rates: Numbers
+    chances: Mapping[str, Numbers]
+
+
+def network_of(knowledge: Knowledge, pulley: str) -> Network:
+    """The network of a vehicle: only faults that parts of this vehicle can have.
+
+    Args:
+        knowledge: causes with their base rates, signs with their strengths.
+        pulley: the specified pulley type.
+    """
+    fitting = [cause for cause in knowledge.causes.values() if not cause.only_for or pulley in cause.only_for]
+    causes = tuple(cause.id for cause in fitting)
+    rates = [*(BASE_RATES[cause.commonness] for cause in fitting), 1.0]
+    chances = {sign.id: _chances(sign, causes) for sign in knowledge.signs.values()}
+    return Network(causes, np.array(rates), chances)
+
+
+def _chances(sign: Sign, causes: tuple[str, ...]) -> Numbers:
+    columns = np.zeros((len(sign.levels), len(causes) + 1))
+    abnormal = sign.levels[1:]
+    for at, cause in enumerate(causes):
+        columns[1:, at] = _row(abnormal, sign.produced_by.get(cause, {}), 0.0)
+    columns[1:, -1] = _row(abnormal, sign.leak, STRENGTHS["rarely"])
+    columns[0] = np.maximum(1.0 - columns[1:].sum(axis=0), 0.0)
+    return columns
+
+
+def _row(levels: tuple[str, ...], strengths: Mapping[str, Leak], otherwise: float) -> list[float]:
+    return [STRENGTHS[strengths[level]] if level in strengths else otherwise for level in levels]

@@ -1,0 +1,112 @@
+"""Which causes are likely after the findings of a session, and which findings speak for and against each.
+
+A factor says what one finding does to the odds of a cause, with everything else that was found as it is. Findings hang
+together, so the factors of a cause need not multiply to the whole.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from triage.knowledge.models import Knowledge
+from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
+from triage.reasoning.network import Network, network_of
+from triage.reasoning.posterior import posterior
+
+COMPLAINT = ""
+"""Stands for the complaint itself among the checks."""
+
+
+@dataclass(frozen=True)
+class Reason:
+    """What one finding does to a cause.
+
+    Args:
+        check: the check, or `COMPLAINT`.
+        factor: odds of the cause with the finding over its odds without; 0 where the finding rules it out [1].
+    """
+
+    check: str
+    factor: float
+
+
+@dataclass(frozen=True)
+class Likely:
+    """One cause in a ranking.
+
+    Args:
+        cause: its id.
+        probability: after everything that was found [1].
+        before: its base rate, before anything was known [1].
+        reasons: what each finding does, the strongest first; empty where it was not asked for.
+    """
+
+    cause: str
+    probability: float
+    before: float
+    reasons: tuple[Reason, ...] = ()
+
+
+def ranked(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str) -> tuple[Likely, ...]:
+    """Rank every cause that this vehicle can have, the likeliest first.
+
+    Args:
+        knowledge: causes, signs and checks.
+        symptom: the complaint, itself the first evidence.
+        findings: what was found; what could not be done counts for nothing.
+        pulley: the specified pulley type.
+
+    Returns:
+        The causes; none where the findings contradict each other.
+    """
+    return _ranked(network_of(knowledge, pulley), together(_pieces(knowledge, symptom, findings, pulley).values()))
+
+
+def explained(
+    knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str, most: int
+) -> tuple[Likely, ...]:
+    """Rank the causes and say for the likeliest what each finding does to them.
+
+    Args:
+        knowledge: causes, signs and checks.
+        symptom: the complaint.
+        findings: what was found.
+        pulley: the specified pulley type.
+        most: how many causes to explain.
+    """
+    network = network_of(knowledge, pulley)
+    pieces = _pieces(knowledge, symptom, findings, pulley)
+    top = _ranked(network, together(pieces.values()))[:most]
+    without = {
+        check: posterior(network, together(piece for other, piece in pieces.items() if other != check)).causes
+        for check in (pieces if top else ())
+    }
+    return tuple(_with_reasons(likely, without) for likely in top)
+
+
+def _pieces(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str) -> dict[str, Evidence]:
+    told = {found.check: meaning(knowledge, found, pulley) for found in findings}
+    return {COMPLAINT: complaint(knowledge, symptom), **told}
+
+
+def _ranked(network: Network, evidence: Evidence) -> tuple[Likely, ...]:
+    before = dict(zip(network.causes, network.base_rates.tolist(), strict=False))
+    found = posterior(network, evidence).causes
+    likely = [Likely(cause, probability, before[cause]) for cause, probability in found.items()]
+    return tuple(sorted(likely, key=lambda one: -one.probability))
+
+
+def _with_reasons(likely: Likely, without: dict[str, dict[str, float]]) -> Likely:
+    reasons = [
+        Reason(check, _odds(likely.probability) / _odds(causes[likely.cause])) for check, causes in without.items()
+    ]
+    strongest = sorted(reasons, key=lambda reason: -_strength(reason.factor))
+    return Likely(likely.cause, likely.probability, likely.before, tuple(strongest))
+
+
+def _odds(probability: float) -> float:
+    return probability / max(1.0 - probability, 1e-15)
+
+
+def _strength(factor: float) -> float:
+    return abs(math.log(factor)) if factor > 0 else math.inf
