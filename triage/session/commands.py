@@ -6,6 +6,7 @@ Commands are in the imperative; what came of them are events, in the past tense 
 from dataclasses import dataclass, field
 
 from triage.knowledge.models import Knowledge
+from triage.session.events import LikelyCause
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -240,6 +241,13 @@ class Close(Command):
     how: str
     reason: str = ""
     head: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Advise(Command):
+    """Record what the reasoning makes of the findings behind a conclusion."""
+
+    likely: tuple[LikelyCause, ...]
 
 
 @dataclass(frozen=True, kw_only=True)

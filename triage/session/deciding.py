@@ -12,7 +12,7 @@ from triage.session import commands as c
 from triage.session import events as e
 from triage.session import interlocks
 from triage.session.evolving import fold
-from triage.session.rules import confirming, finding, keeping, opening, repairing
+from triage.session.rules import advising, confirming, finding, keeping, opening, repairing
 from triage.session.state import State
 from triage.session.stepping import next_step, place_of
 
@@ -38,6 +38,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.HandOver: keeping.hand_over,
     c.Close: keeping.close,
     c.Tick: keeping.tick,
+    c.Advise: advising.advise,
     c.BeginRemedy: repairing.begin,
     c.PutRight: repairing.put_right,
     c.RecordPart: repairing.record_part,

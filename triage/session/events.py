@@ -254,6 +254,29 @@ class ConclusionReached(Event):
     close_calls: tuple[str, ...]
 
 
+class Reason(Model):
+    """What one finding does to the odds of a cause: `check` is "" for the complaint, `factor` 0 where it rules out."""
+
+    check: str
+    factor: float
+
+
+class LikelyCause(Model):
+    """How likely a cause is after the findings, how likely it was before them, and what each of them does."""
+
+    cause: str
+    probability: float
+    before: float
+    reasons: tuple[Reason, ...] = ()
+
+
+class AdviceGiven(Event):
+    """What the findings behind a conclusion make likely, the likeliest first; none where they contradict each other."""
+
+    kind = "advice-given"
+    likely: tuple[LikelyCause, ...]
+
+
 class RemedyBegun(Event):
     """The remedy was taken on."""
 

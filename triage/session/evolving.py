@@ -202,7 +202,12 @@ def _handed_over(state: State, event: e.SessionHandedOver) -> State:
 @_on(e.ConclusionReached)
 def _concluded(state: State, event: e.ConclusionReached) -> State:
     concluded = Concluded(event.causes, event.end, event.node, event.path, event.close_calls)
-    return replace(state, concluded=concluded)
+    return replace(state, concluded=concluded, advice=())
+
+
+@_on(e.AdviceGiven)
+def _advised(state: State, event: e.AdviceGiven) -> State:
+    return replace(state, advice=event.likely)
 
 
 @_on(e.RemedyBegun)

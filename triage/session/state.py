@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from triage.knowledge.models import Pulley
-from triage.session.events import AccuracyUsed, Step, Verdict
+from triage.session.events import AccuracyUsed, LikelyCause, Step, Verdict
 
 Stage = Literal["finding", "working", "proving", "closed"]
 FACTS = ("pulley", "odometer", "cylinders")
@@ -127,6 +127,7 @@ class State:
     run_until_ms: int = 0
     run_check: str = ""
     concluded: Concluded | None = None
+    advice: tuple[LikelyCause, ...] = ()
     remedies: tuple[str, ...] = ()
     parts_done: tuple[PartDone, ...] = ()
     torques_done: tuple[TorqueDone, ...] = ()

@@ -28,6 +28,8 @@ def enter_maker_figure(knowledge: Knowledge, state: State, command: c.EnterMaker
     torques = {torque.id for remedy in knowledge.remedies.values() for torque in remedy.torques}
     if not judged and command.figure not in torques:
         raise CommandRefused("There is no such figure.", "Choose one of the figures of the step on screen.")
+    if not math.isfinite(command.value):
+        raise CommandRefused("That is no figure.", "Type it again.")
     entered = e.MakerFigureEntered(
         at_ms=command.at_ms,
         who=command.who,
@@ -36,7 +38,7 @@ def enter_maker_figure(knowledge: Knowledge, state: State, command: c.EnterMaker
         text=command.text,
         reference=words(command.reference, "Where the figure stands"),
     )
-    _expect_sensible(judged, evolve(state, entered), command.value)
+    _expect_ascending(judged, evolve(state, entered))
     found = {"finding": state.findings, "proving": state.after}.get(state.stage, {})
     stale = [check.id for check in judged if check.id in found and found[check.id].verdict]
     taken_back = [e.FindingTakenBack(at_ms=command.at_ms, who=command.who, check=check) for check in stale]
@@ -47,9 +49,9 @@ def _uses(check: Check, figure: str) -> bool:
     return check.reading is not None and any(zone.figure == figure for zone in check.reading.zones)
 
 
-def _expect_sensible(checks: list[Check], state: State, value: float) -> None:
+def _expect_ascending(checks: list[Check], state: State) -> None:
     limits = [[limit.value for limit in limits_of(check.reading, state)] for check in checks if check.reading]
-    if not math.isfinite(value) or any(low >= high for row in limits for low, high in pairwise(row)):
+    if any(low >= high for row in limits for low, high in pairwise(row)):
         raise CommandRefused(
             "This figure does not fit between the limits beside it.",
             "Check it; where the maker gives several limits, enter the highest first.",

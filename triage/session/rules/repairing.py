@@ -1,5 +1,7 @@
 """From the conclusion to the proof: the remedy, what was really done, and a cure that did not hold."""
 
+import math
+
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
@@ -50,6 +52,8 @@ def record_torque(_knowledge: Knowledge, state: State, command: c.RecordTorque) 
     if command.torque != state.step.torque:
         raise CommandRefused("That is not the fastener on screen.", "Answer for the fastener on screen.")
     tightened = command.value_nm is not None
+    if command.value_nm is not None and not 0 < command.value_nm < math.inf:
+        raise CommandRefused("That is no torque.", "Type it again, or say that it was not tightened.")
     recorded = e.TorqueRecorded(
         at_ms=command.at_ms,
         who=command.who,

@@ -1,0 +1,177 @@
+"""A conversation with a session, on the small knowledge in tests/session/small or on the shipped one."""
+
+import copy
+import importlib.util
+import sys
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from triage.errors import CommandRefused
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.session import commands as c
+from triage.session.deciding import decide
+from triage.session.events import Event, Step
+from triage.session.evolving import evolve, fold
+from triage.session.state import State
+from triage.units import parse_quantity
+
+HERE = Path(__file__).parent
+SECOND_MS = 1000
+MINUTE_MS = 60 * SECOND_MS
+NAME = "Kim"
+
+
+@cache
+def loaded(folder: Path) -> Knowledge:
+    return load_knowledge(folder)
+
+
+@cache
+def bench(name: str) -> ModuleType:
+    """A script of tests/bench as a module."""
+    path = HERE.parent / "bench" / f"{name}.py"
+    spec = importlib.util.spec_from_file_location(name, path)
+    assert spec
+    assert spec.loader
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+class Talk:
+    """Gives commands, one second apart, and keeps what came of them; every verb returns the talk, to be chained."""
+
+    def __init__(self, knowledge: Knowledge, symptom: str) -> None:
+        self.knowledge = knowledge
+        self.now_ms = 1_000_000_000
+        self.state = State()
+        self.events: tuple[Event, ...] = ()
+        self.last: tuple[Event, ...] = ()
+        accuracies = {
+            tool.id: c.Accuracy(relative=0.04, absolute=0.0, source="shop-file")
+            for tool in knowledge.tools.values()
+            if tool.measures
+        }
+        self.play(c.Start, knowledge=knowledge, symptom=symptom, job="J-1", words="It buzzes", accuracies=accuracies)
+
+    def play(self, kind: type[c.Command], **given: Any) -> "Talk":
+        self.now_ms += SECOND_MS
+        self.last = decide(self.knowledge, self.state, kind(at_ms=self.now_ms, who=NAME, **given))
+        self.events = (*self.events, *self.last)
+        self.state = fold(self.last, self.state)
+        return self
+
+    def refuses(self, kind: type[c.Command], **given: Any) -> str:
+        """The command is refused and leaves the session as it was; what was said about it."""
+        before = copy.deepcopy(self.state)
+        with pytest.raises(CommandRefused) as refusal:
+            self.play(kind, **given)
+        assert refusal.value.hint
+        assert self.state == before
+        return refusal.value.message
+
+    @property
+    def step(self) -> Step:
+        return self.state.step
+
+    @property
+    def asks(self) -> str:
+        """Kind of the step, and what it is about."""
+        step = self.step
+        about = step.fact or step.confirmation or step.part or step.torque or step.check
+        return f"{step.kind} {about}".strip()
+
+    def happened(self, kind: type[Event]) -> list[Any]:
+        """All events of one kind so far."""
+        return [event for event in self.events if isinstance(event, kind)]
+
+    # --- what people say
+    def told(self, pulley: str | None = "one-way-clutch") -> "Talk":
+        """Through the gate and the facts."""
+        self.play(c.AnswerGate, answer="none").play(c.TellFact, fact="pulley", value=pulley)
+        return self.play(c.TellFact, fact="odometer", value=1.2e8).play(c.TellFact, fact="cylinders", value=4.0)
+
+    def confirm(self, *confirmations: str) -> "Talk":
+        for confirmation in confirmations:
+            self.play(c.Confirm, confirmation=confirmation, name="Robin")
+        return self
+
+    def enter(self) -> "Talk":
+        """Confirm whatever is asked until something else is."""
+        while self.step.kind == "confirm":
+            self.confirm(self.step.confirmation)
+        return self
+
+    def answer(self, check: str, *outcomes: str) -> "Talk":
+        """Confirm what is asked, then answer."""
+        return self.enter().play(c.Answer, check=check, outcomes=outcomes)
+
+    def read(self, check: str, text: str) -> "Talk":
+        return self.enter().play(c.Read, check=check, parts=self.typed(check, text))
+
+    def typed(self, check: str, *texts: str) -> tuple[c.Typed, ...]:
+        reading = self.knowledge.checks[check].reading
+        assert reading
+        made = []
+        for part, text in zip(reading.parts, texts, strict=True):
+            quantity = parse_quantity(text, part.kind)
+            made.append(c.Typed(part.id, quantity.value, quantity.spread, text))
+        return tuple(made)
+
+    def cannot(self, check: str) -> "Talk":
+        return self.play(c.CannotDo, check=check, reason="no access")
+
+    def wait(self, minutes: float) -> "Talk":
+        """Let time pass without anybody noticing."""
+        self.now_ms += round(minutes * MINUTE_MS)
+        return self
+
+    def tick(self, minutes: float = 0.0) -> "Talk":
+        return self.wait(minutes).play(c.Tick)
+
+    def replayed(self) -> State:
+        """The state out of the events alone, each read back from its JSON."""
+        state = State()
+        for event in self.events:
+            state = evolve(state, type(event).model_validate_json(event.model_dump_json()))
+        return state
+
+
+@pytest.fixture(scope="session")
+def small() -> Knowledge:
+    return loaded(HERE / "small")
+
+
+@pytest.fixture(scope="session")
+def shipped() -> Knowledge:
+    return loaded(trees_folder())
+
+
+@pytest.fixture
+def buzz(small: Knowledge) -> Talk:
+    """At the first check, which is asked anywhere."""
+    return Talk(small, "buzz").told()
+
+
+@pytest.fixture
+def apart(small: Knowledge) -> Talk:
+    """At the belt, on the tree that ends with a run without it."""
+    return Talk(small, "buzz-apart").told()
+
+
+@pytest.fixture(scope="session")
+def talk() -> Callable[[Knowledge, str], Talk]:
+    return Talk
+
+
+@pytest.fixture(scope="session")
+def walking() -> ModuleType:
+    return bench("walk_commands")

@@ -1,0 +1,144 @@
+"""From the conclusion to the proof, and a cure that did not hold."""
+
+from typing import Any
+
+import pytest
+
+from triage.session import commands as c
+from triage.session import events as e
+
+TORQUE = {"torque": "pulley-nut", "value_nm": 88.0, "text": "88 N·m", "wrench": "big one", "reference": "sheet 12"}
+
+
+@pytest.fixture
+def stiff(buzz: Any) -> Any:
+    """At the conclusion that the pulley is stiff; a buzz and a leak were found on the way."""
+    buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry").answer("listen", "buzz")
+    return buzz.read("overrun-torque", "2.5 N·m")
+
+
+@pytest.fixture
+def proving(stiff: Any) -> Any:
+    stiff.play(c.BeginRemedy).enter().play(c.RecordPart, part="pulley", done="renewed", note="one-way clutch")
+    return stiff.play(c.RecordPart, part="tensioner", done="found-good").play(c.RecordTorque, **TORQUE)
+
+
+def test_a_conclusion_carries_its_causes_and_the_way_there(stiff: Any) -> None:
+    assert stiff.asks == "conclusion"
+    reached = stiff.happened(e.ConclusionReached)[0]
+    assert (reached.causes, reached.node, reached.end) == (("pulley-stiff",), "c-stiff", "")
+    assert reached.path == ("heard", "belt-look", "leak-look", "listen", "overrun-torque")
+
+
+def test_only_a_cause_can_be_put_right(buzz: Any) -> None:
+    assert "not what is asked" in buzz.refuses(c.BeginRemedy)
+    buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry").answer("listen", "quiet")
+    assert buzz.state.concluded.end == "not-reproduced"
+    assert "Nothing was found" in buzz.refuses(c.BeginRemedy)
+
+
+def test_every_part_and_fastener_is_recorded_behind_the_interlock_of_the_work(stiff: Any) -> None:
+    stiff.play(c.Pause).play(c.Resume).play(c.BeginRemedy)
+    assert (stiff.asks, stiff.step.state) == ("confirm parking-brake", "isolated")
+    assert "not what is asked" in stiff.refuses(c.RecordPart, part="pulley", done="renewed")
+    stiff.enter()
+    assert stiff.asks == "part pulley"
+    assert "not the part" in stiff.refuses(c.RecordPart, part="tensioner", done="renewed")
+    assert "not one of the answers" in stiff.refuses(c.RecordPart, part="pulley", done="painted")
+    stiff.play(c.RecordPart, part="pulley", done="renewed").play(c.RecordPart, part="tensioner", done="left")
+    assert stiff.asks == "torque pulley-nut"
+    assert "not the fastener" in stiff.refuses(c.RecordTorque, **{**TORQUE, "torque": "wheel-nut"})
+    for value in (0.0, -88.0, float("nan"), float("inf")):
+        assert "no torque" in stiff.refuses(c.RecordTorque, **{**TORQUE, "value_nm": value})
+    assert "Which wrench" in stiff.refuses(c.RecordTorque, **{**TORQUE, "wrench": ""})
+    assert "Whose figure" in stiff.refuses(c.RecordTorque, **{**TORQUE, "reference": ""})
+    stiff.play(c.RecordTorque, **TORQUE)
+    done = stiff.state.torques_done[0]
+    assert (done.value_nm, done.wrench, done.reference) == (88.0, "big one", "sheet 12")
+
+
+def test_a_fastener_that_was_not_tightened_needs_no_wrench(stiff: Any) -> None:
+    stiff.play(c.BeginRemedy).enter().play(c.RecordPart, part="pulley", done="left")
+    stiff.play(c.RecordPart, part="tensioner", done="left")
+    stiff.play(c.RecordTorque, **{**TORQUE, "value_nm": None, "wrench": "", "reference": ""})
+    assert stiff.state.stage == "proving"
+
+
+def test_findings_stand_while_the_repair_is_under_way(stiff: Any) -> None:
+    stiff.play(c.BeginRemedy)
+    assert "repair is under way" in stiff.refuses(c.TakeBack, check="listen")
+    assert "repair is under way" in stiff.refuses(c.Correct, check="listen", outcomes=("quiet",))
+
+
+def test_the_same_checks_are_made_again_once_with_hands_in_before_running(proving: Any) -> None:
+    asked = []
+    while proving.step.kind != "prove":
+        asked.append(proving.enter().step.check)
+        assert proving.step.proving
+        proving.answer(asked[-1], {"overrun-torque": "free", "listen": "quiet"}[asked[-1]])
+    assert asked == ["overrun-torque", "listen"]
+    assert len(proving.happened(e.WorkFinished)) == 1
+    before, after = proving.state.findings, proving.state.after
+    assert (before["listen"].outcomes, after["listen"].outcomes) == (("buzz",), ("quiet",))
+    assert proving.play(c.Close, how="signed-off").state.closed == "signed-off"
+    assert proving.happened(e.SessionClosed)[0].not_proved == ()
+
+
+def test_what_could_not_be_repeated_is_named_at_sign_off(proving: Any) -> None:
+    proving.answer("overrun-torque", "free").cannot("listen").play(c.Close, how="signed-off")
+    assert proving.happened(e.SessionClosed)[0].not_proved == ("listen",)
+
+
+def test_nothing_is_signed_off_while_a_repeated_check_is_not_normal(proving: Any) -> None:
+    assert "not what is asked" in proving.refuses(c.Close, how="signed-off")
+    proving.answer("overrun-torque", "free").answer("listen", "buzz")
+    assert "Not cured yet: Listen while it coasts" in proving.refuses(c.Close, how="signed-off")
+    proving.play(c.Correct, check="listen", outcomes=("quiet",)).play(c.Close, how="signed-off")
+    assert proving.state.closed == "signed-off"
+
+
+def test_a_proof_is_corrected_without_touching_what_was_found_before(proving: Any) -> None:
+    proving.answer("overrun-torque", "free").answer("listen", "buzz").play(c.TakeBack, check="listen")
+    assert (proving.step.check, proving.step.proving) == ("listen", True)
+    assert proving.state.findings["listen"].outcomes == ("buzz",)
+    assert "no such finding" in proving.refuses(c.TakeBack, check="belt-look")
+
+
+def test_a_complaint_that_is_still_there_sends_the_search_on(proving: Any) -> None:
+    assert "not what is asked" in proving.refuses(c.NotCured)
+    proving.answer("overrun-torque", "free").answer("listen", "buzz").play(c.NotCured)
+    assert (proving.state.stage, proving.state.rounds) == ("finding", 2)
+    assert proving.state.findings["overrun-torque"].outcomes == ("free",)
+    assert proving.step.check == "cap-look"
+    proving.answer("cap-look", "metal").play(c.BeginRemedy).enter()
+    assert proving.asks == "part pulley", "the second repair starts with clean hands"
+
+
+def test_what_was_strange_and_not_checked_again_counts_no_more(buzz: Any) -> None:
+    buzz.answer("heard", "yes-heard").answer("belt-look", "cannot-tell").answer("overrun-torque", "free")
+    buzz.answer("cap-look", "metal").play(c.BeginRemedy).enter()
+    for part in ("pulley", "tensioner"):
+        buzz.play(c.RecordPart, part=part, done="renewed")
+    buzz.play(c.RecordTorque, **TORQUE).answer("overrun-torque", "free").answer("listen", "buzz")
+    assert buzz.asks == "prove", "the cap uses a cap up and is not opened again"
+    buzz.play(c.NotCured)
+    assert buzz.happened(e.NotCured)[0].stale == ("cap-look",)
+    assert buzz.step.check == "cap-look"
+
+
+def test_a_leak_shuts_the_running_proof_until_it_is_put_right_and_found_dry(buzz: Any) -> None:
+    buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "leak")
+    buzz.read("overrun-torque", "2.5 N·m").play(c.BeginRemedy).enter()
+    for part in ("pulley", "tensioner"):
+        buzz.play(c.RecordPart, part=part, done="renewed")
+    buzz.play(c.RecordTorque, **TORQUE).answer("overrun-torque", "free").answer("leak-look", "leak")
+    assert buzz.asks == "blocked leak-look"
+    buzz.play(c.PutRight, check="leak-look", done="new hose").answer("leak-look", "dry").answer("listen", "quiet")
+    assert buzz.play(c.Close, how="signed-off").state.closed == "signed-off"
+
+
+def test_nothing_is_signed_off_that_must_not_run(apart: Any) -> None:
+    apart.answer("belt-look", "torn").play(c.BeginRemedy).enter().play(c.RecordPart, part="belt", done="left")
+    apart.enter().cannot("belt-look")
+    assert apart.asks == "prove"
+    assert "Not cured yet: Look at the belt" in apart.refuses(c.Close, how="signed-off")

@@ -1,0 +1,123 @@
+"""From typed parts to a judged reading."""
+
+import math
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from triage.errors import CommandRefused, QuantityRefused
+from triage.knowledge.models import Check, Figure, Knowledge, Part, Reading, Zone
+from triage.session.commands import Typed
+from triage.session.events import AccuracyUsed
+from triage.session.judging import judged, limits_of
+from triage.session.state import Finding, MakerFigure, State
+
+FOUR_PERCENT = State(accuracies={"small-wrench": AccuracyUsed(relative=0.04, absolute=0.0, source="shop-file")})
+
+
+@pytest.fixture
+def overrun(small: Knowledge) -> Check:
+    return small.checks["overrun-torque"]
+
+
+@pytest.fixture
+def span_tension(small: Knowledge) -> Check:
+    """A check that is worked out from three parts: the tension of a span from the note it gives."""
+    formula = "span-tension"
+    reading = Reading(
+        kind="force",
+        parts=(
+            Part(id="note", kind="frequency", ask="Note"),
+            Part(id="mass", kind="mass-per-length", ask="Mass"),
+            Part(id="span", kind="length", ask="Span"),
+        ),
+        formula=formula,
+        instrument="ear",
+        zones=(Zone(outcome="smooth", below=Figure(text="300 N", source="made-up")), Zone(outcome="rough")),
+    )
+    return small.checks["idler-spin"].model_copy(update={"reading": reading})
+
+
+def typed(value: float, spread: float = 0.0) -> tuple[Typed, ...]:
+    return (Typed("torque", value, spread, f"{value} N·m"),)
+
+
+@pytest.mark.parametrize(("value", "outcome"), [(0.5, "free"), (1.25, "borderline"), (4.0, "stiff"), (0.0, "free")])
+def test_a_clear_reading_has_the_outcome_of_its_zone(overrun: Check, value: float, outcome: str) -> None:
+    verdict, found = judged(overrun, FOUR_PERCENT, typed(value))
+    assert (found, verdict.settled) == (outcome, True)
+    assert sum(verdict.probabilities) == pytest.approx(1.0)
+
+
+def test_the_uncertainty_is_the_instruments_and_the_typed_spread_together(overrun: Check) -> None:
+    """Half-widths of rectangles in quadrature, by 1/√3 (JCGM 100:2008, 4.3.7)."""
+    verdict, _ = judged(overrun, FOUR_PERCENT, typed(1.25, 0.03))
+    assert verdict.uncertainty == pytest.approx(math.hypot(0.04 * 1.25, 0.03) / math.sqrt(3))
+
+
+def test_an_unknown_instrument_adds_nothing(overrun: Check) -> None:
+    verdict, found = judged(overrun, State(), typed(1.001))
+    assert (verdict.uncertainty, found) == (0.0, "borderline")
+
+
+def test_the_margin_is_to_the_nearest_limit_and_names_whose_it_is(overrun: Check) -> None:
+    verdict, _ = judged(overrun, FOUR_PERCENT, typed(1.4))
+    assert (verdict.limit, verdict.limit_source) == (1.5, "trade-practice")
+    assert verdict.margin == pytest.approx(-0.1)
+
+
+def test_too_close_to_call_has_no_outcome_the_first_time(overrun: Check) -> None:
+    verdict, found = judged(overrun, FOUR_PERCENT, typed(1.01))
+    assert (found, verdict.settled) == ("", False)
+
+
+def test_the_mean_of_two_measurements_decides_and_still_says_that_it_was_close(overrun: Check) -> None:
+    first, _ = judged(overrun, FOUR_PERCENT, typed(1.01))
+    state = replace(FOUR_PERCENT, first_readings={overrun.id: Finding(overrun.id, (), 0, "Kim", verdict=first)})
+    second, found = judged(overrun, state, typed(0.97))
+    assert (found, second.value, second.settled) == ("free", 0.99, False)
+    clear, found = judged(overrun, state, typed(1.45))
+    assert (found, clear.settled) == ("borderline", True)
+
+
+def test_the_makers_figure_wins_over_the_default(overrun: Check) -> None:
+    state = replace(FOUR_PERCENT, maker={"overrun-free": MakerFigure(1.3, "1.3 N·m", "sheet 12")})
+    assert overrun.reading
+    assert [(limit.value, limit.source) for limit in limits_of(overrun.reading, state)] == [
+        (1.3, "maker: sheet 12"),
+        (1.5, "trade-practice"),
+    ]
+    assert judged(overrun, state, typed(1.1))[1] == "free"
+
+
+def test_several_parts_go_through_their_formula(span_tension: Check) -> None:
+    """T = 4·m·L²·f², the string's fundamental: 4 × 0.1 kg/m × (0.25 m)² × (100 Hz)² = 250 N."""
+    parts = (Typed("note", 100.0, 0.0, ""), Typed("mass", 0.1, 0.0, ""), Typed("span", 0.25, 0.0, ""))
+    verdict, found = judged(span_tension, State(), parts)
+    assert (verdict.value, found) == (pytest.approx(250.0), "smooth")
+
+
+def test_a_formula_refuses_what_makes_no_sense(span_tension: Check) -> None:
+    parts = (Typed("note", -100.0, 0.0, ""), Typed("mass", 0.1, 0.0, ""), Typed("span", 0.25, 0.0, ""))
+    with pytest.raises(QuantityRefused):
+        judged(span_tension, State(), parts)
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
+def test_what_is_no_number_is_refused(overrun: Check, value: float) -> None:
+    with pytest.raises(CommandRefused, match="no number"):
+        judged(overrun, FOUR_PERCENT, typed(value))
+    with pytest.raises(CommandRefused, match="no number"):
+        judged(overrun, FOUR_PERCENT, typed(1.0, value))
+
+
+def test_parts_come_in_the_order_of_the_reading(span_tension: Check) -> None:
+    parts: Any = (Typed("span", 0.25, 0.0, ""), Typed("note", 100.0, 0.0, ""), Typed("mass", 0.1, 0.0, ""))
+    with pytest.raises(CommandRefused, match="It needs: Note, Mass, Span"):
+        judged(span_tension, State(), parts)
+
+
+def test_figures_are_kept_to_nine_places(overrun: Check) -> None:
+    verdict, _ = judged(overrun, FOUR_PERCENT, typed(1 / 3))
+    assert verdict.value == 0.333333333

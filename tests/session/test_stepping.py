@@ -1,0 +1,45 @@
+"""The one next step: the tree's, with everything that is laid around it."""
+
+from typing import Any
+
+from triage.knowledge.models import Knowledge
+from triage.session import events as e
+from triage.session.stepping import abnormal, place_of, to_prove
+
+
+def test_what_is_asked_anywhere_needs_no_interlock(buzz: Any) -> None:
+    assert (buzz.asks, buzz.step.state) == ("check heard", "anywhere")
+
+
+def test_the_step_is_offered_once_as_long_as_it_stays_the_same(buzz: Any) -> None:
+    offered = len(buzz.happened(e.StepOffered))
+    buzz.tick().tick(5)
+    assert len(buzz.happened(e.StepOffered)) == offered
+
+
+def test_the_place_in_the_tree_follows_from_the_findings(buzz: Any, small: Knowledge) -> None:
+    assert place_of(small, buzz.state).node_id == "ask"
+    buzz.answer("heard", "yes-heard").answer("belt-look", "torn")
+    assert place_of(small, buzz.state).node_id == "c-belt"
+
+
+def test_only_what_speaks_of_a_fault_is_abnormal(buzz: Any, small: Knowledge) -> None:
+    buzz.answer("heard", "not-now").answer("belt-look", "cannot-tell").cannot("overrun-torque").cannot("cap-look")
+    assert not any(abnormal(small, buzz.state, finding) for finding in buzz.state.findings.values())
+    buzz.answer("idler-spin", "rough")
+    assert abnormal(small, buzz.state, buzz.state.findings["idler-spin"])
+    assert to_prove(small, buzz.state) == ("idler-spin", "listen")
+
+
+def test_the_shipped_tree_leads_a_sound_vehicle_to_its_first_running_check(shipped: Knowledge, talk: Any) -> None:
+    session = talk(shipped, "shutdown-buzz").told()
+    while shipped.states.get(session.step.state) is None or shipped.states[session.step.state].engine != "running":
+        check = shipped.checks[session.step.check]
+        session.answer(check.id, check.normal(session.state.pulley))
+    asked = [event.confirmation for event in session.happened(e.ThingConfirmed)]
+    assert session.step.kind == "confirm"
+    session.enter()
+    confirmed = [event.confirmation for event in session.happened(e.ThingConfirmed)][len(asked) :]
+    needed = shipped.states[session.step.state].confirmations
+    assert [*confirmed] == [thing for thing in needed if not shipped.confirmations[thing].after]
+    assert session.step.kind == "check"
