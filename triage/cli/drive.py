@@ -13,8 +13,6 @@ if TYPE_CHECKING:
     from triage.drive.assembly import Drive
     from triage.drive.rates import RateMatch
 
-_SUFFIX = ".yaml"
-
 
 def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the command to the command line."""
@@ -45,8 +43,9 @@ def run(args: argparse.Namespace) -> int:
     from triage.drive.assembly import assemble
     from triage.drive.figures import USUAL_SLOWING_REV_S2, figures_of
     from triage.drive.placement import read_layout
+    from triage.drive.shipped import layout_file
 
-    drive = assemble(read_layout(_file(args.layout)))
+    drive = assemble(read_layout(layout_file(args.layout)))
     crank_rev_s = _speed(args.rpm) if args.rpm else drive.idle_rev_s
     figures = figures_of(drive, crank_rev_s, _speed(args.slowing) if args.slowing else USUAL_SLOWING_REV_S2)
     match = _match(drive, crank_rev_s, args.repeat) if args.repeat else None
@@ -59,20 +58,6 @@ def run(args: argparse.Namespace) -> int:
         sys.stdout.write(account(drive, figures))
         sys.stdout.write(f"\n{account_of_match(match)}" if match else "")
     return EXIT_OK
-
-
-def _file(name: str) -> Path:
-    path = Path(name)
-    if path.exists():
-        return path
-    from triage.knowledge.shipped import trees_folder
-
-    shipped = trees_folder() / "layouts"
-    named = shipped / f"{name}{_SUFFIX}"
-    if path.name == name and named.is_file():
-        return named
-    known = ", ".join(sorted(file.stem for file in shipped.glob(f"*{_SUFFIX}")))
-    raise TriageError(f"There is no layout file {name}.", f"Name a file, or one that came with the program: {known}.")
 
 
 def _speed(text: str) -> float:

@@ -1,19 +1,23 @@
 """A drive's figures as a page of plain text, for terminals and for the trace of a session."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from triage.drive.assembly import Drive
-from triage.drive.dynamics import Isolation
-from triage.drive.figures import DriveFigures
 from triage.drive.overrun import PULLEY_TYPES
 from triage.drive.rates import RateMatch
 from triage.drive.sketch import sketch
+
+if TYPE_CHECKING:
+    # A page needs no matrices: whoever writes one for a saved session need not load them.
+    from triage.drive.assembly import Drive
+    from triage.drive.dynamics import Isolation
+    from triage.drive.figures import DriveFigures
 
 NOTICE = "These figures explain. The vehicle maker's procedure decides."
 _UNKNOWN = "unknown"
 
 
-def account(drive: Drive, figures: DriveFigures) -> str:
+def account(drive: "Drive", figures: "DriveFigures") -> str:
     """Write a page about a drive: drawing, table, margins, frequencies, and what is unknown.
 
     Args:
@@ -53,7 +57,7 @@ def account_of_match(match: RateMatch) -> str:
     return f"{said} A standard uncertainty of {_number(match.apart_hz)} Hz would part the closest two.\n"
 
 
-def _turning(figures: DriveFigures) -> list[str]:
+def _turning(figures: "DriveFigures") -> list[str]:
     lines = [f"{'no':>3}  {'part':<16}{'ratio':>8}{'turns/s':>10}{'wrap °':>9}{'span mm':>10}{'span Hz':>10}"]
     for position, part in enumerate(figures.parts):
         ratio, turns = figures.ratios[position], _at(figures.turns_per_s, position)
@@ -63,7 +67,7 @@ def _turning(figures: DriveFigures) -> list[str]:
     return lines
 
 
-def _belt(figures: DriveFigures) -> list[str]:
+def _belt(figures: "DriveFigures") -> list[str]:
     length = f"Belt along the cord: {_fixed(figures.belt_length_m, 0, 1000)} mm."
     if figures.rib_tension_n is not None:
         length += f" At rest {figures.rib_tension_n:.0f} N a rib; typical is 65 to 130 N (common practice)."
@@ -73,7 +77,7 @@ def _belt(figures: DriveFigures) -> list[str]:
     return [length, f"At {figures.rpm:.0f} r/min: {speeds}, firing {_number(figures.firing_hz)} Hz."]
 
 
-def _slip(figures: DriveFigures) -> list[str]:
+def _slip(figures: "DriveFigures") -> list[str]:
     steady = figures.slip_margin["steady"]["solid"]
     slowing = [figures.slip_margin["slowing"][pulley] for pulley in PULLEY_TYPES]
     if steady is None:
@@ -91,7 +95,7 @@ def _slip(figures: DriveFigures) -> list[str]:
     return lines
 
 
-def _ringing(figures: DriveFigures) -> list[str]:
+def _ringing(figures: "DriveFigures") -> list[str]:
     return [
         f"Natural frequencies, crank free: {_listed(figures.natural_hz)}",
         f"Natural frequencies, crank held: {_listed(figures.natural_crank_held_hz)}",
@@ -104,7 +108,7 @@ def _reversal(rpm_per_s: float | None) -> str:
     return _UNKNOWN if rpm_per_s is None else f"{rpm_per_s:.0f} r/min each second"
 
 
-def _isolated(isolation: Isolation | None) -> str:
+def _isolated(isolation: "Isolation | None") -> str:
     if isolation is None:
         return _UNKNOWN
     verdict = "it isolates" if isolation.isolates else "it does not isolate"
@@ -112,7 +116,7 @@ def _isolated(isolation: Isolation | None) -> str:
     return f"rotor {rotor} Hz, firing {firing} Hz, {verdict}"
 
 
-def _open_ends(figures: DriveFigures) -> list[str]:
+def _open_ends(figures: "DriveFigures") -> list[str]:
     reasons = list(dict.fromkeys(figures.reasons.values()))
     lines = ["What is unknown, and why:", *(f"  {reason}" for reason in reasons)] if reasons else []
     if figures.assumed:

@@ -5,8 +5,10 @@ Commands are in the imperative; what came of them are events, in the past tense 
 
 from dataclasses import dataclass, field
 
+from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
 from triage.session.events import LikelyCause
+from triage.session.layouts import DriveKnown
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -168,6 +170,38 @@ class EnterMakerFigure(Command):
     value: float
     text: str
     reference: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class UseLayout(Command):
+    """Take the layout of this vehicle's drive.
+
+    Args:
+        layout: as it was written down.
+        name: what it is called.
+        known: what it comes to, rounded.
+    """
+
+    layout: Layout
+    name: str
+    known: DriveKnown
+
+
+@dataclass(frozen=True, kw_only=True)
+class CompareRate(Command):
+    """Compare a counted or tapped repeat with what comes round in the drive.
+
+    Args:
+        text: what was typed, said back.
+        rate_hz: repeats a second.
+        uncertainty_hz: its standard uncertainty.
+        crank_rpm: engine speed meanwhile; None stands for the layout's idle.
+    """
+
+    text: str
+    rate_hz: float
+    uncertainty_hz: float
+    crank_rpm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,7 +12,7 @@ from triage.session import commands as c
 from triage.session import events as e
 from triage.session import interlocks
 from triage.session.evolving import fold
-from triage.session.rules import advising, confirming, finding, keeping, opening, repairing
+from triage.session.rules import advising, confirming, driving, finding, keeping, opening, repairing
 from triage.session.state import State
 from triage.session.stepping import next_step, place_of
 
@@ -33,6 +33,8 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.Correct: finding.correct,
     c.Note: keeping.note,
     c.EnterMakerFigure: keeping.enter_maker_figure,
+    c.UseLayout: driving.use_layout,
+    c.CompareRate: driving.compare_rate,
     c.Pause: keeping.pause,
     c.Resume: keeping.resume,
     c.HandOver: keeping.hand_over,
@@ -45,8 +47,9 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.RecordTorque: repairing.record_torque,
     c.NotCured: repairing.not_cured,
 }
-_EVEN_WHEN_AGED = (c.Note, c.Pause, c.HandOver, c.Close, c.Tick, c.EndRun)
-_EVEN_WHEN_PAUSED = (c.Note, c.Close, c.Tick, c.HandOver, c.Resume)
+_AT_ANY_MOMENT = (c.Note, c.HandOver, c.Close, c.Tick, c.UseLayout, c.CompareRate)
+_EVEN_WHEN_AGED = (*_AT_ANY_MOMENT, c.Pause, c.EndRun)
+_EVEN_WHEN_PAUSED = (*_AT_ANY_MOMENT, c.Resume)
 
 
 def decide(knowledge: Knowledge, state: State, command: c.Command) -> Events:

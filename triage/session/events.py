@@ -7,7 +7,9 @@ computes nothing.
 from typing import ClassVar, Literal
 
 from triage.documents import Model
+from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
+from triage.session.layouts import DriveKnown, MatchedRate
 
 
 class Step(Model):
@@ -223,6 +225,22 @@ class MakerFigureEntered(Event):
     reference: str
 
 
+class LayoutUsed(Event):
+    """The layout of this vehicle's drive was taken, with what it comes to in rounded figures."""
+
+    kind = "layout-used"
+    name: str
+    layout: Layout
+    known: DriveKnown
+
+
+class RateMatched(Event):
+    """A counted repeat was compared with what comes round in the drive."""
+
+    kind = "rate-matched"
+    match: MatchedRate
+
+
 class SessionPaused(Event):
     """The vehicle was left."""
 
@@ -271,7 +289,10 @@ class LikelyCause(Model):
 
 
 class AdviceGiven(Event):
-    """What the findings behind a conclusion make likely, the likeliest first; none where they contradict each other."""
+    """What the findings behind a conclusion make likely, the likeliest first, the causes of the conclusion included.
+
+    None where the findings contradict each other.
+    """
 
     kind = "advice-given"
     likely: tuple[LikelyCause, ...]

@@ -15,6 +15,7 @@ from triage.session.state import (
     PartDone,
     State,
     TorqueDone,
+    UsedLayout,
 )
 
 E = TypeVar("E", bound=e.Event)
@@ -182,6 +183,16 @@ def _note(state: State, event: e.NoteAdded) -> State:
 def _maker_figure(state: State, event: e.MakerFigureEntered) -> State:
     figure = MakerFigure(event.value, event.text, event.reference)
     return replace(state, maker={**state.maker, event.figure: figure})
+
+
+@_on(e.LayoutUsed)
+def _layout_used(state: State, event: e.LayoutUsed) -> State:
+    return replace(state, layout=UsedLayout(event.name, event.layout, event.known))
+
+
+@_on(e.RateMatched)
+def _rate_matched(state: State, event: e.RateMatched) -> State:
+    return replace(state, layout=replace(state.layout, match=event.match) if state.layout else None)
 
 
 @_on(e.SessionPaused)

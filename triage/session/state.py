@@ -3,8 +3,10 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
+from triage.drive.layout import Layout
 from triage.knowledge.models import Pulley
 from triage.session.events import AccuracyUsed, LikelyCause, Step, Verdict
+from triage.session.layouts import DriveKnown, MatchedRate
 
 Stage = Literal["finding", "working", "proving", "closed"]
 FACTS = ("pulley", "odometer", "cylinders")
@@ -61,6 +63,16 @@ class MakerFigure:
 
 
 @dataclass(frozen=True)
+class UsedLayout:
+    """The layout of this vehicle's drive, what it comes to, and the repeat that was last compared with it."""
+
+    name: str
+    layout: Layout
+    known: DriveKnown
+    match: MatchedRate | None = None
+
+
+@dataclass(frozen=True)
 class Concluded:
     """What the tree came to."""
 
@@ -112,6 +124,7 @@ class State:
     facts: dict[str, str | float | None] = field(default_factory=dict)
     accuracies: dict[str, AccuracyUsed] = field(default_factory=dict)
     maker: dict[str, MakerFigure] = field(default_factory=dict)
+    layout: UsedLayout | None = None
     findings: dict[str, Finding] = field(default_factory=dict)
     after: dict[str, Finding] = field(default_factory=dict)
     earlier: tuple[Finding, ...] = ()

@@ -1,0 +1,47 @@
+"""Where a layout is that a person names: a file of their own, or one that came with the program."""
+
+from pathlib import Path
+
+from triage.errors import TriageError
+from triage.knowledge.shipped import trees_folder
+
+SUFFIX = ".yaml"
+
+
+def layout_file(name: str) -> Path:
+    """Find a layout.
+
+    Args:
+        name: a file, or the name of a layout that came with the program.
+
+    Returns:
+        the file.
+
+    Raises:
+        TriageError: there is no such layout; the hint names those that came with the program.
+
+    Source: common-practice
+    """
+    own, folder = Path(name), trees_folder() / "layouts"
+    if _exists(own):
+        return own
+    shipped = {file.stem: file for file in sorted(folder.glob(f"*{SUFFIX}"))}
+    if name in shipped:
+        return shipped[name]
+    raise TriageError(
+        f"There is no layout file {_short(name)}.",
+        f"Name a file, or one that came with the program: {', '.join(shipped)}.",
+    )
+
+
+def _exists(path: Path) -> bool:
+    try:
+        return path.exists()
+    except (OSError, ValueError):
+        # A name longer than any file's, or one with characters that no file's has.
+        return False
+
+
+def _short(name: str) -> str:
+    longest = 80
+    return name if len(name) <= longest else f"{name[:longest]}…"

@@ -1,0 +1,46 @@
+"""What a session keeps of a drive's layout: rounded figures of when it was taken, and a matched rate."""
+
+from triage.documents import Model
+from triage.drive.overrun import PulleyType
+
+
+class Weakest(Model):
+    """The wrap of a drive that slips first, and the tension ratio that it can hold over the one asked of it."""
+
+    part: str
+    margin: float
+
+
+class Spring(Model):
+    """An alternator pulley's spring at idle: the rotor's own frequency on it, and what fires."""
+
+    rotor_hz: float
+    firing_hz: float
+    isolates: bool
+
+
+class DriveKnown(Model):
+    """What a layout came to; None and missing keys have their reason in `reasons` under the same name."""
+
+    idle_rpm: float | None
+    repeats: dict[str, float]
+    """How often each part, the belt's lap and the firing come round in one turn of the crank."""
+    steady: Weakest | None
+    slowing: dict[PulleyType, Weakest]
+    """The weakest wrap while the crank loses `slowing_rpm_per_s`, by the alternator pulley's type."""
+    slowing_rpm_per_s: float
+    reversal_rpm_per_s: float | None
+    spring: Spring | None
+    reasons: dict[str, str]
+
+
+class MatchedRate(Model):
+    """A counted repeat beside what comes round in the drive."""
+
+    text: str
+    rate_hz: float
+    uncertainty_hz: float
+    crank_rpm: float
+    fits: tuple[str, ...]
+    nearest: str
+    apart_hz: float | None
