@@ -5,11 +5,12 @@ confirmed, a check that is not listed has its normal outcome, what a missing too
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from pydantic import Field, RootModel
 
+from triage.app.advice import ranking_now
 from triage.app.job import Job, Opening, start
 from triage.documents import Document, Model, build, read_document
 from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
@@ -17,9 +18,10 @@ from triage.knowledge.models import Check, Id, Knowledge, Pulley
 from triage.knowledge.nearest import nearest
 from triage.session import commands as c
 from triage.session.commands import Accuracy, Typed
-from triage.session.events import Step
+from triage.session.events import AccuracyUsed, Step
 from triage.session.interlocks import is_cold, period_ms
-from triage.session.state import State
+from triage.session.judging import judged
+from triage.session.state import Finding, State
 from triage.units import parse_quantity, say_back
 
 SECOND_MS = 1000
@@ -35,13 +37,17 @@ class Vehicle(Model):
     odometer: str | int | float | None = None
 
 
+Told = str | int | float | list[str] | dict[str, str | int | float]
+"""An outcome or a reading, several outcomes, or the parts of a reading by name."""
+
+
 class Case(Model):
     """One recorded case; `cause` lists the causes that would be right, empty where nothing should be concluded."""
 
     id: str
     symptom: Id
     vehicle: Vehicle = Field(default_factory=Vehicle)
-    findings: dict[Id, str | int | float | list[str] | dict[str, str | int | float]] = Field(default_factory=dict)
+    findings: dict[Id, Told] = Field(default_factory=dict)
     missing_tools: list[Id] = Field(default_factory=list)
     cause: list[Id] | None = None
 
@@ -52,10 +58,11 @@ class Cases(RootModel[tuple[Case, ...]]):
 
 @dataclass(frozen=True)
 class Walked:
-    """What came of a case."""
+    """What came of a case; `likely` are the likeliest causes at its end with their probabilities."""
 
     id: str
     concluded: tuple[str, ...]
+    likely: tuple[tuple[str, float], ...]
     checks: tuple[str, ...]
     minutes: float
     agrees: bool | None
@@ -115,7 +122,7 @@ Given = tuple[tuple[str, ...], tuple[Typed, ...]]
 """Outcomes, or the parts of a reading."""
 
 
-def _given(check: Check, found: str | float | list[str] | dict[str, str | int | float]) -> Given:
+def _given(check: Check, found: Told) -> Given:
     if isinstance(found, list):
         outcomes = tuple(found)
     elif isinstance(found, dict):
@@ -161,6 +168,29 @@ def walk_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy])
         clock.reach(command.at_ms)
         job.do(command)
     return _walked(knowledge, case, job.state), job
+
+
+def rank_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy]) -> tuple[tuple[str, float], ...]:
+    """Rank the findings of one case without walking: a check that is not listed counts for nothing.
+
+    Returns:
+        Every cause that the vehicle can have with its probability; none where the findings contradict each other.
+    """
+    used = {
+        tool: AccuracyUsed(relative=one.relative, absolute=one.absolute, source=one.source)
+        for tool, one in accuracies.items()
+    }
+    state = State(symptom=case.symptom, facts={"pulley": _fact(case, "pulley")}, accuracies=used)
+    findings = {check: _found(knowledge.checks[check], told, state) for check, told in case.findings.items()}
+    return ranking_now(knowledge, replace(state, findings=findings))
+
+
+def _found(check: Check, told: Told, state: State) -> Finding:
+    outcomes, parts = _given(check, told)
+    if not parts:
+        return Finding(check.id, outcomes, at_ms=0, who="case")
+    verdict, outcome = judged(check, state, parts)
+    return Finding(check.id, (outcome,), at_ms=0, who="case", verdict=verdict)
 
 
 class _Clock:
@@ -247,4 +277,5 @@ def _walked(knowledge: Knowledge, case: Case, state: State) -> Walked:
         right = 1 <= len(concluded) <= 2 and set(concluded) <= set(case.cause)
         agrees = right if case.cause else not concluded
     checks = tuple(check for check in done if state.known[check].outcomes or state.known[check].reason)
-    return Walked(case.id, concluded, checks, round(minutes, 3), agrees)
+    likely = tuple((one.cause, one.probability) for one in state.advice)
+    return Walked(case.id, concluded, likely, checks, round(minutes, 3), agrees)

@@ -4,12 +4,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from triage.app.advice import advice
 from triage.app.tracing import to_events, to_lines
 from triage.errors import TraceDamaged
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
 from triage.session.deciding import decide
-from triage.session.events import Event, SessionStarted
+from triage.session.events import ConclusionReached, Event, SessionStarted
 from triage.session.evolving import fold
 from triage.store import Head, Line, TraceWriter, read_trace
 
@@ -59,6 +60,8 @@ class Job:
         if isinstance(command, c.HandOver | c.Close):
             command = replace(command, head=str(self.head))
         happened = self._advance(command)
+        if any(isinstance(event, ConclusionReached) for event in happened):
+            happened += self._advance(advice(self.knowledge, self.state, command.at_ms))
         if isinstance(command, c.Resume):
             self.who = command.who
         return happened

@@ -54,7 +54,7 @@ def _as_json(walked: "Sequence[Walked]") -> str:
         {
             "id": one.id,
             "concluded": list(one.concluded),
-            "likely": [],
+            "likely": [{"cause": cause, "probability": probability} for cause, probability in one.likely],
             "checks": list(one.checks),
             "minutes": one.minutes,
             "agrees": one.agrees,

@@ -27,6 +27,7 @@ WORDS: tuple[Word, ...] = (
     Word("amend", "put an earlier answer right", "Which one? Give its number."),
     Word("figure", "enter the vehicle maker's own figure", "Which figure? Give its number."),
     Word("note", "write a remark down", "What is to be noted?"),
+    Word("likely", "which causes are likely after what was found, and why"),
     Word("path", "what was found so far"),
     Word("sources", "where the numbers on this step come from"),
     Word("pause", "leave the vehicle; confirmations end"),

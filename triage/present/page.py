@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from triage.knowledge.models import Knowledge
+from triage.present.likely import likely_lines
 from triage.present.text import view_lines
 from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
 from triage.session import events as e
@@ -31,6 +32,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str) -> str:
         *[line for event in events for line in said_lines(knowledge, event)],
     ]
     lines += _section("Findings that count now", _findings(knowledge, state))
+    lines += _section("Likely causes, as recorded with the conclusion", likely_lines(knowledge, state, state.advice))
     lines += _section("Before and after the repair", before_after(knowledge, state))
     lines += _section("Where it stands", view_lines(step_view(knowledge, state), WIDTH))
     lines += ["", f"Trace: {head} (count and digest; compare with what you were given)"]

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from triage.knowledge.models import Knowledge
 from triage.present.commands import WORDS
+from triage.present.likely import likely_page
 from triage.present.views import say_finding, say_limits, step_view
 from triage.session.state import State
 
@@ -84,6 +85,7 @@ def help_page(_knowledge: Knowledge, _state: State) -> list[str]:
 PAGES: dict[str, Callable[[Knowledge, State], list[str]]] = {
     "why": why_page,
     "tell": tell_page,
+    "likely": likely_page,
     "path": path_page,
     "sources": sources_page,
     "help": help_page,

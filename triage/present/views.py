@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from triage.drive.fastening import loosening_turn
 from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.present.shares import beside_conclusion
 from triage.session.events import Step
 from triage.session.interlocks import IN_HAND, closing_finding, is_asked
 from triage.session.judging import limits_of
@@ -125,7 +126,7 @@ def _fact_view(fact: str) -> StepView:
 def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
     found = state.concluded
     node = knowledge.trees[state.symptom].nodes[found.node] if found else None
-    because = (node.because,) if node and node.because else ()
+    because = (*((node.because,) if node and node.because else ()), *beside_conclusion(knowledge, state))
     if found is None or not found.causes:
         title = ENDS.get(found.end if found else "", "No cause found")
         return StepView(

@@ -5,7 +5,7 @@ together, so the factors of a cause need not multiply to the whole.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from triage.knowledge.models import Knowledge
@@ -63,7 +63,7 @@ def ranked(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley
 
 
 def explained(
-    knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str, most: int
+    knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str, most: int, also: Collection[str] = ()
 ) -> tuple[Likely, ...]:
     """Rank the causes and say for the likeliest what each finding does to them.
 
@@ -73,15 +73,17 @@ def explained(
         findings: what was found.
         pulley: the specified pulley type.
         most: how many causes to explain.
+        also: causes to explain wherever they stand.
     """
     network = network_of(knowledge, pulley)
     pieces = _pieces(knowledge, symptom, findings, pulley)
-    top = _ranked(network, together(pieces.values()))[:most]
+    likely = _ranked(network, together(pieces.values()))
+    top = [one for at, one in enumerate(likely) if at < most or one.cause in also]
     without = {
         check: posterior(network, together(piece for other, piece in pieces.items() if other != check)).causes
         for check in (pieces if top else ())
     }
-    return tuple(_with_reasons(likely, without) for likely in top)
+    return tuple(_with_reasons(one, without) for one in top)
 
 
 def _pieces(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str) -> dict[str, Evidence]:

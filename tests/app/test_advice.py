@@ -1,0 +1,91 @@
+"""Advice on the shipped knowledge: what a session records, and what it loads for it."""
+
+import subprocess
+import sys
+from functools import cache
+
+import pytest
+
+from triage.app.advice import MOST_CAUSES, likely_now, ranking_now
+from triage.app.cases import Case, rank_case, walk_case
+from triage.app.job import Job
+from triage.app.shop import Shop, accuracies
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.session.events import AdviceGiven, ConclusionReached
+from triage.session.evolving import fold
+
+
+@cache
+def shipped() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+def case(**findings: object) -> Case:
+    told = {name.replace("_", "-"): found for name, found in findings.items()}
+    vehicle = {"specified_pulley": "decoupler", "cylinders": 4}
+    return Case.model_validate({"id": "one", "symptom": "shutdown-buzz", "vehicle": vehicle, "findings": told})
+
+
+@cache
+def walked() -> Job:
+    rough = case(shutdown_listen="7 s", spin_decoupler_ring="rough")
+    return walk_case(shipped(), rough, accuracies(shipped(), Shop()))[1]
+
+
+def test_a_conclusion_is_followed_by_advice_in_rounded_figures() -> None:
+    kinds = [type(event) for event in walked().events]
+    assert kinds.count(AdviceGiven) == kinds.count(ConclusionReached) == 1
+    assert kinds.index(AdviceGiven) > kinds.index(ConclusionReached)
+    likely = walked().state.advice
+    assert len(likely) >= MOST_CAUSES
+    for one in likely:
+        assert one.probability == round(one.probability, 4)
+        assert all(reason.factor == float(f"{reason.factor:.3g}") for reason in one.reasons)
+    assert likely[0].cause == "decoupler-bearing-worn"
+
+
+def test_the_causes_of_a_conclusion_are_always_among_the_advice() -> None:
+    state = walked().state
+    assert state.concluded is not None
+    assert set(state.concluded.causes) <= {one.cause for one in state.advice}
+
+
+def test_a_replay_reads_the_advice_and_computes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    state = walked().state
+    monkeypatch.delattr("triage.reasoning.ranking.explained")
+    assert fold(walked().events).advice == state.advice
+
+
+def test_the_ranking_and_its_reasons_name_the_same_figures() -> None:
+    state = walked().state
+    ranking = dict(ranking_now(shipped(), state))
+    assert len(ranking) == len(shipped().causes)
+    assert {one.cause: one.probability for one in likely_now(shipped(), state)}.items() <= ranking.items()
+
+
+def test_ranking_a_case_takes_only_what_it_lists() -> None:
+    used = accuracies(shipped(), Shop())
+    listed, walked_ = (
+        rank_case(shipped(), case(spin_decoupler_ring="rough"), used),
+        ranking_now(shipped(), walked().state),
+    )
+    assert listed[0][0] == "decoupler-bearing-worn"
+    assert dict(listed) != dict(walked_)
+
+
+def test_a_reading_near_a_limit_ranks_between_its_two_outcomes() -> None:
+    used = accuracies(shipped(), Shop())
+    chances = [
+        dict(rank_case(shipped(), case(shutdown_listen=found), used))["decoupler-bearing-worn"]
+        for found in ("short", "5.0 s", "buzzing")
+    ]
+    assert chances == sorted(chances)
+    assert len(set(chances)) == 3
+
+
+def test_nothing_heavy_is_loaded_before_the_first_advice() -> None:
+    script = "import sys, triage.app.cases, triage.present.interpreting; print('numpy' in sys.modules)"
+    shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert shown.stdout == "False\n"

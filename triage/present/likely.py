@@ -1,0 +1,62 @@
+"""The page that says which causes are likely, and what speaks for and against each.
+
+Source: from-memory. Steps of half a power of ten, after Jeffreys.
+"""
+
+from triage.app.advice import likely_now
+from triage.knowledge.models import Knowledge
+from triage.present.shares import share
+from triage.present.views import say_finding
+from triage.session.events import LikelyCause, Reason
+from triage.session.state import State
+
+MOST_SHOWN = 3
+STRONG = 10.0
+CLEAR = 10.0**0.5
+FAINT = 1.1
+"""Factors below this, either way, are left out."""
+HOW_FAR = (
+    "Several faults can be there at once, so the figures need not add up to 100 %. Behind them stand worded strengths "
+    "from memory: judgement, not counted vehicles."
+)
+
+
+def likely_page(knowledge: Knowledge, state: State) -> list[str]:
+    """Who is likely and why: as recorded with the conclusion, before that from the findings so far."""
+    likely = state.advice if state.concluded else likely_now(knowledge, state)
+    return likely_lines(knowledge, state, likely) or [
+        "The findings contradict each other, so that no cause can have made them all. Read them with path, amend one."
+    ]
+
+
+def likely_lines(knowledge: Knowledge, state: State, likely: tuple[LikelyCause, ...]) -> list[str]:
+    """The likeliest causes with their reasons; nothing where there are none."""
+    lines = []
+    for one in likely[:MOST_SHOWN]:
+        name = knowledge.causes[one.cause].name
+        lines.append(f"{name}: {share(one.probability)} likely; {share(one.before)} before anything was known")
+        lines.extend(f"  {_reason(knowledge, state, reason)}" for reason in one.reasons if _counts(reason.factor))
+    return [*lines, HOW_FAR] if lines else []
+
+
+def _counts(factor: float) -> bool:
+    return factor > FAINT or factor < 1 / FAINT
+
+
+def _reason(knowledge: Knowledge, state: State, reason: Reason) -> str:
+    return f"{_speaks(reason.factor)}: {_said(knowledge, state, reason.check)}"
+
+
+def _speaks(factor: float) -> str:
+    if factor == 0:
+        return "ruled out by"
+    size, side = max(factor, 1 / factor), "for" if factor > 1 else "against"
+    word = "strongly " if size >= STRONG else "" if size >= CLEAR else "a little "
+    return f"{word}{side} it, odds {'×' if factor > 1 else '÷'} {size:.3g}"
+
+
+def _said(knowledge: Knowledge, state: State, check_id: str) -> str:
+    if not check_id:
+        return f"the complaint, {knowledge.trees[state.symptom].name}"
+    check = knowledge.checks[check_id]
+    return f"{check.name}: {say_finding(check, state.findings.get(check_id))}"
