@@ -337,7 +337,7 @@ def soak(knowledge: Knowledge, commands: int, seed: int) -> dict[str, Counter[st
     Raises:
         AssertionError: something was offered that must not be; it names the seed.
     """
-    rng = random.Random(seed)  # noqa: S311
+    rng = random.Random(seed)
     counts: dict[str, Counter[str]] = {key: Counter() for key in ("given", "accepted", "steps", "closed")}
     given = 0
     while given < commands:

@@ -61,18 +61,18 @@ def machine(knowledge: Knowledge, walking: Any) -> type[RuleBasedStateMachine]:
         def answer_the_step(self, pause_s: int, chance: int) -> None:
             if not self.session.state.closed:
                 base = self.session.base(1000 * pause_s)
-                self.give(walking.sensible(random.Random(chance), knowledge, self.session.state, base))  # noqa: S311
+                self.give(walking.sensible(random.Random(chance), knowledge, self.session.state, base))
 
         @rule(pauses=st.integers(1, 6), chance=CHANCE)
         def answer_several_steps(self, pauses: int, chance: int) -> None:
-            chances = random.Random(chance)  # noqa: S311
+            chances = random.Random(chance)
             for _ in range(pauses):
                 self.answer_the_step(1, chances.getrandbits(32))
 
         @rule(pause_s=PAUSES_S, chance=CHANCE, who=st.sampled_from(["Ann", "Bo"]))
         def say_anything(self, pause_s: int, chance: int, who: str) -> None:
             base = self.session.base(1000 * pause_s, who)
-            self.give(walking.wild(random.Random(chance), knowledge, self.session.state, base))  # noqa: S311
+            self.give(walking.wild(random.Random(chance), knowledge, self.session.state, base))
 
         @rule(pause_s=PAUSES_S)
         def let_time_pass(self, pause_s: int) -> None:
@@ -81,7 +81,7 @@ def machine(knowledge: Knowledge, walking: Any) -> type[RuleBasedStateMachine]:
         @precondition(lambda self: self.session.state.findings)
         @rule(chance=CHANCE)
         def take_a_finding_back(self, chance: int) -> None:
-            check = random.Random(chance).choice(sorted(self.session.state.findings))  # noqa: S311
+            check = random.Random(chance).choice(sorted(self.session.state.findings))
             self.give(c.TakeBack(**self.session.base(), check=check))
 
         @precondition(lambda self: self.session.state.step.kind == "confirm")
@@ -146,7 +146,7 @@ def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Kno
 def at_the_running_check(walking: Any, small: Knowledge) -> Any:
     """A session at the running check, with everything confirmed."""
     session = walking.Session(small, "buzz")
-    chances = random.Random(1)  # noqa: S311
+    chances = random.Random(1)
     while session.state.step.kind != "check" or session.state.step.state != "running":
         step = session.state.step
         base = session.base()
