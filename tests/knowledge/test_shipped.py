@@ -6,7 +6,6 @@ from functools import cache
 import pytest
 
 from triage.drive.formulas import FORMULAS
-from triage.knowledge.edges import reached
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Knowledge, Tree
 from triage.knowledge.shipped import demos_folder, trees_folder
@@ -63,7 +62,6 @@ class Explorer:
         self.answered: set[tuple[str, str]] = set()
         self.ends = 0
         self.unsafe: list[str] = []
-        self.below = {node_id: sorted(reached(tree, [node_id])) for node_id in tree.nodes}
         self.seen: set[tuple[object, ...]] = set()
 
     def explore(self) -> None:
@@ -76,7 +74,7 @@ class Explorer:
         passed = list(self.trail(findings))
         assert passed[-1] == place.node_id
         self.nodes.update(passed)
-        kept = tuple(self.leads(node_id, findings) for node_id in self.below[place.node_id])
+        kept = tuple((node_id, self.leads(node_id, findings)) for node_id in self.ahead(place.node_id, findings))
         looked, closed = self.gates(findings)
         state = (place.node_id, kept, looked, closed)
         if state in self.seen:
@@ -106,6 +104,24 @@ class Explorer:
                 node_id = node.skip
             else:
                 node_id = dict(node.by_pulley.items()).get(self.pulley) or self.leads(node_id, findings)
+
+    def ahead(self, start: str, findings: dict[str, tuple[str, ...]]) -> list[str]:
+        """Every node that the walk can still come to; a finding already made leaves one way on."""
+        seen: set[str] = set()
+        waiting = [start]
+        while waiting:
+            node_id = waiting.pop()
+            if node_id not in seen:
+                seen.add(node_id)
+                waiting += self.ways(node_id, findings)
+        return sorted(seen)
+
+    def ways(self, node_id: str, findings: dict[str, tuple[str, ...]]) -> list[str]:
+        node = self.tree.nodes[node_id]
+        if node.check is not None and not fits(shipped(), node.check, self.pulley):
+            return [node.skip or ""]
+        lead = dict(node.by_pulley.items()).get(self.pulley) or self.leads(node_id, findings)
+        return [lead] if lead else [*node.next.values(), *([node.cannot] if node.cannot else [])]
 
     def leads(self, node_id: str, findings: dict[str, tuple[str, ...]]) -> str | None:
         """Where a finding already made leads from a node further down."""
