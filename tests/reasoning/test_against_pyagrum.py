@@ -32,13 +32,18 @@ def shipped() -> Knowledge:
     return load_knowledge(trees_folder())
 
 
-def outside(net: Network, evidence: dict[str, tuple[float, ...]]) -> list[float]:
-    """The same posterior from the other library; signs that nobody looked at weigh nothing and are left out."""
+def built(net: Network, evidence: dict[str, tuple[float, ...]]) -> tuple["gum.BayesNet", dict[str, list[float]]]:
+    """The other library's network with its evidence; signs that nobody looked at weigh nothing and are left out."""
     bayes = gum.BayesNet()
     for cause, rate in zip(net.causes, net.base_rates.tolist(), strict=False):
         bayes.add(gum.LabelizedVariable(cause, cause, 2))
         bayes.cpt(cause).fillWith([1 - rate, rate])
-    seen = {chain(bayes, net, sign): list(likelihood) for sign, likelihood in evidence.items()}
+    return bayes, {chain(bayes, net, sign): list(likelihood) for sign, likelihood in evidence.items()}
+
+
+def outside(net: Network, evidence: dict[str, tuple[float, ...]]) -> list[float]:
+    """The same posterior from the other library."""
+    bayes, seen = built(net, evidence)
     inference = gum.LazyPropagation(bayes)
     inference.setEvidence(seen)
     inference.setTargets(set(net.causes))

@@ -7,6 +7,7 @@ subtracted, so no digit is lost. Going back over the tables gives every cause at
 Source: variable elimination and the forward-backward scheme, textbook methods, from memory.
 """
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -40,7 +41,8 @@ def eliminate(network: Network, signs: Likelihoods) -> tuple[float, Numbers]:
     either = present + (1.0 - rates)
     quiet = np.isin(np.arange(len(rates)), [turn.cause for turn in turns], invert=True)
     scale *= float(either[quiet].prod())
-    total, together = _there_and_back(turns, _Weights(chances, shown, present, 1.0 - rates))
+    pushes = {sign: _pushes(chances[sign]) for sign in shown}
+    total, together = _there_and_back(turns, _Weights(chances, pushes, shown, present, 1.0 - rates))
     shares = np.divide(present, either, out=np.zeros_like(present), where=either > 0.0)
     return scale * total, scale * np.where(quiet, shares * total, together)
 
@@ -77,6 +79,7 @@ class _Weights:
     """What the tables are filled with: strengths, likelihoods, and each cause's weight when present and when not."""
 
     chances: Mapping[str, Numbers]
+    pushes: Mapping[str, Numbers]
     shown: dict[str, Numbers]
     present: Numbers
     missing: Numbers
@@ -91,7 +94,7 @@ def _there_and_back(turns: list[_Turn], weights: _Weights) -> tuple[float, Numbe
             table = np.multiply.outer(table, weights.chances[sign][:, -1])
         inside = [*inside, *turn.enter]
         passed.append((turn, table, inside))
-        pushed = _pushed(table, turn, inside, weights.chances, back=False)
+        pushed = _pushed(table, turn, inside, weights.pushes, back=False)
         table = weights.missing[turn.cause] * table + weights.present[turn.cause] * pushed
         for sign in turn.leave:
             table = np.tensordot(table, weights.shown[sign], (inside.index(sign), 0))
@@ -106,7 +109,7 @@ def _back(passed: list[tuple[_Turn, Numbers, list[str]]], weights: _Weights) -> 
         for at, sign in enumerate(inside):
             if sign in turn.leave:
                 table = np.moveaxis(np.multiply.outer(table, weights.shown[sign]), -1, at)
-        pushed = weights.present[turn.cause] * _pushed(table, turn, inside, weights.chances, back=True)
+        pushed = weights.present[turn.cause] * _pushed(table, turn, inside, weights.pushes, back=True)
         together[turn.cause] = (before * pushed).sum()
         table = weights.missing[turn.cause] * table + pushed
         for sign in reversed(turn.enter):
@@ -114,10 +117,17 @@ def _back(passed: list[tuple[_Turn, Numbers, list[str]]], weights: _Weights) -> 
     return together
 
 
-def _pushed(table: Numbers, turn: _Turn, inside: list[str], chances: Mapping[str, Numbers], *, back: bool) -> Numbers:
+def _pushed(table: Numbers, turn: _Turn, inside: list[str], pushes: Mapping[str, Numbers], *, back: bool) -> Numbers:
     for sign in turn.push:
-        alone = chances[sign][:, turn.cause]
-        push = np.tril(np.repeat(alone[:, None], len(alone), axis=1), -1) + np.diag(alone.cumsum())
         at = inside.index(sign)
-        table = np.moveaxis(np.tensordot(push, table, (0 if back else 1, at)), 0, at)
+        shape = table.shape
+        push = pushes[sign][turn.cause].T if back else pushes[sign][turn.cause]
+        table = np.einsum("ts,asb->atb", push, table.reshape(math.prod(shape[:at]), shape[at], -1)).reshape(shape)
     return table
+
+
+def _pushes(chances: Numbers) -> Numbers:
+    """For each cause, the matrix that takes the level of a sign so far to the higher of it and the cause's own."""
+    levels = len(chances)
+    higher = np.tril(np.ones((levels, levels)), -1)
+    return chances.T[:, :, None] * higher + chances.cumsum(axis=0).T[:, :, None] * np.eye(levels)
