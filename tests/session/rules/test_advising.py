@@ -1,23 +1,25 @@
-"""What the reasoning said is recorded behind a conclusion, and counts no longer than that."""
+"""What the reasoning said, recorded."""
 
 from typing import Any
 
 from triage.session import commands as c
 from triage.session import events as e
 
-LIKELY = (
-    e.LikelyCause(cause="belt-torn", probability=0.9, before=0.1, reasons=(e.Reason(check="belt-look", factor=9.0),)),
-)
+LIKELY = (e.LikelyCause(cause="no-such-cause", probability=0.8, before=0.1, reasons=(e.Reason(check="", factor=4.0),)),)
 
 
-def test_advice_stands_behind_a_conclusion_until_the_next_one(buzz: Any) -> None:
-    assert "no conclusion" in buzz.refuses(c.Advise, likely=LIKELY)
+def test_advice_waits_for_a_conclusion(buzz: Any) -> None:
+    assert "no conclusion" in buzz.refuses(c.Advise, likely=())
+
+
+def test_advice_is_recorded_beside_the_conclusion_and_goes_with_it(buzz: Any) -> None:
     buzz.answer("heard", "yes-heard").answer("belt-look", "torn")
-    stranger = LIKELY[0].model_copy(update={"cause": "gremlin"})
-    assert "not known" in buzz.refuses(c.Advise, likely=(stranger,))
-    buzz.play(c.Advise, likely=LIKELY)
-    assert buzz.state.advice == LIKELY
-    assert buzz.asks == "conclusion"
-    assert buzz.replayed() == buzz.state
-    buzz.play(c.Correct, check="belt-look", outcomes=("sound",)).answer("leak-look", "dry").answer("listen", "quiet")
-    assert buzz.state.advice == ()
+    while not buzz.state.concluded:
+        buzz.play(c.CannotDo, check=buzz.step.check, reason="no time")
+    assert "not known" in buzz.refuses(c.Advise, likely=LIKELY)
+    known = (LIKELY[0].model_copy(update={"cause": next(iter(buzz.knowledge.causes))}),)
+    step = buzz.step
+    buzz.play(c.Advise, likely=known)
+    assert [event.kind for event in buzz.last] == ["advice-given"]
+    assert buzz.state.advice == known
+    assert buzz.step == step
