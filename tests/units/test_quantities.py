@@ -334,7 +334,7 @@ def test_an_unknown_kind_is_refused() -> None:
 
 
 def test_five_thousand_fuzzed_texts_end_in_typed_errors_or_finite_values() -> None:
-    chance = random.Random(2)  # noqa: S311  # seeded, so that a failure can be repeated
+    chance = random.Random(2)  # seeded, so that a failure can be repeated
     noise = [
         *"0123456789.,'\"/-+±…~ ²⁻½−°×·*eEkK%()_:;<\t\x00\u200b\u202e\ufeff",
         *(" to ", " and ", "between ", "from ", "about ", "1/2", "1,500", "e99", "..", "min-1", "1/min", "^2"),
