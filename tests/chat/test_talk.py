@@ -14,8 +14,9 @@ from triage.chat.talk import Talk
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.present.driving import drive_page
 from triage.session import commands as c
-from triage.session.events import Event, ThingConfirmed
+from triage.session.events import Event, LayoutUsed, RateMatched, ThingConfirmed
 from triage.store import TraceWriter
 
 MOST_LINES = 3000
@@ -236,3 +237,41 @@ def test_every_confirmation_is_given_by_itself(knowledge: Knowledge) -> None:
     lines = iter([["y"], []])
     Talk(job, Typist(lambda: iter(next(lines))), lambda: 0.0).run()
     assert sum(isinstance(event, ThingConfirmed) for event in job.events) == 1
+
+
+def test_layout_rate_and_tools_are_talked_through_and_end_in_events_and_pages(knowledge: Knowledge) -> None:
+    job = begun(knowledge)
+    lines = iter(
+        [
+            ["layout", "nowhere", "four-cylinder-full", "drive"],
+            ["rate", "4.1 ± 0.1 Hz", "idle"],
+            ["tool", "pulley-speed", "750 rpm", "160 mm", "58 mm", "none"],
+            [],
+        ]
+    )
+    typist = Typist(lambda: iter(next(lines)))
+    Talk(job, typist, lambda: 0.0).run()
+    assert [type(event) for event in job.events if isinstance(event, LayoutUsed | RateMatched)] == [
+        LayoutUsed,
+        RateMatched,
+    ]
+    said = "\n".join(typist.said)
+    assert "There is no layout file nowhere." in said
+    assert "It fits lap and nothing else here." in said
+    assert "2069 r/min" in said
+    # A page ends its dialogue: the line after it answers the step on screen.
+    assert job.state.gate == "none"
+
+
+def test_a_layout_drawn_in_the_chat_keeps_its_shape_in_eighty_columns(
+    knowledge: Knowledge, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    job = begun(knowledge)
+    lines = iter([["layout", "four-cylinder-full", "drive"], []])
+    typist = Typist(lambda: iter(next(lines)))
+    Talk(job, typist, lambda: 0.0).run()
+    assert job.state.layout is not None
+    drawn = [line for line in drive_page(knowledge, job.state) if len(line) < 80]
+    assert len(drawn) > 40
+    assert all(line in typist.said for line in drawn)

@@ -80,6 +80,7 @@ class Talk:
                 self._typed = lines
                 self._say(result.question)
             elif isinstance(result, Show):
+                self._typed = ()
                 self._say(*result.lines)
             elif isinstance(result, Watch):
                 return self._watch()

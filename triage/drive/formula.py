@@ -84,9 +84,7 @@ def result_of(formula: Formula, values: Sequence[float]) -> float:
 
     Source: jcgm-100
     """
-    for part, value in zip(formula.parts, values, strict=True):
-        _refuse_senseless(part, value)
-    return _apply(formula, values)
+    return _apply(formula, [sensible(part, value) for part, value in zip(formula.parts, values, strict=True)])
 
 
 def uncertainty_of(formula: Formula, values: Sequence[float], uncertainties: Sequence[float]) -> float:
@@ -133,8 +131,23 @@ def _apply(formula: Formula, values: Sequence[float]) -> float:
     return result
 
 
-def _refuse_senseless(part: Part, value: float) -> None:
+def sensible(part: Part, value: float) -> float:
+    """Insist on a value that a part can have.
+
+    Args:
+        part: one of a formula.
+        value: in the SI unit of its kind [SI].
+
+    Returns:
+        the value [SI].
+
+    Raises:
+        QuantityRefused: a value that makes no sense here.
+
+    Source: common-practice
+    """
     if part.sign == "positive" and not value > 0:
         raise QuantityRefused(f"The {part.name} must be more than zero.")
     if part.sign == "not-negative" and not value >= 0:
         raise QuantityRefused(f"The {part.name} cannot be less than zero.")
+    return value

@@ -10,7 +10,7 @@ class Word:
     Args:
         name: what is typed.
         does: what it does, for help and documentation.
-        asks: the question that follows, "" where none does.
+        asks: the question that follows, "" where none does or where it depends on the session.
     """
 
     name: str
@@ -33,6 +33,10 @@ WORDS: tuple[Word, ...] = (
     Word("pause", "leave the vehicle; confirmations end"),
     Word("hand over", "give the session to a colleague", "To whom? Give the colleague's name."),
     Word("close", "end without repair", "Why is the session closed?"),
+    Word("layout", "take the layout of this vehicle's drive"),
+    Word("drive", "what this vehicle's drive does: speeds, margins, a drawing"),
+    Word("rate", "what a counted or tapped repeat fits in this drive"),
+    Word("tool", "work out a torque, an angle, slip, tension, a bearing's rate"),
     Word("help", "this list"),
     Word("leave", "stop the program; the session is kept"),
 )

@@ -4,21 +4,32 @@ Given the lines typed for the step on screen, `interpret` returns a command, a f
 wish for a stopwatch or to leave. It keeps nothing: a face holds the lines until a command comes of them.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge
 from triage.present import pages
 from triage.present.commands import word_for
-from triage.present.correcting import correction, maker_figure
+from triage.present.correcting import Stamp, correction, maker_figure
+from triage.present.driving import layout_taken, rate_compared
 from triage.present.reading import chosen, outcomes_or_reading
 from triage.present.results import Ask, Leave, Result, Show, Watch
+from triage.present.tooling import tool_worked
 from triage.present.views import step_view
 from triage.session import commands as c
 from triage.session.state import State
 from triage.units import parse_quantity, say_back
 
 UNKNOWN = ("unknown", "not known", "?")
+DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
+    "amend": correction,
+    "figure": maker_figure,
+    "layout": layout_taken,
+    "rate": rate_compared,
+    "tool": tool_worked,
+}
+"""Words that ask more than one line, or ask by what was said before."""
 
 
 @dataclass(frozen=True)
@@ -67,8 +78,8 @@ def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Resu
         return c.Pause(at_ms=typing.at_ms, who=typing.who)
     if name == "back":
         return _back(typing)
-    if name in ("amend", "figure"):
-        return (correction if name == "amend" else maker_figure)(knowledge, state, (typing.at_ms, typing.who), rest)
+    if name in DIALOGUES:
+        return DIALOGUES[name](knowledge, state, (typing.at_ms, typing.who), rest)
     if not rest:
         return Ask(asks)
     return _with_text(typing, name, rest[0])

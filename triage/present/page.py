@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from triage.knowledge.models import Knowledge
+from triage.present.drive_facts import match_words
 from triage.present.likely import likely_lines
 from triage.present.text import view_lines
 from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
@@ -46,10 +47,12 @@ def _section(title: str, lines: list[str]) -> list[str]:
 def _vehicle(state: State) -> list[str]:
     odometer = state.facts.get("odometer")
     cylinders = state.facts.get("cylinders")
+    layout = [f"  layout of the drive: {state.layout.name}"] if state.layout else []
     return [
         f"  specified alternator pulley: {state.pulley}",
         f"  odometer: {say_quantity(odometer, 'distance') if isinstance(odometer, float) else 'not known'}",
         f"  cylinders: {cylinders:g}" if isinstance(cylinders, float) else "  cylinders: not known",
+        *layout,
     ]
 
 
@@ -100,6 +103,7 @@ def _told(knowledge: Knowledge, event: e.Event) -> str:
         _told_checks(knowledge, event)
         or _told_interlock(knowledge, event)
         or _told_repair(knowledge, event)
+        or _told_drive(event)
         or _told_keeping(event)
     )
 
@@ -144,6 +148,15 @@ def _told_interlock(knowledge: Knowledge, event: e.Event) -> str:
             return "engine started for a timed run"
         case e.RunEnded():
             return f"run over ({event.because})"
+    return ""
+
+
+def _told_drive(event: e.Event) -> str:
+    match event:
+        case e.LayoutUsed():
+            return f"layout {event.name}, {len(event.layout.pulleys)} pulleys"
+        case e.RateMatched():
+            return f"rate {match_words(event.match)}"
     return ""
 
 

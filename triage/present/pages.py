@@ -4,6 +4,8 @@ from collections.abc import Callable
 
 from triage.knowledge.models import Knowledge
 from triage.present.commands import WORDS
+from triage.present.drive_facts import drive_sources
+from triage.present.driving import drive_page
 from triage.present.likely import likely_page
 from triage.present.views import say_finding, say_limits, step_view
 from triage.session.state import State
@@ -62,7 +64,7 @@ def sources_page(knowledge: Knowledge, state: State) -> list[str]:
         keys.extend(thing.sources)
     elif check:
         keys.extend(check.sources)
-        lines.extend(say_limits(knowledge, state, check))
+        lines.extend([*say_limits(knowledge, state, check), *drive_sources(check.id, state)])
         if check.reading:
             tool = knowledge.tools[check.reading.instrument]
             used = state.accuracies.get(tool.id)
@@ -88,5 +90,6 @@ PAGES: dict[str, Callable[[Knowledge, State], list[str]]] = {
     "likely": likely_page,
     "path": path_page,
     "sources": sources_page,
+    "drive": drive_page,
     "help": help_page,
 }

@@ -2,7 +2,9 @@
 
 from collections.abc import Iterable
 
+from triage.drive.account import NOTICE
 from triage.knowledge.models import Knowledge
+from triage.present.drive_facts import match_words
 from triage.present.page import judged_words
 from triage.session import events as e
 
@@ -11,7 +13,7 @@ DROPPED = "Dropped. Answer the step on screen."
 
 
 def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
-    """A reading with its verdict, a vehicle state entered, a remark kept, a trace's mark."""
+    """A reading with its verdict, a state entered, a remark kept, a layout, what a rate fits, a trace's mark."""
     lines = []
     for event in happened:
         if isinstance(event, e.ReadingTaken):
@@ -20,6 +22,10 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
             lines.append(f"All confirmed. {knowledge.states[event.state].words}")
         elif isinstance(event, e.NoteAdded | e.MakerFigureEntered):
             lines.append("Written down.")
+        elif isinstance(event, e.LayoutUsed):
+            lines.append(f'Layout {event.name} is used from here on. Type "drive" to see what it comes to.')
+        elif isinstance(event, e.RateMatched):
+            lines += [match_words(event.match), NOTICE]
         elif isinstance(event, e.SessionHandedOver | e.SessionClosed) and event.head:
             lines.append(f"Saved. Trace {event.head}: give this with the file.")
     return lines

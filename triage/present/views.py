@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from triage.drive.fastening import loosening_turn
 from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.present.drive_facts import drive_facts
 from triage.present.shares import beside_conclusion
 from triage.session.events import Step
 from triage.session.interlocks import IN_HAND, closing_finding, is_asked
@@ -278,7 +279,7 @@ def _facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, ...]:
         facts.append("Tools: " + ", ".join(knowledge.tools[tool].name for tool in check.tools))
     if check.reading:
         facts.extend(say_limits(knowledge, state, check))
-    return tuple(facts)
+    return (*facts, *drive_facts(check.id, state))
 
 
 def say_limits(knowledge: Knowledge, state: State, check: Check) -> list[str]:

@@ -74,6 +74,7 @@ class Exchange:
         if isinstance(result, Watch):
             return Reply("watch")
         if isinstance(result, Show):
+            self._drop()
             return Reply("page", result.lines)
         if isinstance(result, Ask):
             self._typed, self.question = lines, result.question

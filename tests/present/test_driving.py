@@ -1,0 +1,254 @@
+"""The drive and the hand tools in a session, as lines are typed at the shipped knowledge."""
+
+import json
+import subprocess
+import sys
+from itertools import count
+from pathlib import Path
+
+import pytest
+
+from triage.app.job import Job, Opening, start
+from triage.app.shop import Shop, accuracies
+from triage.app.tracing import to_events, to_lines
+from triage.drive.account import NOTICE
+from triage.drive.handtools import answer
+from triage.drive.shipped import layout_file
+from triage.errors import CommandRefused, QuantityRefused, TriageError
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.present.drive_facts import drive_facts, drive_sources
+from triage.present.interpreting import Typing, interpret
+from triage.present.page import page_of
+from triage.present.results import Ask, Result, Show
+from triage.present.telling import told
+from triage.session import commands as c
+from triage.session.evolving import fold
+
+CHECKS = ("chirp-timing", "snap-deceleration", "pulley-type")
+SHIPPED = sorted(file.stem for file in (trees_folder() / "layouts").glob("*.yaml"))
+
+
+@pytest.fixture(scope="module")
+def knowledge() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+@pytest.fixture
+def job(knowledge: Knowledge) -> Job:
+    times = count(0, 10)
+    opening = Opening(symptom="shutdown-buzz", job="j", who="Ana")
+    return start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), None)
+
+
+def typed(job: Job, *lines: str) -> Result:
+    return interpret(Typing(job.knowledge, job.state, job.clock(), job.who), lines)
+
+
+def done(job: Job, *lines: str) -> str:
+    """Type lines that come to a command, do it, and give what is said about it."""
+    command = typed(job, *lines)
+    assert isinstance(command, c.Command)
+    return "\n".join(told(job.knowledge, job.do(command)))
+
+
+def asked(job: Job, *lines: str) -> str:
+    result = typed(job, *lines)
+    assert isinstance(result, Ask)
+    return result.question
+
+
+def shown(job: Job, *lines: str) -> str:
+    result = typed(job, *lines)
+    assert isinstance(result, Show)
+    return "\n".join(result.lines)
+
+
+def facts(job: Job, check: str) -> str:
+    return "\n".join(drive_facts(check, job.state))
+
+
+def test_without_a_layout_the_checks_carry_no_word_of_it(job: Job) -> None:
+    assert all(drive_facts(check, job.state) == () for check in CHECKS)
+    assert "no layout" in shown(job, "drive")
+    with pytest.raises(CommandRefused, match="no layout"):
+        typed(job, "rate")
+
+
+def test_the_word_layout_asks_which_and_then_takes_it(job: Job) -> None:
+    assert "Which layout" in asked(job, "layout")
+    assert "four-cylinder-full" in done(job, "layout", "four-cylinder-full")
+    assert job.state.layout is not None
+    assert job.state.layout.layout.pulleys[0].part == "crank"
+
+
+def test_a_layout_file_of_ones_own_is_taken_and_only_its_name_is_kept(job: Job, tmp_path: Path) -> None:
+    file = tmp_path / "bay-three.yaml"
+    file.write_bytes(layout_file("two-pulleys").read_bytes())
+    done(job, "layout", str(file))
+    assert job.state.layout is not None
+    assert job.state.layout.name == "bay-three"
+    assert str(tmp_path) not in page_of(job.knowledge, job.events, "h")
+
+
+@pytest.mark.parametrize("name", ["nowhere", "../x", "a" * 5000, "\0", ".", ""])
+def test_what_is_no_layout_is_refused_with_a_typed_error_and_nothing_happens(job: Job, name: str) -> None:
+    before = job.events
+    with pytest.raises(TriageError, match=r"\w"):
+        typed(job, "layout", name)
+    assert job.events == before
+
+
+def test_a_faulty_layout_is_refused_with_its_place(job: Job, tmp_path: Path) -> None:
+    file = tmp_path / "bad.yaml"
+    file.write_text("pulleys:\n  - {part: crank, diameter: 150 mm}\n  - {part: crank, diameter: 60 mm}\n", "utf-8")
+    with pytest.raises(TriageError, match=r"bad\.yaml:3"):
+        typed(job, "layout", str(file))
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_every_shipped_layout_says_something_short_at_each_check_and_what_is_unknown(job: Job, name: str) -> None:
+    done(job, "layout", name)
+    for check in CHECKS:
+        lines = drive_facts(check, job.state)
+        assert lines[-1] == NOTICE
+        assert all(len(line) <= 200 for line in lines)
+        assert drive_sources(check, job.state)
+    assert NOTICE in shown(job, "drive")
+    assert drive_facts("belt-condition", job.state) == ()
+
+
+def test_chirp_timing_lists_what_comes_round_how_often_at_idle(job: Job) -> None:
+    done(job, "layout", "four-cylinder-full")
+    # 750 r/min: crank 12.5, firing of four cylinders 25; alternator 12.5·(156 + 4)/(54 + 4).
+    said = facts(job, "chirp-timing")
+    for rate in ("lap 4.14", "crank 12.5", "firing 25", "alternator 34.5"):
+        assert rate in said
+
+
+def test_without_an_idle_speed_the_repeats_are_counted_for_each_turn(job: Job) -> None:
+    done(job, "layout", "tape-and-photo")
+    assert "each turn of the crank" in facts(job, "chirp-timing")
+    assert "crank 1," in facts(job, "chirp-timing")
+
+
+def test_snap_deceleration_and_pulley_type_show_this_drives_figures_or_why_not(job: Job) -> None:
+    done(job, "layout", "four-cylinder-full")
+    assert "1.13 at water-pump" in facts(job, "snap-deceleration")
+    assert "6700 r/min each second" in facts(job, "pulley-type")
+    assert "rotor 11.4 Hz, firing 25 Hz, it isolates" in facts(job, "pulley-type")
+    done(job, "layout", "stretch-belt")
+    assert "does not give the inertia of compressor" in facts(job, "snap-deceleration")
+    assert "does not give the inertia of alternator" in facts(job, "pulley-type")
+
+
+def test_margins_that_depend_on_the_pulleys_type_are_said_by_type(job: Job, tmp_path: Path) -> None:
+    text = layout_file("four-cylinder-full").read_text("utf-8")
+    file = tmp_path / "heavy-rotor.yaml"
+    file.write_text(text.replace("rotor_inertia: 0.0031", "rotor_inertia: 0.04"), "utf-8")
+    done(job, "layout", str(file))
+    said = facts(job, "snap-deceleration")
+    assert "solid or isolator" in said
+    assert "one-way-clutch" in said
+
+
+def test_a_rate_is_asked_for_with_its_spread_and_speed_then_matched_and_recorded(job: Job) -> None:
+    done(job, "layout", "four-cylinder-full")
+    assert "how sure" in asked(job, "rate")
+    assert "750" in asked(job, "rate", "4.1 ± 0.1 Hz")
+    said = done(job, "rate", "4.1 ± 0.1 Hz", "idle")
+    assert "It fits lap and nothing else here." in said
+    assert NOTICE in said
+    assert "It fits lap" in facts(job, "chirp-timing")
+    assert "It fits lap" in page_of(job.knowledge, job.events, "h")
+
+
+def test_what_a_rate_cannot_tell_apart_is_named(job: Job) -> None:
+    done(job, "layout", "four-cylinder-full")
+    assert "cannot tell them apart" in done(job, "rate", "25.2 ± 2 Hz", "750 rpm")
+
+
+def test_an_unsure_speed_makes_the_match_as_unsure(job: Job) -> None:
+    done(job, "layout", "four-cylinder-full")
+    assert "nothing else" in done(job, "rate", "17.2 ± 0.1 Hz", "750 rpm")
+    assert "cannot tell" in done(job, "rate", "17.2 ± 0.1 Hz", "750 ± 40 rpm")
+
+
+@pytest.mark.parametrize("line", ["3.3 Hz", "0 ± 0.1 Hz", "often", "3 km"])
+def test_a_rate_without_spread_or_sense_is_refused(job: Job, line: str) -> None:
+    done(job, "layout", "four-cylinder-full")
+    with pytest.raises(QuantityRefused, match=r"\w"):
+        typed(job, "rate", line)
+
+
+def test_a_layout_without_idle_needs_the_speed_typed(job: Job) -> None:
+    done(job, "layout", "tape-and-photo")
+    assert "idle" not in asked(job, "rate", "4.1 ± 0.1 Hz")
+    for line in ("idle", "0 rpm"):
+        with pytest.raises(TriageError, match=r"\w"):
+            typed(job, "rate", "4.1 ± 0.1 Hz", line)
+    assert "It fits lap" in done(job, "rate", "2.92 ± 0.05 Hz", "600 rpm")
+
+
+def test_a_replayed_trace_shows_the_same_facts_without_working_anything_out(job: Job) -> None:
+    done(job, "layout", "four-cylinder-full")
+    done(job, "rate", "4.1 ± 0.1 Hz", "idle")
+    lines = [vars(line) for line in to_lines(job.events, 1)]
+    program = (
+        "import json, sys; from triage.app.tracing import to_events; from triage.store import Line;"
+        "from triage.session.evolving import fold; from triage.present.drive_facts import drive_facts;"
+        "state = fold(to_events([Line(**line) for line in json.load(sys.stdin)]));"
+        "print(json.dumps([drive_facts(check, state) for check in sys.argv[1:]]));"
+        "sys.exit('triage.drive.assembly' in sys.modules)"
+    )
+    command = [sys.executable, "-c", program, *CHECKS]
+    replayed = subprocess.run(command, input=json.dumps(lines), capture_output=True, text=True, timeout=60)
+    assert replayed.returncode == 0, replayed.stderr
+    assert json.loads(replayed.stdout) == [list(drive_facts(check, job.state)) for check in CHECKS]
+    assert fold(to_events(to_lines(job.events, 1))) == job.state
+
+
+def test_without_a_layout_the_mechanics_are_not_loaded(tmp_path: Path) -> None:
+    program = "import sys, triage.present.driving, triage.present.tooling; sys.exit('numpy' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", program], cwd=tmp_path.cwd(), timeout=60).returncode == 0
+
+
+def test_a_hand_tool_is_named_then_its_values_asked_one_after_the_other(job: Job) -> None:
+    assert "Wanted torque" in asked(job, "tool", "adapter-setting")
+    assert "Wrench length" in asked(job, "tool", "adapter-setting", "40 Nm")
+    assert "usual" in asked(job, "tool", "adapter-setting", "40 Nm", "400 mm", "50 mm")
+    page = shown(job, "tool", "adapter-setting", "40 Nm", "400 mm", "50 mm", "usual")
+    # T·L/(L + E) = 40·400/450.
+    assert "setting = 35.6 N·m" in page
+
+
+def test_a_hand_tool_on_one_line_says_what_the_command_line_says(job: Job, knowledge: Knowledge) -> None:
+    titles = {source.id: source.title for source in knowledge.sources.values()}
+    values = ["40 Nm", "400 mm", "50 mm", "90 deg"]
+    page = answer(["adapter-setting", *values], titles)
+    assert shown(job, "tool", f"adapter-setting; {'; '.join(values)}") == page.rstrip("\n")
+    assert shown(job, "tool", "adapter-setting", *values) == page.rstrip("\n")
+
+
+def test_all_tools_are_listed_and_a_quantity_is_converted(job: Job) -> None:
+    assert "list" in asked(job, "tool")
+    assert "span-tension" in shown(job, "tool", "list")
+    assert "converted" in asked(job, "tool", "convert")
+    assert "unit" in asked(job, "tool", "convert", "13 in·lbf")
+    assert "1.4688 N·m" in shown(job, "tool", "convert", "13 in·lbf", "N·m")
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("adaptor",),
+        ("adapter-setting; 1 Nm",),
+        ("adapter-setting", "-4 Nm"),
+        ("adapter-setting", "4 km"),
+        ("convert; 1 m; s",),
+    ],
+)
+def test_no_such_tool_or_value_is_refused_at_once(job: Job, lines: tuple[str, ...]) -> None:
+    with pytest.raises(TriageError, match=r"\w"):
+        typed(job, "tool", *lines)

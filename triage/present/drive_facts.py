@@ -1,0 +1,97 @@
+"""What the layout of this vehicle's drive says about a check, in a few short lines, out of what was recorded."""
+
+from collections.abc import Callable
+
+from triage.drive.account import NOTICE, account_of_match
+from triage.drive.overrun import PULLEY_TYPES
+from triage.drive.rates import RateMatch
+from triage.session.layouts import DriveKnown, MatchedRate, Weakest
+from triage.session.state import State, UsedLayout
+
+
+def drive_facts(check_id: str, state: State) -> tuple[str, ...]:
+    """Lines for a check; none without a layout, or where it has nothing to say."""
+    lines_of = _LINES.get(check_id)
+    if state.layout is None or lines_of is None:
+        return ()
+    return (*lines_of(state.layout), NOTICE)
+
+
+def drive_sources(check_id: str, state: State) -> list[str]:
+    """Where those lines come from."""
+    if not drive_facts(check_id, state) or state.layout is None:
+        return []
+    slowing = f"{state.layout.known.slowing_rpm_per_s:.0f} r/min each second"
+    return [f"Layout {state.layout.name}: worked out from what its file gives; slowing by {slowing} is from memory"]
+
+
+def match_words(match: MatchedRate) -> str:
+    """What a counted repeat fits, and what it cannot tell apart."""
+    compared = RateMatch(match.fits, match.nearest, match.apart_hz)
+    return f"{match.text} at {match.crank_rpm:.0f} r/min. {account_of_match(compared).strip()}"
+
+
+def _repeats(used: UsedLayout) -> list[str]:
+    known = used.known
+    turns = known.idle_rpm / 60 if known.idle_rpm else 1.0
+    when = f"At {known.idle_rpm:.0f} r/min, times a second" if known.idle_rpm else "Times for each turn of the crank"
+    rates = sorted((times * turns, name) for name, times in known.repeats.items())
+    listed = ", ".join(f"{name} {rate:.3g}" for rate, name in rates)
+    say = match_words(used.match) if used.match else 'Type "rate" to compare a count with these.'
+    return [f"{when} ({used.name}): {listed}", say]
+
+
+def _margins(used: UsedLayout) -> list[str]:
+    known = used.known
+    if known.steady is None:
+        return [f"Margin against slip ({used.name}): {_unknown(known, 'steady')}"]
+    return [
+        f"Lowest margin against slip, below 1 it slips ({used.name}): steady {_weakest(known.steady)}",
+        f"Slowing by {known.slowing_rpm_per_s:.0f} r/min each second: {_slowing(known)}",
+        _reversal(known),
+    ]
+
+
+def _slowing(known: DriveKnown) -> str:
+    if not known.slowing:
+        return _unknown(known, "slowing")
+    types: dict[str, list[str]] = {}
+    for pulley in PULLEY_TYPES:
+        weakest = known.slowing.get(pulley)
+        types.setdefault(_weakest(weakest) if weakest else "unknown", []).append(pulley)
+    if len(types) == 1:
+        return f"{next(iter(types))}, whatever type the alternator's pulley has"
+    return "; ".join(f"{' or '.join(pulleys)} {said}" for said, pulleys in types.items())
+
+
+def _weakest(weakest: Weakest) -> str:
+    return f"{weakest.margin:.3g} at {weakest.part}"
+
+
+def _pulley(used: UsedLayout) -> list[str]:
+    known, spring = used.known, used.known.spring
+    isolates = ""
+    if spring:
+        verdict = "it isolates" if spring.isolates else "it does not isolate"
+        isolates = f"rotor {spring.rotor_hz:.3g} Hz, firing {spring.firing_hz:.3g} Hz, {verdict}"
+    return [
+        _reversal(known),
+        f"Its pulley's spring at idle: {isolates or _unknown(known, 'spring')}",
+    ]
+
+
+def _reversal(known: DriveKnown) -> str:
+    slows = known.reversal_rpm_per_s
+    said = _unknown(known, "reversal") if slows is None else f"{slows:.0f} r/min each second"
+    return f"Alternator's torque reverses when the crank slows by: {said}"
+
+
+def _unknown(known: DriveKnown, name: str) -> str:
+    return f"unknown. {known.reasons.get(name, '')}".strip()
+
+
+_LINES: dict[str, Callable[[UsedLayout], list[str]]] = {
+    "chirp-timing": _repeats,
+    "snap-deceleration": _margins,
+    "pulley-type": _pulley,
+}

@@ -1,0 +1,146 @@
+"""The drive at hand in a session: its layout taken in, its account as a page, a counted rate compared.
+
+The one place in a session from where the mechanics are loaded, and only when a layout is used.
+"""
+
+import math
+from typing import TYPE_CHECKING
+
+from triage.drive.account import account
+from triage.drive.formula import standard_uncertainty
+from triage.drive.layout import Layout
+from triage.drive.overrun import PULLEY_TYPES, PulleyType
+from triage.drive.shipped import layout_file
+from triage.errors import CommandRefused, QuantityRefused
+from triage.knowledge.models import Knowledge
+from triage.present.correcting import Stamp
+from triage.present.results import Ask, Result
+from triage.session import commands as c
+from triage.session.layouts import DriveKnown, Spring, Weakest
+from triage.session.rules.driving import rounded
+from triage.session.state import State
+from triage.units import parse_quantity, say_back
+
+if TYPE_CHECKING:
+    from triage.drive.assembly import Drive
+    from triage.drive.dynamics import Isolation
+    from triage.drive.figures import DriveFigures
+
+_REASONS = {
+    "steady": "slip_margin.steady.solid",
+    "slowing": "slip_margin.slowing.solid",
+    "reversal": "reversal_rpm_per_s",
+    "spring": "isolation",
+}
+"""Names of what may stay unknown, and what the mechanics call them."""
+NO_LAYOUT = 'There is no layout of this vehicle\'s drive. Type "layout" and name one.'
+
+
+def layout_taken(_knowledge: Knowledge, _state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
+    """Which layout, then the command to use it.
+
+    Raises:
+        TriageError: there is no such layout, or it has faults.
+    """
+    if not lines:
+        return Ask("Which layout? Give its file, or the name of one that came with the program.")
+    file = layout_file(lines[0].strip())
+    from triage.drive.placement import read_layout
+
+    layout = read_layout(file)
+    return c.UseLayout(at_ms=stamp[0], who=stamp[1], layout=layout, name=file.stem, known=known_of(layout))
+
+
+def rate_compared(_knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
+    """The rate with its spread, then the engine speed, then the command to compare.
+
+    Raises:
+        TriageError: there is no layout, or a figure cannot be.
+    """
+    if state.layout is None:
+        raise CommandRefused("There is no layout to compare a rate with.", 'Type "layout" and name one first.')
+    if not lines:
+        return Ask("How often does it come, and how sure is that? Such as 3.3 ± 0.1 Hz.")
+    counted = parse_quantity(lines[0], "frequency")
+    if not counted.spread or counted.value <= 0:
+        raise QuantityRefused("That does not say how sure it is.", "Type it with its spread, such as 3.3 ± 0.1 Hz.")
+    idle = state.layout.known.idle_rpm
+    if len(lines) == 1:
+        usual = f', or "idle" ({idle:.0f} r/min)' if idle else ""
+        return Ask(f"{say_back(counted)}. At which engine speed? Type it{usual}.")
+    crank_rpm, relative = _speed(lines[1], idle)
+    uncertainty_hz = math.hypot(standard_uncertainty(counted.spread), counted.value * relative)
+    return c.CompareRate(
+        at_ms=stamp[0],
+        who=stamp[1],
+        text=say_back(counted),
+        rate_hz=counted.value,
+        uncertainty_hz=uncertainty_hz,
+        crank_rpm=crank_rpm,
+    )
+
+
+def _speed(line: str, idle_rpm: float | None) -> tuple[float, float]:
+    """Engine speed, and its standard uncertainty over it."""
+    if idle_rpm is not None and line.strip().lower() == "idle":
+        return idle_rpm, 0.0
+    speed = parse_quantity(line, "speed")
+    if speed.value <= 0:
+        raise QuantityRefused("Nothing comes round while the engine stands.", "Type the speed while it was counted.")
+    return speed.value * 60, standard_uncertainty(speed.spread) / speed.value
+
+
+def drive_page(_knowledge: Knowledge, state: State) -> list[str]:
+    """Drawing and figures of this vehicle's drive."""
+    if state.layout is None:
+        return [NO_LAYOUT]
+    return [f"Layout: {state.layout.name}", *account(*_worked_out(state.layout.layout)).splitlines()]
+
+
+def known_of(layout: Layout) -> DriveKnown:
+    """What a layout comes to at its idle, rounded as it is recorded.
+
+    Raises:
+        CommandRefused: the belt cannot run over these pulleys.
+    """
+    from triage.drive.kinematics import repeat_rates
+
+    drive, figures = _worked_out(layout)
+    slowing = {pulley: _weakest(figures, "slowing", pulley) for pulley in PULLEY_TYPES}
+    return DriveKnown(
+        idle_rpm=None if figures.rpm is None else rounded(figures.rpm),
+        repeats={name: rounded(times) for name, times in repeat_rates(drive, 1.0).items()},
+        steady=_weakest(figures, "steady", "solid"),
+        slowing={pulley: weakest for pulley, weakest in slowing.items() if weakest},
+        slowing_rpm_per_s=rounded(figures.slowing_rpm_per_s),
+        reversal_rpm_per_s=None if figures.reversal_rpm_per_s is None else rounded(figures.reversal_rpm_per_s),
+        spring=_spring(figures.isolation),
+        reasons={name: figures.reasons[key] for name, key in _REASONS.items() if key in figures.reasons},
+    )
+
+
+def _spring(isolation: "Isolation | None") -> Spring | None:
+    if isolation is None:
+        return None
+    rotor_hz, firing_hz = rounded(isolation.spring_hz), rounded(isolation.firing_hz)
+    return Spring(rotor_hz=rotor_hz, firing_hz=firing_hz, isolates=isolation.isolates)
+
+
+def _weakest(figures: "DriveFigures", case: str, pulley: PulleyType) -> Weakest | None:
+    margins = figures.slip_margin[case][pulley]
+    if margins is None:
+        return None
+    margin, part = min(zip(margins, figures.parts, strict=True))
+    return Weakest(part=part, margin=rounded(margin))
+
+
+def _worked_out(layout: Layout) -> "tuple[Drive, DriveFigures]":
+    from triage.drive.assembly import assemble
+    from triage.drive.figures import figures_of
+    from triage.drive.geometry import BeltRouteError
+
+    try:
+        drive = assemble(layout)
+    except BeltRouteError as error:
+        raise CommandRefused(f"The belt cannot run over this layout: {error}", "Mend the layout's file.") from error
+    return drive, figures_of(drive)

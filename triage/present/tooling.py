@@ -1,0 +1,57 @@
+"""The hand tools of the bay in a session: which one, then its values one after the other, then a page."""
+
+from triage.drive.formula import Formula, Part, sensible
+from triage.drive.handtools import CONVERT, answer, tool_named
+from triage.knowledge.models import Knowledge
+from triage.present.correcting import Stamp
+from triage.present.results import Ask, Result, Show
+from triage.session.state import State
+from triage.units import KINDS, parse_quantity, say_quantity
+
+LIST, USUAL = "list", "usual"
+BETWEEN = ";"
+"""Parts the values of a tool that are typed on one line: a comma may be a decimal one."""
+
+
+def tool_worked(knowledge: Knowledge, _state: State, _stamp: Stamp, lines: tuple[str, ...]) -> Result:
+    """Ask for a tool and its values until its page can be shown.
+
+    Raises:
+        TriageError: there is no such tool, or a value cannot be.
+    """
+    words = [word.strip() for line in lines for word in line.split(BETWEEN) if word.strip()]
+    if not words:
+        return Ask(f'Which tool? Give its name, or "{LIST}". Values may follow, with {BETWEEN} between.')
+    name, given = words[0].lower(), words[1:]
+    if name == LIST:
+        return _shown(knowledge, [])
+    if name == CONVERT:
+        still = ("What is to be converted? A number with its unit.", "Into which unit?")[len(given) :]
+        return Ask(still[0]) if still else _shown(knowledge, [name, *given])
+    formula = tool_named(name)
+    values = [word for word in given if word.lower() != USUAL]
+    at_once = len(lines) == 1 and given
+    if at_once or values != given or len(given) >= len(formula.parts):
+        return _shown(knowledge, [name, *values])
+    return Ask(_next(formula, given))
+
+
+def _next(formula: Formula, given: list[str]) -> str:
+    if not given:
+        return f"{formula.title}\n  {formula.text}\n{_asked(formula.parts[0])}"
+    # A value that cannot be is refused while its line can still be typed again.
+    part = formula.parts[len(given) - 1]
+    sensible(part, parse_quantity(given[-1], part.kind).value)
+    return _asked(formula.parts[len(given)])
+
+
+def _asked(part: Part) -> str:
+    unit = KINDS[part.kind].usual
+    bare = f" A bare number is in {unit}." if unit else ""
+    usual = "" if part.usual is None else f' Or "{USUAL}": {say_quantity(part.usual, part.kind)}.'
+    return f"{part.name[0].upper()}{part.name[1:]}, {part.symbol}?{bare}{usual}"
+
+
+def _shown(knowledge: Knowledge, words: list[str]) -> Show:
+    titles = {source.id: source.title for source in knowledge.sources.values()}
+    return Show(tuple(answer(words, titles).splitlines()))
