@@ -1,5 +1,6 @@
 """Who is likely and why, in words."""
 
+import re
 from dataclasses import replace
 from functools import cache
 
@@ -9,7 +10,8 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.likely import HOW_FAR, likely_lines, likely_page
-from triage.session.events import LikelyCause, Reason
+from triage.present.pages import tell_page
+from triage.session.events import LikelyCause, Reason, Step
 from triage.session.state import Concluded, Finding, State
 
 
@@ -71,3 +73,11 @@ def test_after_a_conclusion_the_page_reads_what_was_recorded() -> None:
 def test_findings_that_contradict_each_other_are_said_so() -> None:
     state = told(decoupler_drive_feel="slips", clutch_drive_feel="holds")
     assert "contradict" in likely_page(shipped(), state)[0]
+
+
+def test_each_answer_to_a_check_says_what_it_would_make_likely() -> None:
+    state = replace(told(), step=Step(kind="check", check="spin-decoupler-ring"))
+    smooth, rough = tell_page(shipped(), state)
+    name = shipped().causes["decoupler-bearing-worn"].name
+    assert re.search(rf"To be expected: \d+ %\. Likeliest then: {name}, \d+ % \(now \d+ %\)$", rough)
+    assert "To be expected: " in smooth

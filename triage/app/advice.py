@@ -12,6 +12,7 @@ from triage.session.state import State
 
 if TYPE_CHECKING:
     from triage.reasoning.evidence import Found
+    from triage.reasoning.outlook import Prospect
 
 MOST_CAUSES = 5
 """How many causes are explained, besides those of a conclusion."""
@@ -47,6 +48,14 @@ def ranking_now(knowledge: Knowledge, state: State) -> tuple[tuple[str, float], 
 
     likely = ranked(knowledge, state.symptom, _found(state), state.pulley)
     return tuple((one.cause, round(one.probability, PLACES)) for one in likely)
+
+
+def prospects_now(knowledge: Knowledge, state: State, check_id: str) -> "dict[str, Prospect]":
+    """What each outcome of a check would do to the ranking, by outcome."""
+    from triage.reasoning.outlook import prospects
+
+    expected = prospects(knowledge, state.symptom, _found(state), state.pulley, check_id)
+    return {one.outcome: one for one in expected}
 
 
 def _found(state: State) -> "list[Found]":

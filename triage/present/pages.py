@@ -1,14 +1,20 @@
 """Pages to read at any moment: why, what would it tell, the path, the sources, help."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
+from triage.app.advice import prospects_now
 from triage.knowledge.models import Knowledge
 from triage.present.commands import WORDS
 from triage.present.drive_facts import drive_sources
 from triage.present.driving import drive_page
 from triage.present.likely import likely_page
+from triage.present.shares import share
 from triage.present.views import say_finding, say_limits, step_view
 from triage.session.state import State
+
+if TYPE_CHECKING:
+    from triage.reasoning.outlook import Prospect
 
 
 def why_page(knowledge: Knowledge, state: State) -> list[str]:
@@ -27,10 +33,11 @@ def why_page(knowledge: Knowledge, state: State) -> list[str]:
 
 
 def tell_page(knowledge: Knowledge, state: State) -> list[str]:
-    """What each answer to the check on screen would speak for."""
+    """What each answer to the check on screen would speak for, and what it would make likely."""
     check = knowledge.checks.get(state.step.check)
     if check is None:
         return ["This step asks for nothing that tells causes apart."]
+    expected = prospects_now(knowledge, state, check.id)
     lines = []
     for outcome in check.outcomes:
         sign = knowledge.signs.get(outcome.sign or check.sign or "")
@@ -42,8 +49,15 @@ def tell_page(knowledge: Knowledge, state: State) -> list[str]:
         ]
         normal = outcome.id == check.normal(state.pulley)
         meaning = ", ".join(causes) or ("nothing wrong here" if normal else "nothing by itself")
-        lines.append(f"{outcome.words}: {meaning}")
+        lines.append(f"{outcome.words}: {meaning}{_then(knowledge, expected.get(outcome.id))}")
     return lines
+
+
+def _then(knowledge: Knowledge, prospect: "Prospect | None") -> str:
+    if prospect is None or not prospect.cause:
+        return ""
+    then = f"{share(prospect.after)} (now {share(prospect.before)})"
+    return f". To be expected: {share(prospect.chance)}. Likeliest then: {knowledge.causes[prospect.cause].name}, {then}"
 
 
 def path_page(knowledge: Knowledge, state: State) -> list[str]:

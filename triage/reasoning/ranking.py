@@ -47,6 +47,12 @@ class Likely:
     reasons: tuple[Reason, ...] = ()
 
 
+def pieces_of(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str) -> dict[str, Evidence]:
+    """What the complaint and each finding say, by check."""
+    told = {found.check: meaning(knowledge, found, pulley) for found in findings}
+    return {COMPLAINT: complaint(knowledge, symptom), **told}
+
+
 def ranked(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str) -> tuple[Likely, ...]:
     """Rank every cause that this vehicle can have, the likeliest first.
 
@@ -59,7 +65,7 @@ def ranked(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley
     Returns:
         The causes; none where the findings contradict each other.
     """
-    return _ranked(network_of(knowledge, pulley), together(_pieces(knowledge, symptom, findings, pulley).values()))
+    return _ranked(network_of(knowledge, pulley), together(pieces_of(knowledge, symptom, findings, pulley).values()))
 
 
 def explained(
@@ -76,7 +82,7 @@ def explained(
         also: causes to explain wherever they stand.
     """
     network = network_of(knowledge, pulley)
-    pieces = _pieces(knowledge, symptom, findings, pulley)
+    pieces = pieces_of(knowledge, symptom, findings, pulley)
     likely = _ranked(network, together(pieces.values()))
     top = [one for at, one in enumerate(likely) if at < most or one.cause in also]
     without = {
@@ -84,11 +90,6 @@ def explained(
         for check in (pieces if top else ())
     }
     return tuple(_with_reasons(one, without) for one in top)
-
-
-def _pieces(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str) -> dict[str, Evidence]:
-    told = {found.check: meaning(knowledge, found, pulley) for found in findings}
-    return {COMPLAINT: complaint(knowledge, symptom), **told}
 
 
 def _ranked(network: Network, evidence: Evidence) -> tuple[Likely, ...]:

@@ -1,0 +1,63 @@
+"""What a check that has not been made would do to the ranking: each outcome, how often to expect it, and what then."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from triage.knowledge.models import Knowledge
+from triage.reasoning.evidence import Found, meaning, together
+from triage.reasoning.network import network_of
+from triage.reasoning.posterior import posterior
+from triage.reasoning.ranking import pieces_of
+
+
+@dataclass(frozen=True)
+class Prospect:
+    """What one outcome would do.
+
+    Args:
+        outcome: its id.
+        chance: probability of it after everything that was found; where a check may have several outcomes at once, of
+            this one alone [1].
+        cause: the cause that would be likeliest, "" where the outcome cannot be.
+        before: probability of that cause now [1].
+        after: probability of that cause then [1].
+    """
+
+    outcome: str
+    chance: float
+    cause: str
+    before: float
+    after: float
+
+
+def prospects(
+    knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str, check_id: str
+) -> tuple[Prospect, ...]:
+    """What each outcome of a check would do to the ranking; outcomes that say nothing are left out.
+
+    Args:
+        knowledge: causes, signs and checks.
+        symptom: the complaint.
+        findings: what was found; one of this check itself is passed over.
+        pulley: the specified pulley type.
+        check_id: the check.
+
+    Returns:
+        One for each outcome in the order of the check; none where the findings contradict each other.
+    """
+    network = network_of(knowledge, pulley)
+    others = [found for found in findings if found.check != check_id]
+    so_far = together(pieces_of(knowledge, symptom, others, pulley).values())
+    now = posterior(network, so_far)
+    if not now.causes:
+        return ()
+    expected = []
+    for outcome in knowledge.checks[check_id].outcomes:
+        if outcome.says_nothing:
+            continue
+        more = meaning(knowledge, Found(check_id, (outcome.id,)), pulley)
+        then = posterior(network, together((so_far, more)))
+        cause = max(then.causes, key=then.causes.__getitem__, default="")
+        before, after = now.causes.get(cause, 0.0), then.causes.get(cause, 0.0)
+        expected.append(Prospect(outcome.id, then.chance / now.chance, cause, before, after))
+    return tuple(expected)
