@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
-HEAVY = {"networkx", "numpy", "pint", "prompt_toolkit", "pydantic", "textual", "yaml"}
+HEAVY = {"networkx", "numpy", "pint", "prompt_toolkit", "pydantic", "rapidfuzz", "textual", "yaml"}
 
 
 def test_every_import_contract_is_kept() -> None:

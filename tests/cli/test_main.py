@@ -55,7 +55,19 @@ def test_the_version_is_the_package_s(capsys: pytest.CaptureFixture[str]) -> Non
 def test_help_names_every_command_and_exit_code(capsys: pytest.CaptureFixture[str]) -> None:
     assert main.run(["--help"]) == EXIT_OK
     shown = capsys.readouterr().out
-    for command in ("chat", "resume", "sessions", "show", "verify", "cases", "trees", "quantity", "drive", "tool"):
+    for command in (
+        "chat",
+        "symptom",
+        "resume",
+        "sessions",
+        "show",
+        "verify",
+        "cases",
+        "trees",
+        "quantity",
+        "drive",
+        "tool",
+    ):
         assert f"\n    {command} " in shown
     for code in (EXIT_OK, EXIT_DISAGREES, EXIT_REFUSED, EXIT_FILE, EXIT_DEFECT, EXIT_INTERRUPTED):
         assert f"\n  {code} " in shown
