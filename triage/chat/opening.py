@@ -2,25 +2,26 @@
 
 from triage.app.job import Opening
 from triage.chat.lines import Lines
-from triage.errors import TriageError
+from triage.errors import CommandRefused, TriageError
+from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean
 from triage.present.reading import chosen
 from triage.present.views import Choice
 
+NOTHING_FITS = "Nothing in the list fits these words. Say what is noticed, where and when, or type a number."
 
-def ask_opening(knowledge: Knowledge, lines: Lines) -> Opening:
-    """Ask for what a session starts with.
+
+def ask_opening(knowledge: Knowledge, matcher: Matcher, lines: Lines) -> Opening:
+    """Ask for what a session starts with; free words lead to proposals, and a person picks one of them.
 
     Raises:
         InputEndedError: the input ended first; nothing was saved.
     """
     choices = tuple(Choice(symptom, tree.name) for symptom, tree in knowledge.trees.items())
-    lines.say("What does the drive do?")
-    for number, choice in enumerate(choices, 1):
-        lines.say(clean(f"  {number}  {choice.words}"))
-    symptom = _until_chosen(choices, lines)
-    words = _line(lines, "The complaint in the customer's own words (Enter leaves it open)", needed=False)
+    symptom, words = _symptom(choices, matcher, lines)
+    if not words:
+        words = _line(lines, "The complaint in the customer's own words (Enter leaves it open)", needed=False)
     job = _line(lines, "Job reference (no owner's name, no number plate)", needed=True)
     who = _line(lines, "Your name", needed=True)
     return Opening(symptom=symptom, job=job, who=who, words=words)
@@ -31,12 +32,50 @@ def ask_name(lines: Lines) -> str:
     return _line(lines, "Your name", needed=True)
 
 
-def _until_chosen(choices: tuple[Choice, ...], lines: Lines) -> str:
+def _symptom(choices: tuple[Choice, ...], matcher: Matcher, lines: Lines) -> tuple[str, str]:
+    """The symptom, and the words that led to it where it was not picked from the list."""
+    lines.say("What does the drive do? Say it in the customer's words, or type a number.")
+    _show(choices, lines)
     while True:
+        line = _line(lines, "Words or number", needed=True)
         try:
-            return chosen(choices, _line(lines, "Number", needed=True))
-        except TriageError as error:
+            return chosen(choices, line), ""
+        except CommandRefused as error:
+            if line.isdecimal():
+                lines.say(str(error))
+                continue
+        picked = _proposed(line, choices, matcher, lines)
+        if picked:
+            return picked, line
+
+
+def _proposed(words: str, choices: tuple[Choice, ...], matcher: Matcher, lines: Lines) -> str:
+    """The proposal that a person picks; empty where none fits."""
+    try:
+        matches = matcher.match(words)
+    except TriageError as error:
+        lines.say(str(error))
+        return ""
+    if not matches:
+        lines.say(NOTHING_FITS)
+        return ""
+    proposals = tuple(choice for match in matches for choice in choices if choice.id == match.symptom)
+    lines.say("These words may mean:")
+    _show(proposals, lines)
+    while True:
+        line = _line(lines, "Number (Enter: none of these)", needed=False)
+        if not line:
+            _show(choices, lines)
+            return ""
+        try:
+            return chosen(proposals, line)
+        except CommandRefused as error:
             lines.say(str(error))
+
+
+def _show(choices: tuple[Choice, ...], lines: Lines) -> None:
+    for number, choice in enumerate(choices, 1):
+        lines.say(clean(f"  {number}  {choice.words}"))
 
 
 def _line(lines: Lines, question: str, *, needed: bool) -> str:
