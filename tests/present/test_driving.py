@@ -26,7 +26,7 @@ from triage.present.telling import told
 from triage.session import commands as c
 from triage.session.evolving import fold
 
-CHECKS = ("chirp-timing", "snap-deceleration", "pulley-type")
+CHECKS = ("belt-slip", "chirp-timing", "pulley-type", "snap-deceleration", "span-tension")
 SHIPPED = sorted(file.stem for file in (trees_folder() / "layouts").glob("*.yaml"))
 
 
@@ -141,6 +141,18 @@ def test_snap_deceleration_and_pulley_type_show_this_drives_figures_or_why_not(j
     done(job, "layout", "stretch-belt")
     assert "does not give the inertia of compressor" in facts(job, "snap-deceleration")
     assert "does not give the inertia of alternator" in facts(job, "pulley-type")
+
+
+def test_readings_that_need_diameters_or_a_span_show_those_of_the_layout(job: Job) -> None:
+    done(job, "layout", "four-cylinder-full")
+    # Effective 156 mm and 54 mm, each with 2·2 mm to the cord.
+    assert "crank 160.0 mm" in facts(job, "belt-slip")
+    assert "alternator 58.0 mm" in facts(job, "belt-slip")
+    # A string: √(320 N / 0.11 kg/m) / (2·0.2432 m) = 110.9 Hz.
+    assert "steering-pump to compressor, 243 mm" in facts(job, "span-tension")
+    assert "111 Hz" in facts(job, "span-tension")
+    done(job, "layout", "tape-and-photo")
+    assert "does not give the position" in facts(job, "span-tension")
 
 
 def test_margins_that_depend_on_the_pulleys_type_are_said_by_type(job: Job, tmp_path: Path) -> None:

@@ -25,11 +25,13 @@ def layout() -> Layout:
 def known(idle_rpm: float | None = 600.0) -> DriveKnown:
     return DriveKnown(
         idle_rpm=idle_rpm,
+        pitch_m={"crank": 0.16},
         repeats=ALIKE,
         steady=None,
         slowing={},
         slowing_rpm_per_s=2000.0,
         reversal_rpm_per_s=None,
+        longest=None,
         spring=None,
         reasons={"steady": "Not asked here."},
     )

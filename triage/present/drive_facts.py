@@ -21,8 +21,9 @@ def drive_sources(check_id: str, state: State) -> list[str]:
     """Where those lines come from."""
     if not drive_facts(check_id, state) or state.layout is None:
         return []
-    slowing = f"{state.layout.known.slowing_rpm_per_s:.0f} r/min each second"
-    return [f"Layout {state.layout.name}: worked out from what its file gives; slowing by {slowing} is from memory"]
+    said = [f"Layout {state.layout.name}: worked out from what its file gives"]
+    slowing = f"Slowing by {state.layout.known.slowing_rpm_per_s:.0f} r/min each second: from memory"
+    return [*said, slowing] if check_id == "snap-deceleration" else said
 
 
 def match_words(match: MatchedRate) -> str:
@@ -80,6 +81,21 @@ def _pulley(used: UsedLayout) -> list[str]:
     ]
 
 
+def _diameters(used: UsedLayout) -> list[str]:
+    listed = ", ".join(f"{part} {pitch_m * 1000:.1f} mm" for part, pitch_m in used.known.pitch_m.items())
+    return [f"Pitch diameters ({used.name}): {listed}"]
+
+
+def _tension(used: UsedLayout) -> list[str]:
+    known, span = used.known, used.known.longest
+    if span is None:
+        return [f"Longest free span ({used.name}): {_unknown(known, 'longest')}"]
+    lines = [f"Longest free span ({used.name}): {span.start} to {span.end}, {span.length_m * 1000:.0f} mm"]
+    if span.note_hz is not None:
+        lines.append(f"Standing, with the layout's tension, it would sound at {span.note_hz:.3g} Hz")
+    return lines
+
+
 def _reversal(known: DriveKnown) -> str:
     slows = known.reversal_rpm_per_s
     said = _unknown(known, "reversal") if slows is None else f"{slows:.0f} r/min each second"
@@ -91,7 +107,9 @@ def _unknown(known: DriveKnown, name: str) -> str:
 
 
 _LINES: dict[str, Callable[[UsedLayout], list[str]]] = {
+    "belt-slip": _diameters,
     "chirp-timing": _repeats,
     "snap-deceleration": _margins,
+    "span-tension": _tension,
     "pulley-type": _pulley,
 }

@@ -16,7 +16,7 @@ from triage.knowledge.models import Knowledge
 from triage.present.correcting import Stamp
 from triage.present.results import Ask, Result
 from triage.session import commands as c
-from triage.session.layouts import DriveKnown, Spring, Weakest
+from triage.session.layouts import DriveKnown, FreeSpan, Spring, Weakest
 from triage.session.rules.driving import rounded
 from triage.session.state import State
 from triage.units import parse_quantity, say_back
@@ -31,6 +31,7 @@ _REASONS = {
     "slowing": "slip_margin.slowing.solid",
     "reversal": "reversal_rpm_per_s",
     "spring": "isolation",
+    "longest": "spans_m",
 }
 """Names of what may stay unknown, and what the mechanics call them."""
 NO_LAYOUT = 'There is no layout of this vehicle\'s drive. Type "layout" and name one.'
@@ -109,14 +110,31 @@ def known_of(layout: Layout) -> DriveKnown:
     slowing = {pulley: _weakest(figures, "slowing", pulley) for pulley in PULLEY_TYPES}
     return DriveKnown(
         idle_rpm=None if figures.rpm is None else rounded(figures.rpm),
+        pitch_m={member.part: rounded(member.pitch_m) for member in drive.members},
         repeats={name: rounded(times) for name, times in repeat_rates(drive, 1.0).items()},
         steady=_weakest(figures, "steady", "solid"),
         slowing={pulley: weakest for pulley, weakest in slowing.items() if weakest},
         slowing_rpm_per_s=rounded(figures.slowing_rpm_per_s),
         reversal_rpm_per_s=None if figures.reversal_rpm_per_s is None else rounded(figures.reversal_rpm_per_s),
+        longest=_longest(drive, figures.spans_m),
         spring=_spring(figures.isolation),
         reasons={name: figures.reasons[key] for name, key in _REASONS.items() if key in figures.reasons},
     )
+
+
+def _longest(drive: "Drive", spans_m: tuple[float, ...] | None) -> FreeSpan | None:
+    from triage.drive.kinematics import span_notes
+    from triage.drive.unknown import UnknownFigureError
+
+    if spans_m is None:
+        return None
+    place = spans_m.index(max(spans_m))
+    try:
+        note_hz = rounded(span_notes(drive, 0.0)[place])
+    except UnknownFigureError:
+        note_hz = None
+    ends = drive.members[place].part, drive.members[(place + 1) % len(drive.members)].part
+    return FreeSpan(start=ends[0], end=ends[1], length_m=rounded(spans_m[place]), note_hz=note_hz)
 
 
 def _spring(isolation: "Isolation | None") -> Spring | None:

@@ -19,10 +19,21 @@ class Spring(Model):
     isolates: bool
 
 
+class FreeSpan(Model):
+    """A span of the belt, and the note that it has while the belt stands at the layout's tension."""
+
+    start: str
+    end: str
+    length_m: float
+    note_hz: float | None
+
+
 class DriveKnown(Model):
     """What a layout came to; None and missing keys have their reason in `reasons` under the same name."""
 
     idle_rpm: float | None
+    pitch_m: dict[str, float]
+    """Pitch diameters, in belt order."""
     repeats: dict[str, float]
     """How often each part, the belt's lap and the firing come round in one turn of the crank."""
     steady: Weakest | None
@@ -30,6 +41,7 @@ class DriveKnown(Model):
     """The weakest wrap while the crank loses `slowing_rpm_per_s`, by the alternator pulley's type."""
     slowing_rpm_per_s: float
     reversal_rpm_per_s: float | None
+    longest: FreeSpan | None
     spring: Spring | None
     reasons: dict[str, str]
 
