@@ -12,8 +12,8 @@ TraceMaker = Callable[..., Path]
 
 
 def faults(raws: list[bytes]) -> str:
-    findings = Chain([Record.read(raw) for raw in raws]).findings
-    return ", ".join(f"{finding.kind} {finding.line}" for finding in findings)
+    faults = Chain([Record.read(raw) for raw in raws]).faults
+    return ", ".join(f"{fault.kind} {fault.line}" for fault in faults)
 
 
 @pytest.mark.parametrize(
@@ -69,12 +69,12 @@ def test_a_line_made_anew_with_its_digest_shows_at_the_next(trace: TraceMaker) -
     before = Record.read(raws[1]).digest
     raws[2] = encode(decode(raws[2].replace(b"Ann", b"Bob")), before)[0]
     chain = Chain([Record.read(raw) for raw in raws])
-    assert [finding.message for finding in chain.findings] == [
+    assert [fault.message for fault in chain.faults] == [
         "Line 4 was changed after it was saved, or line 3 was made anew."
     ]
 
 
-def test_a_number_beyond_all_counting_is_one_finding(trace: TraceMaker) -> None:
+def test_a_number_beyond_all_counting_is_one_fault(trace: TraceMaker) -> None:
     raws = trace(3).read_bytes().splitlines(keepends=True)
     raws[1] = raws[1].replace(b'"seq":2', b'"seq":' + b"9" * 40)
     assert faults(raws).startswith("missing 2, ")

@@ -12,7 +12,7 @@ TraceMaker = Callable[..., Path]
 
 
 def kinds(examination: Examination) -> list[tuple[FaultKind, int]]:
-    return [(finding.kind, finding.line) for finding in examination.findings]
+    return [(fault.kind, fault.line) for fault in examination.faults]
 
 
 def test_every_flipped_bit_is_named_at_its_line(trace: TraceMaker) -> None:
@@ -22,10 +22,10 @@ def test_every_flipped_bit_is_named_at_its_line(trace: TraceMaker) -> None:
         for bit in range(8):
             edited = bytearray(content)
             edited[place] ^= 1 << bit
-            findings = examine(bytes(edited)).findings
-            assert findings, (place, bit)
-            assert findings[0].line == number, (place, bit, findings)
-            assert f"ine {number} " in findings[0].message or f"ines {number} to " in findings[0].message
+            faults = examine(bytes(edited)).faults
+            assert faults, (place, bit)
+            assert faults[0].line == number, (place, bit, faults)
+            assert f"ine {number} " in faults[0].message or f"ines {number} to " in faults[0].message
 
 
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=300)
@@ -37,9 +37,9 @@ def test_no_edit_of_any_kind_passes(data: st.DataObject, trace_bytes: bytes) -> 
     lines_kept = edited.count(b"\n")
     if trace_bytes.startswith(edited) and (edited.endswith(b"\n") or not edited):
         # Whole lines gone from the end: that is what the head is for.
-        assert [finding.kind for finding in examine(edited).findings] == ([] if lines_kept else [FaultKind.EMPTY])
+        assert [fault.kind for fault in examine(edited).faults] == ([] if lines_kept else [FaultKind.EMPTY])
     elif edited != trace_bytes:
-        assert examine(edited).findings
+        assert examine(edited).faults
 
 
 @pytest.fixture(scope="module")
@@ -69,7 +69,7 @@ def test_a_last_line_that_lacks_only_its_line_end_counts(trace: TraceMaker) -> N
 
 def test_an_edited_last_line_without_line_end_is_changed_and_not_only_torn(trace: TraceMaker) -> None:
     found = examine(trace(3).read_bytes()[:-1].replace("né 3".encode(), b"no 3"))
-    assert [finding.kind for finding in found.damage] == [FaultKind.CHANGED]
+    assert [fault.kind for fault in found.damage] == [FaultKind.CHANGED]
 
 
 @pytest.mark.parametrize("content", [b"", b'{"seq":1,"ti'])
@@ -82,8 +82,8 @@ def test_a_file_of_zeros_after_a_power_cut_is_torn_and_not_damage(trace: TraceMa
 
 
 def test_a_file_that_is_no_trace_is_not_named_to_its_end() -> None:
-    findings = examine(b"\n" * 5_000_000).findings
-    assert len(findings) == 100
+    faults = examine(b"\n" * 5_000_000).faults
+    assert len(faults) == 100
 
 
 def test_a_file_beyond_the_limit_is_not_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -93,15 +93,15 @@ def test_a_file_beyond_the_limit_is_not_looked_at(monkeypatch: pytest.MonkeyPatc
 
 def test_ten_thousand_events_are_sound(trace: TraceMaker) -> None:
     found = examine(trace(10_000).read_bytes())
-    assert (found.findings, found.head.count) == ((), 10_000)
+    assert (found.faults, found.head.count) == ((), 10_000)
 
 
 def test_the_head_shows_how_many_last_lines_are_gone(trace: TraceMaker) -> None:
     content = trace(5).read_bytes()
     head = Head.parse(str(examine(content).head))
     shorter = b"".join(content.splitlines(keepends=True)[:3])
-    assert [finding.message for finding in compare_end(examine(shorter), head)] == [
-        "The last 2 lines are missing: there were 5, and 3 are left."
+    assert [fault.message for fault in compare_end(examine(shorter), head)] == [
+        "The last 2 lines are missing: 5 were there, 3 are left."
     ]
     assert not list(compare_end(examine(content), head))
 
@@ -114,4 +114,4 @@ def test_a_trace_that_grew_after_its_head_was_noted_fits(trace: TraceMaker) -> N
 
 def test_a_trace_that_was_rewritten_as_a_whole_does_not_fit_its_head(trace: TraceMaker) -> None:
     found = examine(trace(5).read_bytes())
-    assert [finding.line for finding in compare_end(found, Head(5, "0" * 12))] == [5]
+    assert [fault.line for fault in compare_end(found, Head(5, "0" * 12))] == [5]

@@ -58,20 +58,20 @@ def test_lost_last_lines_are_named_when_the_head_is_known(trace: TraceMaker) -> 
     head = Head.parse(str(read_trace(path).head))
     path.write_bytes(b"".join(path.read_bytes().splitlines(keepends=True)[:2]))
     assert verify_trace(path) == []
-    assert [finding.kind for finding in verify_trace(path, head)] == [FaultKind.CUT_OFF]
+    assert [fault.kind for fault in verify_trace(path, head)] == [FaultKind.CUT_OFF]
 
 
 def test_a_torn_end_and_lost_lines_are_both_named(trace: TraceMaker) -> None:
     path = trace(5)
     head = read_trace(path).head
     os.truncate(path, path.stat().st_size - 20)
-    assert [finding.kind for finding in verify_trace(path, head)] == [FaultKind.TORN, FaultKind.CUT_OFF]
+    assert [fault.kind for fault in verify_trace(path, head)] == [FaultKind.TORN, FaultKind.CUT_OFF]
 
 
 def test_the_head_is_not_compared_with_a_damaged_trace(trace: TraceMaker) -> None:
     path = trace(5)
     edit(path, "né 5", "no 5")
-    assert [finding.kind for finding in verify_trace(path, Head(9, "0" * 12))] == [FaultKind.CHANGED]
+    assert [fault.kind for fault in verify_trace(path, Head(9, "0" * 12))] == [FaultKind.CHANGED]
 
 
 def test_a_trace_can_be_read_while_it_is_written(trace: TraceMaker) -> None:
@@ -97,4 +97,7 @@ def test_a_damaged_trace_blocks_no_other(trace: TraceMaker) -> None:
     bad, good = trace(3, "bad"), trace(3, "good")
     bad.write_bytes(b"\x00\xff{" * 1000)
     assert read_trace(good).head.count == 3
-    assert {summary.path.stem: summary.damaged for summary in list_traces(good.parent)} == {"bad": True, "good": False}
+    assert {summary.path.stem: bool(summary.fault) for summary in list_traces(good.parent)} == {
+        "bad": True,
+        "good": False,
+    }

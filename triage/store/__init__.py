@@ -1,6 +1,6 @@
 """Traces on disk, and the shop file's place."""
 
-from triage.store.faults import FaultKind, Finding
+from triage.store.faults import FaultKind, TraceFault
 from triage.store.folders import Summary, data_folder, list_traces, shop_file_path
 from triage.store.head import Head
 from triage.store.lines import FORMAT_VERSION, Line
@@ -10,11 +10,11 @@ from triage.store.writer import TraceWriter
 __all__ = [
     "FORMAT_VERSION",
     "FaultKind",
-    "Finding",
     "Head",
     "Line",
     "Summary",
     "Trace",
+    "TraceFault",
     "TraceWriter",
     "data_folder",
     "list_traces",

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from itertools import pairwise
 
-from triage.store.faults import FaultKind, Finding, LineError
+from triage.store.faults import FaultKind, LineError, TraceFault
 from triage.store.lines import Line, decode, digest_of, split_seal
 
 
@@ -37,13 +37,13 @@ class Chain:
     puts before it; one whose predecessor is gone cannot be judged, and its number is believed.
 
     Attributes:
-        findings: every fault that can be told, by line number.
+        faults: every fault that can be told, by line number.
         highest: the highest number of a line; 0 without any.
     """
 
     def __init__(self, records: list[Record]) -> None:
         """Walk."""
-        self.findings: list[Finding] = []
+        self.faults: list[TraceFault] = []
         self.highest = 0
         self._numbers = {0}
         self._digests = {0: ""}
@@ -53,7 +53,7 @@ class Chain:
         for record in records:
             self._visit(record)
         self._name_gaps()
-        self.findings.sort(key=lambda finding: finding.line)
+        self.faults.sort(key=lambda fault: fault.line)
 
     def _visit(self, record: Record) -> None:
         number = self._number(record)
@@ -98,4 +98,4 @@ class Chain:
                 self._name(low + 1, FaultKind.MISSING, f"Lines {low + 1} to {high - 1} are missing.")
 
     def _name(self, number: int, kind: FaultKind, message: str) -> None:
-        self.findings.append(Finding(number, kind, message))
+        self.faults.append(TraceFault(number, kind, message))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from io import BytesIO
 
 from triage.store.chain import Chain, Record
-from triage.store.faults import FaultKind, Finding, LineError
+from triage.store.faults import FaultKind, LineError, TraceFault
 from triage.store.head import Head
 from triage.store.lines import Line
 
@@ -26,14 +26,14 @@ class Examination:
         digests: the digest that each of them carries.
         torn: what stands after the last line end and is no line.
         ended: False if the last line, torn or whole, has no line end.
-        findings: every fault, by line number.
+        faults: every fault, by line number.
     """
 
     lines: tuple[Line, ...]
     digests: tuple[str, ...]
     torn: bytes
     ended: bool
-    findings: tuple[Finding, ...]
+    faults: tuple[TraceFault, ...]
 
     @property
     def head(self) -> Head:
@@ -41,14 +41,14 @@ class Examination:
         return Head(len(self.digests), self.digests[-1] if self.digests else "")
 
     @property
-    def damage(self) -> tuple[Finding, ...]:
-        """The findings that writing which was stopped half-way does not explain."""
-        return tuple(finding for finding in self.findings if finding.kind is not FaultKind.TORN)
+    def damage(self) -> tuple[TraceFault, ...]:
+        """The faults that writing which was stopped half-way does not explain."""
+        return tuple(fault for fault in self.faults if fault.kind is not FaultKind.TORN)
 
     @property
-    def tear(self) -> tuple[Finding, ...]:
-        """The finding that such writing does explain, if there is one."""
-        return tuple(finding for finding in self.findings if finding.kind is FaultKind.TORN)
+    def tear(self) -> tuple[TraceFault, ...]:
+        """The fault that such writing does explain, if there is one."""
+        return tuple(fault for fault in self.faults if fault.kind is FaultKind.TORN)
 
 
 def examine(content: bytes) -> Examination:
@@ -59,17 +59,17 @@ def examine(content: bytes) -> Examination:
     """
     if len(content) > TRACE_LIMIT_BYTES:
         message = f"The file is larger than {TRACE_LIMIT_BYTES >> 20} MiB, which no trace is."
-        return Examination((), (), b"", ended=True, findings=(Finding(0, FaultKind.TOO_LARGE, message),))
+        return Examination((), (), b"", ended=True, faults=(TraceFault(0, FaultKind.TOO_LARGE, message),))
     records, torn, ended = _records(content)
     chain = Chain(records)
-    findings = chain.findings + list(_end_findings(chain.highest, torn, ended=ended))
+    faults = chain.faults + list(_end_faults(chain.highest, torn, ended=ended))
     readable = [(record.content, record.digest) for record in records if isinstance(record.content, Line)]
     return Examination(
-        tuple(line for line, _ in readable), tuple(digest for _, digest in readable), torn, ended, tuple(findings)
+        tuple(line for line, _ in readable), tuple(digest for _, digest in readable), torn, ended, tuple(faults)
     )
 
 
-def compare_end(examination: Examination, head: Head) -> Iterator[Finding]:
+def compare_end(examination: Examination, head: Head) -> Iterator[TraceFault]:
     """Name what does not fit an end that was written down; a trace that has grown since then fits.
 
     Args:
@@ -80,9 +80,11 @@ def compare_end(examination: Examination, head: Head) -> Iterator[Finding]:
     if count < head.count:
         gone = head.count - count
         lines = "The last line is" if gone == 1 else f"The last {gone} lines are"
-        yield Finding(count + 1, FaultKind.CUT_OFF, f"{lines} missing: there were {head.count}, and {count} are left.")
+        yield TraceFault(
+            count + 1, FaultKind.CUT_OFF, f"{lines} missing: there were {head.count}, and {count} are left."
+        )
     elif not examination.digests[head.count - 1].startswith(head.digest):
-        yield Finding(head.count, FaultKind.CHANGED, f"Line {head.count} is not the one that {head} was noted for.")
+        yield TraceFault(head.count, FaultKind.CHANGED, f"Line {head.count} is not the one that {head} was noted for.")
 
 
 def _records(content: bytes) -> tuple[list[Record], bytes, bool]:
@@ -106,11 +108,11 @@ def _with_rest(records: list[Record], rest: bytes) -> tuple[list[Record], bytes,
     return records, rest, False
 
 
-def _end_findings(highest: int, torn: bytes, *, ended: bool) -> Iterator[Finding]:
+def _end_faults(highest: int, torn: bytes, *, ended: bool) -> Iterator[TraceFault]:
     if torn:
         message = f"Line {highest + 1} is torn: writing was stopped half-way, {len(torn)} bytes of it are there."
-        yield Finding(highest + 1, FaultKind.TORN, message)
+        yield TraceFault(highest + 1, FaultKind.TORN, message)
     elif not ended:
-        yield Finding(highest, FaultKind.TORN, f"Line {highest} is whole but for its line end.")
+        yield TraceFault(highest, FaultKind.TORN, f"Line {highest} is whole but for its line end.")
     if not highest:
-        yield Finding(1, FaultKind.EMPTY, "There is no whole line: nothing was ever saved in this trace.")
+        yield TraceFault(1, FaultKind.EMPTY, "There is no whole line: nothing was ever saved in this trace.")

@@ -21,7 +21,7 @@ class FaultKind(StrEnum):
 
 
 @dataclass(frozen=True)
-class Finding:
+class TraceFault:
     """One fault of one trace.
 
     Attributes:

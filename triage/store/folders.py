@@ -28,7 +28,7 @@ class Summary:
         first: the line that it begins with, if that is sound.
         last: the last whole line, if that is readable.
         count: number of lines, as the last one says.
-        fault: why it cannot be opened as it is; empty if nothing shows at a glance.
+        fault: why it cannot be opened as it is; empty if nothing shows at a glance. Only verifying finds the others.
     """
 
     path: Path
@@ -36,11 +36,6 @@ class Summary:
     last: Line | None
     count: int
     fault: str
-
-    @property
-    def damaged(self) -> bool:
-        """Whether a fault shows at a glance. Only verifying finds the others."""
-        return bool(self.fault)
 
 
 def data_folder() -> Path:

@@ -23,7 +23,7 @@ def mend(path: Path, handle: int, examination: Examination, size_bytes: int) -> 
     Raises:
         OSError: the disk is full or fails; then the trace is as it was.
     """
-    sentences = [finding.message for finding in examination.tear]
+    sentences = [fault.message for fault in examination.tear]
     if examination.torn:
         # First the copy, then the cut: stopped in between, there are two copies and not none.
         aside = _set_aside(path, examination.torn)

@@ -9,7 +9,7 @@ from pathlib import Path
 from triage.errors import TraceDamaged
 from triage.store.disk import open_regular, read_up_to, unavailable
 from triage.store.examine import TRACE_LIMIT_BYTES, Examination, compare_end, examine
-from triage.store.faults import FaultKind, Finding
+from triage.store.faults import FaultKind, TraceFault
 from triage.store.head import Head
 from triage.store.lines import Line
 
@@ -46,11 +46,11 @@ def read_trace(path: Path) -> Trace:
     """
     examination = _examine_file(path)
     refuse_damage(path, examination)
-    notices = tuple(finding.message for finding in examination.tear)
+    notices = tuple(fault.message for fault in examination.tear)
     return Trace(path, examination.lines, examination.head, notices)
 
 
-def verify_trace(path: Path, head: Head | None = None) -> list[Finding]:
+def verify_trace(path: Path, head: Head | None = None) -> list[TraceFault]:
     """Name every fault of a trace that can be told, by line number; none when it is sound.
 
     Args:
@@ -61,10 +61,10 @@ def verify_trace(path: Path, head: Head | None = None) -> list[Finding]:
         StoreUnavailable: the file cannot be read, or is no ordinary file.
     """
     examination = _examine_file(path)
-    findings = list(examination.findings)
+    faults = list(examination.faults)
     if head is not None and not examination.damage:
-        findings += compare_end(examination, head)
-    return findings
+        faults += compare_end(examination, head)
+    return faults
 
 
 def refuse_damage(path: Path, examination: Examination) -> None:
