@@ -12,8 +12,6 @@ Turned = Literal["hub", "shaft"]
 Turn = Literal["clockwise", "counter-clockwise"]
 
 _HAND: dict[Thread, int] = {"right": 1, "left": -1}
-_TOWARDS_VIEWER = 1
-_ONTO_SHAFT = -1
 
 
 def loosening_turn(thread: Thread, turned: Turned) -> Turn:
@@ -32,27 +30,8 @@ def loosening_turn(thread: Thread, turned: Turned) -> Turn:
 
     Source: from-memory
     """
-    return _turn_that_moves_hub(_TOWARDS_VIEWER, thread, turned)
-
-
-def tightening_turn(thread: Thread, turned: Turned) -> Turn:
-    """Say which way the turned part goes for the pulley to run onto its shaft, seen from the pulley end.
-
-    Args:
-        thread: hand of the thread between hub and shaft.
-        turned: the part that the bar turns; the other one is held.
-
-    Returns:
-        the direction of the turned part, as the viewer sees it.
-
-    Source: from-memory
-    """
-    return _turn_that_moves_hub(_ONTO_SHAFT, thread, turned)
-
-
-def _turn_that_moves_hub(along_axis: int, thread: Thread, turned: Turned) -> Turn:
-    # Screw rule: travel of hub against shaft = hand × rotation of hub against shaft, and hand is its own inverse.
-    hub_against_shaft = _HAND[thread] * along_axis
+    # Screw rule: a hub that travels towards the viewer has turned against its shaft by the hand of the thread.
+    hub_against_shaft = _HAND[thread]
     # Rotation of hub against shaft = hub's own − shaft's own, and one of the two is held.
     own = hub_against_shaft if turned == "hub" else -hub_against_shaft
     # Right-hand rule: positive about an axis that points at the viewer runs counter-clockwise.

@@ -16,9 +16,6 @@ from triage.knowledge.models import Commonness, Strength
 Leak = Strength | Literal["rarely"]
 """The words for how often a level shows; only a leak is so weak as `rarely`."""
 
-SOURCE: Final = "from-memory"
-"""Key of the source of both tables."""
-
 STRENGTHS: Final[Mapping[Leak, float]] = MappingProxyType(
     {"nearly-always": 0.95, "usually": 0.80, "often": 0.50, "sometimes": 0.20, "seldom": 0.05, "rarely": 0.01}
 )
