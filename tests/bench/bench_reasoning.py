@@ -37,7 +37,7 @@ def comparison() -> ModuleType:
 
 
 def drawn(against: ModuleType, chance: random.Random, results: int) -> Evidence:
-    """Evidence of so many random results; drawn again where it contradicts itself."""
+    """Evidence of so many random results, of one alternative; drawn again where it contradicts itself."""
     knowledge = against.shipped()
     fitting = [check for check in knowledge.checks if fits(knowledge, check, PULLEY)]
     while True:
@@ -47,7 +47,7 @@ def drawn(against: ModuleType, chance: random.Random, results: int) -> Evidence:
         ]
         pieces = [meaning(knowledge, found, PULLEY) for found in findings]
         evidence: Evidence = together([complaint(knowledge, sorted(knowledge.trees)[0]), *pieces])
-        if evidence:
+        if len(evidence) == 1:
             return evidence
 
 
