@@ -101,7 +101,7 @@ def test_the_head_shows_how_many_last_lines_are_gone(trace: TraceMaker) -> None:
     head = Head.parse(str(examine(content).head))
     shorter = b"".join(content.splitlines(keepends=True)[:3])
     assert [fault.message for fault in compare_end(examine(shorter), head)] == [
-        "The last 2 lines are missing: 5 were there, 3 are left."
+        "The last 2 lines are missing: there were 5, and 3 are left."
     ]
     assert not list(compare_end(examine(content), head))
 

@@ -5,7 +5,7 @@ if TYPE_CHECKING:
 
 
 def test_a_state_that_is_named_twice_passes(world: "SmallWorld") -> None:
-    world.passes("remedies.yaml", "state: stopped", "state: running")
+    world.passes("checks/belt.yaml", "state: running", "state: stopped")
 
 
 def test_an_unknown_source_is_named_with_the_nearest(world: "SmallWorld") -> None:
