@@ -11,7 +11,8 @@ _BETWEEN: Final = 2
 _NEGATING: Final = frozenset({"not", "no", "never", "isnt", "wasnt", "arent", "doesnt", "didnt", "without", "nor"})
 _PASSED_OVER: Final = frozenset({"a", "an", "the", "any", "really", "like", "much", "exactly"})
 
-Alternatives = tuple[str, ...]
+Place = tuple[frozenset[str], tuple[str, ...]]
+"""What may stand in one place of a pattern: whole words, and beginnings of words."""
 
 
 class Finder:
@@ -20,7 +21,7 @@ class Finder:
     def __init__(self, concepts: Mapping[str, Sequence[str]]) -> None:
         """Take the patterns apart."""
         taken = [
-            (concept, tuple(tuple(word.split("|")) for word in pattern.split()))
+            (concept, tuple(_place(alternatives.split("|")) for alternatives in pattern.split()))
             for concept, patterns in concepts.items()
             for pattern in patterns
         ]
@@ -42,23 +43,23 @@ class Finder:
         return found
 
 
-def _places(
-    pattern: Sequence[Alternatives], words: Sequence[str], free: Sequence[bool], start: int
-) -> list[int] | None:
+def _place(alternatives: Sequence[str]) -> Place:
+    whole = frozenset(one for one in alternatives if not one.endswith("-"))
+    return whole, tuple(one[:-1] for one in alternatives if one.endswith("-"))
+
+
+def _places(pattern: Sequence[Place], words: Sequence[str], free: Sequence[bool], start: int) -> list[int] | None:
     """Where the pattern's words stand when its first one stands at `start`."""
     places: list[int] = []
-    reach = range(start, start + 1)
-    for alternatives in pattern:
-        place = next((at for at in reach if at < len(words) and free[at] and _fits(words[at], alternatives)), None)
+    reach = range(start, min(start + 1, len(words)))
+    for whole, beginnings in pattern:
+        fitting = (at for at in reach if free[at] and (words[at] in whole or words[at].startswith(beginnings)))
+        place = next(fitting, None)
         if place is None:
             return None
         places.append(place)
-        reach = range(place + 1, place + 2 + _BETWEEN)
+        reach = range(place + 1, min(place + 2 + _BETWEEN, len(words)))
     return places
-
-
-def _fits(word: str, alternatives: Alternatives) -> bool:
-    return any(word.startswith(one[:-1]) if one.endswith("-") else word == one for one in alternatives)
 
 
 def _negated(words: Sequence[str], start: int) -> bool:
