@@ -49,6 +49,18 @@ def test_every_formula_of_a_reading_exists_and_takes_its_parts() -> None:
             assert check.reading.kind == formula.result_kind, check.id
 
 
+def test_no_bar_goes_to_the_alternator_before_its_battery_is_isolated() -> None:
+    knowledge = shipped()
+    at_the_alternator = {
+        check.id: check.state for check in knowledge.checks.values() if "pulley-tool-set" in check.tools
+    }
+    for remedy in knowledge.remedies.values():
+        if remedy.threaded_pulley or any("alternator" in torque.what.lower() for torque in remedy.torques):
+            at_the_alternator[remedy.id] = remedy.state
+    assert {"overrun-torque", "renew-decoupler-pulley", "renew-alternator"} <= set(at_the_alternator)
+    assert [name for name, state in at_the_alternator.items() if knowledge.states[state].battery != "isolated"] == []
+
+
 class Explorer:
     """Walks a tree as a session does, over every outcome and "could not be done", each state of the walk once.
 
