@@ -121,3 +121,12 @@ def test_parts_come_in_the_order_of_the_reading(span_tension: Check) -> None:
 def test_figures_are_kept_to_nine_places(overrun: Check) -> None:
     verdict, _ = judged(overrun, FOUR_PERCENT, typed(1 / 3))
     assert verdict.value == 0.333333333
+
+
+def test_a_formula_that_is_not_known_is_refused_with_a_sentence(span_tension: Check) -> None:
+    assert span_tension.reading
+    parts = (Typed("note", 60.0, 0.0, ""), Typed("mass", 0.1, 0.0, ""), Typed("span", 0.3, 0.0, ""))
+    for formula in ("span-tensoin", "belt-slip"):
+        reading = span_tension.reading.model_copy(update={"formula": formula})
+        with pytest.raises(CommandRefused, match=f"no formula '{formula}' for such a reading"):
+            judged(span_tension.model_copy(update={"reading": reading}), State(), parts)

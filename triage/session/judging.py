@@ -9,7 +9,7 @@ Source: jcgm-106
 import math
 from dataclasses import dataclass
 
-from triage.drive.formulas import evaluate
+from triage.drive.formulas import FORMULAS, evaluate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Reading
 from triage.reasoning.conformity import judge, standard_uncertainty
@@ -92,6 +92,10 @@ def _measured(reading: Reading, state: State, parts: tuple[Typed, ...]) -> tuple
     ]
     if reading.formula is None:
         return parts[0].value, uncertainties[0]
+    formula = FORMULAS.get(reading.formula)
+    if formula is None or [part.kind for part in reading.parts] != [part.kind for part in formula.parts]:
+        message = f"This program has no formula '{reading.formula}' for such a reading."
+        raise CommandRefused(message, "Answer with one of the outcomes, and mend the check.")
     return evaluate(reading.formula, [part.value for part in parts], uncertainties)
 
 
