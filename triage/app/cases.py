@@ -228,7 +228,8 @@ def next_command(knowledge: Knowledge, case: Case, state: State, at_ms: int) -> 
     if step.kind in ("run", "run-over"):
         return c.EndRun(at_ms=at_ms, who=base.who)
     if step.kind in ("check", "result", "confirm", "held"):
-        return _cooled(knowledge, state, base) or _finding(knowledge, case, state, base)
+        waits = None if _lacks(knowledge, case, step) else _cooled(knowledge, state, base)
+        return waits or _finding(knowledge, case, state, base)
     return None
 
 
