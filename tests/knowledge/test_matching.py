@@ -20,6 +20,7 @@ HALVES = ("tuning", "held-out")
 NOTHING = "nothing"
 LEAST_RIGHT = 0.92
 LEAST_PHRASES = 200
+LEAST_LISTED = 12
 
 
 @pytest.fixture(scope="module")
@@ -80,6 +81,10 @@ def test_the_phrases_are_many_and_apart_from_each_other_and_from_those_of_the_tr
     assert len(set(tried)) == len(tried) >= LEAST_PHRASES
     assert listed.isdisjoint(tried)
     assert {meant for half in HALVES for meant, _ in phrases(half)} == {*trees, NOTHING}
+
+
+def test_every_tree_lists_enough_phrases_to_be_found_by(trees: dict[str, Tree]) -> None:
+    assert all(len(set(tree.phrases)) >= LEAST_LISTED for tree in trees.values())
 
 
 def test_every_phrase_of_a_tree_leads_to_that_tree(matcher: Matcher, trees: dict[str, Tree]) -> None:
