@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import Knowledge, Node
 from triage.session import events as e
 from triage.session.stepping import abnormal, place_of, to_prove
 
@@ -43,3 +43,31 @@ def test_the_shipped_tree_leads_a_sound_vehicle_to_its_first_running_check(shipp
     needed = shipped.states[session.step.state].confirmations
     assert [*confirmed] == [thing for thing in needed if not shipped.confirmations[thing].after]
     assert session.step.kind == "check"
+
+
+def test_an_engine_that_runs_is_switched_off_before_it_is_waited_for_to_grow_cold(
+    shipped: Knowledge, talk: Any
+) -> None:
+    tree = shipped.trees["shutdown-buzz"]
+    short = tree.model_copy(
+        update={
+            "start": "listen",
+            "nodes": {
+                "listen": Node(check="shutdown-listen", next=dict.fromkeys(LISTENED, "apart"), cannot="apart"),
+                "apart": Node(
+                    check="belt-off-run", next=dict.fromkeys(("noise-gone", "noise-stays"), "end"), cannot="end"
+                ),
+                "end": Node(end="undecided"),
+            },
+        }
+    )
+    session = talk(shipped.model_copy(update={"trees": {"shutdown-buzz": short}}), "shutdown-buzz").told()
+    session.enter().answer("shutdown-listen", "buzzing")
+    assert (session.step.kind, session.step.state) == ("confirm", "stopped")
+    session.enter()
+    assert (session.step.kind, session.step.check) == ("held", "belt-off-run")
+    session.tick(121)
+    assert (session.step.kind, session.step.state) == ("confirm", "running-belt-off")
+
+
+LISTENED = ("quiet", "soft-whirr", "short", "buzzing")

@@ -62,6 +62,10 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
             return Step(kind="blocked", check=closing, state=check.state, proving=proving)
     if state.run == "running":
         return offered.model_copy(update={"kind": "run", "until_ms": state.run_until_ms})
+    if target.cold_after is not None and state.condition.engine == "running":
+        stop = _switching_off(knowledge, state)
+        if stop:
+            return stop.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
     spent = target.runs is not None and state.runs >= target.runs
     if spent or not interlocks.is_cold(state, target, at_ms):
         return offered.model_copy(update={"kind": "held"})
@@ -77,6 +81,15 @@ def _entry(knowledge: Knowledge, state: State, state_id: str, check: Check | Non
     lacking = interlocks.missing(knowledge, state, knowledge.states[state_id], check)
     if lacking:
         return Step(kind="held" if state.held == lacking else "confirm", state=state_id, confirmation=lacking)
+    return None
+
+
+def _switching_off(knowledge: Knowledge, state: State) -> Step | None:
+    """The way to a stopped engine: only there does it begin to grow cold."""
+    for target in knowledge.states.values():
+        same = (target.belt, target.battery) == (state.condition.belt, state.condition.battery)
+        if target.engine == "stopped" and same:
+            return _entry(knowledge, state, target.id, None)
     return None
 
 
