@@ -23,7 +23,7 @@ with warnings.catch_warnings():
     gum = pytest.importorskip("pyagrum")
 
 SETS = 200
-MOST_RESULTS = 10
+MOST_RESULTS = 7
 KINDS: tuple[Pulley, ...] = ("solid", "isolator", "one-way-clutch", "decoupler", "unknown")
 
 

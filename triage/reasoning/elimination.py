@@ -30,13 +30,15 @@ class _Turn:
 
 def eliminate(network: Network, signs: Likelihoods) -> tuple[float, Numbers]:
     """Probability of likelihoods over signs, alone and together with each cause; the latter of shape (n,) [1]."""
-    rates, chances = network.base_rates[:-1], network.chances
-    shown = {sign: np.array(likelihood) for sign, likelihood in signs.items() if any(likelihood[1:])}
-    # A sign that is certainly normal weighs on each cause by itself and needs no place in the table.
-    normal = [(chances[sign][0], likelihood[0]) for sign, likelihood in signs.items() if sign not in shown]
-    present = rates * np.prod([column[:-1] for column, _ in normal], axis=0)
-    turns = _turns(network, tuple(shown))
-    scale = float(np.prod([column[-1] * likelihood for column, likelihood in normal]))
+    merged = {sign: _merged(network.chances[sign], likelihood) for sign, likelihood in signs.items()}
+    chances = {sign: levels for sign, (levels, _) in merged.items() if len(levels) > 1}
+    shown = {sign: merged[sign][1] for sign in chances}
+    # A sign of one level, such as one that is absent, weighs on each cause by itself and needs no place in the table.
+    lone = [(levels[0], likelihood[0]) for levels, likelihood in merged.values() if len(levels) == 1]
+    rates = network.base_rates[:-1]
+    present = rates * np.prod([level[:-1] for level, _ in lone], axis=0)
+    turns = _turns(chances, len(rates))
+    scale = float(np.prod([level[-1] * likelihood for level, likelihood in lone]))
     scale *= float(np.prod([chances[sign][:, -1] @ shown[sign] for sign in _only_leaking(shown, turns)]))
     either = present + (1.0 - rates)
     quiet = np.isin(np.arange(len(rates)), [turn.cause for turn in turns], invert=True)
@@ -47,24 +49,31 @@ def eliminate(network: Network, signs: Likelihoods) -> tuple[float, Numbers]:
     return scale * total, scale * np.where(quiet, shares * total, together)
 
 
+def _merged(chances: Numbers, likelihood: tuple[float, ...]) -> tuple[Numbers, Numbers]:
+    """Levels side by side count as one where they are equally likely, and not at all above the last that can be."""
+    starts = np.flatnonzero(np.diff(likelihood, prepend=np.nan))
+    levels, shown = np.add.reduceat(chances, starts, axis=0), np.take(likelihood, starts)
+    possible = max(1, int(np.count_nonzero(shown[-1:])) + len(shown) - 1)
+    return levels[:possible], shown[:possible]
+
+
 def _only_leaking(signs: Iterable[str], turns: list[_Turn]) -> list[str]:
     pushed = {sign for turn in turns for sign in turn.push}
     return [sign for sign in signs if sign not in pushed]
 
 
-def _turns(network: Network, signs: tuple[str, ...]) -> list[_Turn]:
-    """Order the causes so that few signs are in the table at once: next is one that brings in fewest new ones."""
-    produces = {sign: network.chances[sign][1:, :-1].sum(axis=0) > 0.0 for sign in signs}
+def _turns(chances: Mapping[str, Numbers], causes: int) -> list[_Turn]:
+    """Order the causes so that few signs are in the table at once: next is one after which it has grown least."""
+    produces = {sign: levels[0, :-1] < 1.0 for sign, levels in chances.items()}
     waiting = {
-        cause: own
-        for cause in range(len(network.causes))
-        if (own := frozenset(sign for sign in signs if produces[sign][cause]))
+        cause: own for cause in range(causes) if (own := frozenset(sign for sign in chances if produces[sign][cause]))
     }
-    left = {sign: int(produces[sign].sum()) for sign in signs}
+    left = {sign: int(produces[sign].sum()) for sign in chances}
     inside: frozenset[str] = frozenset()
     turns = []
     while waiting:
-        cause = min(waiting, key=lambda one: (len(waiting[one] - inside), -len(waiting[one])))
+        growth = {cause: len(own - inside) - sum(left[sign] == 1 for sign in own) for cause, own in waiting.items()}
+        cause = min(growth, key=lambda one: (growth[one], -len(waiting[one])))
         own = waiting.pop(cause)
         for sign in own:
             left[sign] -= 1

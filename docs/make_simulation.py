@@ -1,0 +1,190 @@
+"""Simulate vehicles from the network, walk each through its tree, and write how often the ranking is right.
+
+    python docs/make_simulation.py [VEHICLES A SYMPTOM]
+
+Writes docs/simulation.md. Seeded: the same knowledge gives the same page. The vehicles are drawn from the network
+itself: the rows "as assumed" say how good the method is if its numbers are right, the rows "disturbed" how much is lost
+where every strength and base rate is wrong by 30 % in odds, up or down at random.
+"""
+
+import random
+import sys
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+
+from triage.app.advice import ranking_now
+from triage.app.cases import Case, walk_case
+from triage.app.shop import Shop, accuracies
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import PULLEYS, Check, Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.reasoning.network import Network, network_of
+
+SEED = 5
+VEHICLES = 1000
+ODDS = 1.3
+EDGES = (0.0, 0.01, 0.05, 0.1, 0.2, 0.4, 0.6, 0.8, 0.95, 1.0001)
+Present = frozenset[str]
+INTRODUCTION = """# Simulated vehicles
+
+<!-- Made by docs/make_simulation.py: run it again, do not change this page. -->
+
+{vehicles} vehicles a symptom and kind, drawn from the network ({causes} causes, {signs} signs) and walked through the
+tree, each check answered as the signs are. No real vehicle stands behind them: they show how good the method is on its
+own assumptions. *Disturbed*: every base rate and strength that the vehicles of one symptom and pulley type are made
+with is wrong by 30 % in odds, up or down at random, and the ranking does not know it.
+
+*First* and *among three*: of the vehicles with a fault, where the ranking at the end of the walk has one that is there
+at its head or among its first three. The other vehicles complain of what no listed cause makes. *Conclusion*: of the
+conclusions that the tree came to, those that name a fault that is there. *Brier score*: mean square of stated
+probability less what was so, over all causes; 0 is perfect.
+"""
+CALIBRATION = """
+## Calibration
+
+Of all causes that were given a probability in this range, over all symptoms: how many, what was stated in the mean, and
+how many of them were there.
+"""
+
+
+@dataclass
+class Tally:
+    """What came of many vehicles: counts, minutes, and each stated probability with what was so."""
+
+    faulty: int = 0
+    first: int = 0
+    three: int = 0
+    concluded: int = 0
+    right: int = 0
+    minutes: float = 0.0
+    stated: list[tuple[float, bool]] = field(default_factory=list)
+
+
+def disturbed(network: Network, chance: random.Random) -> Network:
+    """The network with every base rate and strength moved by 30 % in odds, up or down."""
+
+    def moved(probability: float) -> float:
+        odds = probability / (1 - probability) * chance.choice((ODDS, 1 / ODDS))
+        return odds / (1 + odds)
+
+    def columns(chances: np.ndarray) -> np.ndarray:
+        abnormal = np.vectorize(moved)(chances[1:])
+        abnormal = abnormal / np.maximum(abnormal.sum(axis=0), 1.0)
+        return np.vstack([1.0 - abnormal.sum(axis=0), abnormal])
+
+    rates = [*map(moved, network.base_rates[:-1].tolist()), 1.0]
+    signs = {sign: columns(chances) for sign, chances in network.chances.items()}
+    return replace(network, base_rates=np.array(rates), chances=signs)
+
+
+def vehicle(network: Network, symptom: str, chance: random.Random) -> tuple[Present, Mapping[str, int]]:
+    """Faults and signs of one vehicle that shows the symptom."""
+    while True:
+        flags = [chance.random() < rate for rate in network.base_rates.tolist()]
+        if drawn(network, symptom, flags, chance):
+            signs = {sign: drawn(network, sign, flags, chance) for sign in network.chances}
+            present = frozenset(cause for cause, flag in zip(network.causes, flags, strict=False) if flag)
+            return present, {**signs, symptom: 1}
+
+
+def drawn(network: Network, sign: str, flags: list[bool], chance: random.Random) -> int:
+    """The level that a sign shows: the highest that any present cause pushes it to."""
+    columns = network.chances[sign].T.tolist()
+    levels = range(len(columns[-1]))
+    return max(chance.choices(levels, column)[0] for column, flag in zip(columns, flags, strict=True) if flag)
+
+
+def answer(knowledge: Knowledge, check: Check, signs: Mapping[str, int], pulley: str) -> str | list[str]:
+    """What a technician who sees every sign would answer."""
+    if check.sign:
+        return knowledge.signs[check.sign].levels[signs[check.sign]]
+    normal = check.normal(pulley)
+    seen = [o.id for o in check.outcomes if o.sign and o.id != normal and signs[o.sign]]
+    if check.several:
+        return seen or normal
+    return seen[0] if seen else normal
+
+
+def tallied(knowledge: Knowledge, symptom: str, vehicles: int, *, disturb: bool) -> Tally:
+    """Walk simulated vehicles, each pulley type as often, and count."""
+    chance, tally = random.Random(f"{SEED} {symptom} {disturb}"), Tally()  # noqa: S311 - seeded on purpose
+    used = accuracies(knowledge, Shop())
+    assumed = {pulley: network_of(knowledge, pulley) for pulley in PULLEYS}
+    made = {pulley: disturbed(network, chance) if disturb else network for pulley, network in assumed.items()}
+    for number in range(vehicles):
+        pulley = PULLEYS[number % len(PULLEYS)]
+        present, signs = vehicle(made[pulley], symptom, chance)
+        findings = {check.id: answer(knowledge, check, signs, pulley) for check in knowledge.checks.values()}
+        told = {"id": str(number), "symptom": symptom, "vehicle": {"specified_pulley": pulley}, "findings": findings}
+        walked, job = walk_case(knowledge, Case.model_validate(told), used)
+        ranking = ranking_now(knowledge, job.state)
+        count(tally, present, walked.concluded, walked.minutes, ranking)
+    return tally
+
+
+def count(
+    tally: Tally, present: Present, concluded: tuple[str, ...], minutes: float, ranking: tuple[tuple[str, float], ...]
+) -> None:
+    """Add one vehicle."""
+    causes = [cause for cause, _ in ranking]
+    tally.faulty += bool(present)
+    tally.first += bool(present & set(causes[:1]))
+    tally.three += bool(present & set(causes[:3]))
+    tally.concluded += bool(concluded)
+    tally.right += bool(present & set(concluded))
+    tally.minutes += minutes
+    tally.stated += [(probability, cause in present) for cause, probability in ranking]
+
+
+def page(knowledge: Knowledge, vehicles: int) -> Iterator[str]:
+    """The lines of the page."""
+    yield INTRODUCTION.format(vehicles=vehicles, causes=len(knowledge.causes), signs=len(knowledge.signs))
+    yield "| symptom | vehicles | with a fault | first | among three | conclusion | mean minutes | Brier score |"
+    yield "|---|---|---|---|---|---|---|---|"
+    tallies = {}
+    for symptom in knowledge.trees:
+        for name, disturb in (("as assumed", False), ("disturbed", True)):
+            sys.stderr.write(f"{symptom}, {name}\n")
+            tallies[symptom, name] = tallied(knowledge, symptom, vehicles, disturb=disturb)
+            yield row(symptom, name, tallies[symptom, name], vehicles)
+    yield CALIBRATION
+    yield "| stated | as assumed | mean stated | there | disturbed | mean stated | there |"
+    yield "|---|---|---|---|---|---|---|"
+    for low, high in pairwise(EDGES):
+        cells = [calibration(tallies, name, low, high) for name in ("as assumed", "disturbed")]
+        yield f"| {100 * low:.0f} to {100 * high:.0f} % | {' | '.join(cells)} |"
+
+
+def row(symptom: str, name: str, tally: Tally, vehicles: int) -> str:
+    """One line of the first table."""
+    brier = sum((probability - so) ** 2 for probability, so in tally.stated) / len(tally.stated)
+    faulty = max(tally.faulty, 1)
+    shares = (
+        tally.faulty / vehicles,
+        tally.first / faulty,
+        tally.three / faulty,
+        tally.right / max(tally.concluded, 1),
+    )
+    said = " | ".join(f"{100 * share:.1f} %" for share in shares)
+    return f"| {symptom} | {name} | {said} | {tally.minutes / vehicles:.1f} | {brier:.4f} |"
+
+
+def calibration(tallies: Mapping[tuple[str, str], Tally], name: str, low: float, high: float) -> str:
+    """One cell group of the second table."""
+    stated = [
+        one for (_, kind), tally in tallies.items() if kind == name for one in tally.stated if low <= one[0] < high
+    ]
+    if not stated:
+        return "0 | – | –"
+    mean, there = (sum(column) / len(stated) for column in zip(*stated, strict=True))
+    return f"{len(stated)} | {100 * mean:.1f} % | {100 * there:.1f} %"
+
+
+if __name__ == "__main__":
+    lines = page(load_knowledge(trees_folder()), int(sys.argv[1]) if len(sys.argv) > 1 else VEHICLES)
+    text = "\n".join(lines) + "\n"
+    Path(__file__).with_name("simulation.md").write_text(text, encoding="utf-8", newline="\n")
