@@ -197,3 +197,19 @@ def test_only_typed_errors_come_of_any_line(job: Job) -> None:
                     job.do(command)
             except TriageError:
                 continue
+
+
+def test_who_is_at_the_key_takes_a_name_only_and_can_be_denied(job: Job) -> None:
+    case = Case(id="x", symptom="shutdown-buzz")
+    while job.state.step.confirmation != "at-the-key":
+        command = next_command(job.knowledge, case, job.state, job.clock())
+        assert command is not None
+        job.do(command)
+    for line in ("1", "y", "Yes", "so", "--"):
+        with pytest.raises(CommandRefused):
+            typed(job, line)
+    assert isinstance(typed(job, "no"), Ask)
+    assert isinstance(typed(job, "no", "I am alone"), c.RefuseConfirmation)
+    named = typed(job, "Bo")
+    assert isinstance(named, c.Confirm)
+    assert named.name == "Bo"

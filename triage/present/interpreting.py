@@ -22,6 +22,7 @@ from triage.session.state import State
 from triage.units import parse_quantity, say_back
 
 UNKNOWN = ("unknown", "not known", "?")
+NO = ("n", "no", "2", "not-so")
 DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
     "amend": correction,
     "figure": maker_figure,
@@ -135,16 +136,24 @@ def _check(typing: Typing, check: Check, lines: tuple[str, ...]) -> Result:
 
 def _confirm(typing: Typing, lines: tuple[str, ...]) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
-    if _wants_name(typing):
-        return c.Confirm(at_ms=at_ms, who=who, confirmation=step.confirmation, name=lines[0].strip())
     said = lines[0].strip().lower()
+    if _wants_name(typing) and said not in NO:
+        return c.Confirm(at_ms=at_ms, who=who, confirmation=step.confirmation, name=_name(lines[0]))
     if said in ("y", "yes", "1", "so"):
         return c.Confirm(at_ms=at_ms, who=who, confirmation=step.confirmation)
-    if said not in ("n", "no", "2", "not-so"):
+    if said not in NO:
         raise CommandRefused("Is it so?", "Type y or n.")
     if len(lines) == 1:
         return Ask("What is not so, or why not?")
     return c.RefuseConfirmation(at_ms=at_ms, who=who, confirmation=step.confirmation, reason=lines[1])
+
+
+def _name(line: str) -> str:
+    # Whoever answers one "1" after another must not make a person of it.
+    name = line.strip()
+    if name.lower() in ("y", "yes", "so") or not any(letter.isalpha() for letter in name):
+        raise CommandRefused("That is no name.", 'Type the name of a person, or "no".')
+    return name
 
 
 def _fact(typing: Typing, line: str) -> Result:

@@ -202,7 +202,7 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     return StepView(
         f"INTERLOCK {done} of {total}",
         thing.ask,
-        facts=(f"Why: {thing.why}",),
+        facts=(f"Why: {thing.why}", *(('Answer with a name, or "no".',) if thing.names else ())),
         choices=() if thing.names else YES_NO,
         vehicle=f"To come: {target.words}",
     )
@@ -254,10 +254,24 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         choices = choices_of((("start", "Start the engine now"), ("cannot", "This check cannot be done")))
         limit = knowledge.states[step.state].run_limit
         lines = (f"The run is {limit.text if limit else ''} at most, at idle. Run {state.runs + 1}.",)
-        return StepView(check.name, "Ready?", lines=lines, steps=check.steps, choices=choices, vehicle=vehicle)
+        return StepView(
+            check.name,
+            "Ready?",
+            lines=lines,
+            steps=check.steps,
+            warnings=check.hazards,
+            choices=choices,
+            vehicle=vehicle,
+        )
     if step.kind == "run":
         still = choices_of((("still", "Engine off, and all is still"),))
-        return StepView(check.name, "Switch off as soon as you know.", choices=still, until_ms=step.until_ms)
+        return StepView(
+            check.name,
+            "Switch off as soon as you know.",
+            warnings=check.hazards,
+            choices=still,
+            until_ms=step.until_ms,
+        )
     result = step.kind == "result"
     asked = check.question if step.attempt == 1 else f"Too close to call. Measure once more. {check.question}"
     return StepView(
@@ -303,7 +317,8 @@ def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     if step.kind == "torque":
         torque = next(torque for torque in remedy.torques if torque.id == step.torque)
         ask = f'{torque.what}: what torque was it tightened to? A value, or "none".'
-        return StepView(remedy.name, ask, lines=torque_lines(knowledge, state, step.torque), vehicle=vehicle)
+        lines = torque_lines(knowledge, state, step.torque)
+        return StepView(remedy.name, ask, lines=lines, warnings=remedy.cautions, vehicle=vehicle)
     part = next(part for part in remedy.parts if part.id == step.part)
     todo = {"renew": "Renew", "inspect": "Check, and renew if worn or near its life", "repair": "Put right"}[part.todo]
     first = part.id == remedy.parts[0].id
