@@ -1,5 +1,6 @@
 """The full-screen face, put together: what it is given to read knowledge, sessions and files with."""
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -27,6 +28,8 @@ def run_full_screen() -> int:
     app.run()
     if app.failure:
         raise app.failure
+    if app.return_value:
+        sys.stdout.write(f"{app.return_value}\n")
     return app.return_code or EXIT_OK
 
 

@@ -20,7 +20,7 @@ class Welcome(Screen[None]):
         yield Static("triage\n\nReading what the trade knows …", id="welcome", markup=False)
 
 
-class TriageApp(App[None]):
+class TriageApp(App[str]):
     """The full-screen face."""
 
     CSS_PATH = "face.tcss"

@@ -86,7 +86,7 @@ class PageScreen(Screen[Result]):
     def on_answer_line_given(self, event: AnswerLine.Given) -> None:
         """Hand a line on; one that was typed ahead into a screen that is covered now is dropped."""
         event.stop()
-        if self.is_current:
+        if self.app.screen is self:
             self.take(event.text.strip())
 
     def on_answer_line_refused(self, event: AnswerLine.Refused) -> None:

@@ -11,7 +11,7 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from triage.app.job import Job
-from triage.present.cleaning import clean_line
+from triage.present.cleaning import clean, clean_line
 from triage.present.commands import WORDS, word_for
 from triage.present.views import NOT_REVIEWED, StepView, step_view
 from triage.tui.answer_line import AnswerLine
@@ -24,7 +24,7 @@ from triage.tui.step_panel import StepPanel
 from triage.tui.timing import Stopwatch, TapAlong
 
 TICK_S = 0.5
-ROWS_OF_LOG = 2
+ROWS_OF_LOG = 1
 ROWS_OF_REST = 3
 """Bar, line and words."""
 KEYS = "F3 taps F4 trees"
@@ -114,7 +114,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def on_answer_line_given(self, event: AnswerLine.Given) -> None:
         """Take a line; one that was typed ahead into a covered session is dropped."""
         event.stop()
-        if self.is_current:
+        if self.app.screen is self:
             self._take(event.text)
 
     def on_answer_line_refused(self, event: AnswerLine.Refused) -> None:
@@ -163,7 +163,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
 
     def _uncover(self) -> None:
         """Bring the session back before whatever covers it: its step has changed."""
-        while self in self.app.screen_stack and not self.is_current:
+        while self in self.app.screen_stack and self.app.screen is not self:
             self.app.pop_screen()
 
     def _count_down(self) -> None:
@@ -176,7 +176,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         bar = f"{vehicle_words(state)} · {knowledge.trees[state.symptom].name} · job {state.job}"
         self.query_one("#session-bar", Static).update(Content(clean_line(bar)))
         self.query_one("#session-words", Static).update(
-            Content("Enter goes back to the start" if state.closed else footer_words(self.size.width))
+            Content(clean("Enter goes back to the start" if state.closed else footer_words(self.size.width)))
         )
         self.query_one(Side).show(knowledge, state)
         panel = self.query_one(StepPanel)

@@ -18,6 +18,7 @@ from triage.tui.session_screen import SessionScreen
 from triage.tui.timing import TapAlong
 
 Action = Callable[[], object]
+KEPT = "The session is kept; take it up again with: triage resume"
 MOST_LISTED = 5
 """Unfinished sessions on the start page; the list of saved ones has all."""
 
@@ -102,7 +103,7 @@ class StartScreen(PageScreen[None]):
 
     def _left(self, then: str | None) -> None:
         if then == "stop":
-            self.app.exit()
+            self.app.exit(KEPT)
 
     def _list(self, saved: tuple[Saved, ...]) -> None:
         ways = tuple(Way(one.words, partial(self._read, one)) for one in saved)

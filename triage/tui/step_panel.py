@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from triage.present.cleaning import clean, clean_line
-from triage.present.text import view_lines
+from triage.present.text import view_lines, wrapped
 from triage.present.views import StepView
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ STOP_KINDS = ("blocked", "run-over", "run", "held")
 BORDER_ROWS = 2
 PADDING_COLUMNS = 4
 _NO_VIEW = StepView(title="", ask="")
+_ONLY_READ: dict[str, Any] = {"ask": "", "choices": (), "warnings": ()}
 _ONLY_ASKED: dict[str, Any] = {"lines": (), "steps": (), "warnings": (), "facts": (), "vehicle": ""}
 
 
@@ -64,28 +65,38 @@ class StepPanel(Vertical):
             self.fit(self._rows)
 
     def fit(self, rows: int) -> None:
-        """Lay the step out for at most `rows` rows, the border included."""
+        """Lay the step out for at most `rows` rows, the border included.
+
+        Hazards, question and answers stay in view; what is read before them scrolls. Where not even they fit, all of it
+        scrolls together.
+        """
         self._rows = rows
         if not self.is_mounted or not self.size.width:
             return
         width = self.container_size.width - PADDING_COLUMNS
+        room = max(1, rows - BORDER_ROWS)
+        reading = view_lines(replace(self._view, **_ONLY_READ), width)[1:]
         asking = self._asking_lines(width)
-        reading = view_lines(replace(self._view, ask="", choices=()), width)[1:]
-        room = max(1, rows - BORDER_ROWS - len(asking))
+        if len(reading) + len(asking) > room:
+            asking = [line for line in asking if line]
+        if len(asking) >= room:
+            reading, asking = [*reading, *asking], []
+        free = max(1, room - len(asking))
         area = self.query_one("#reading", VerticalScroll)
-        area.styles.height = min(len(reading), room)
-        self.border_subtitle = Content(" PgDn: more to read " if len(reading) > room else "")
+        area.styles.height = min(len(reading), free)
+        self.border_subtitle = Content(clean(" PgDn: more to read " if len(reading) > free else ""))
         self.query_one("#reading-text", Static).update(Content(clean("\n".join(reading))))
-        self.query_one("#asking", Static).update(Content(clean("\n".join(asking))))
+        asked = self.query_one("#asking", Static)
+        asked.display = bool(asking)
+        asked.update(Content(clean("\n".join(asking))))
 
     def _asking_lines(self, width: int) -> list[str]:
+        hazards = [line for hazard in self._view.warnings for line in wrapped(hazard, width, "  ! ")]
+        time = [f"TIME LEFT  {self._left_s // 60}:{self._left_s % 60:02d}"] if self._left_s is not None else []
         if self._question:
-            asked = view_lines(StepView(title="", ask=self._question), width)[2:]
-            return ["", *asked, "  (Enter on an empty line goes back to the step)"]
-        lines = view_lines(replace(self._view, **_ONLY_ASKED), width)[1:]
-        if self._left_s is not None:
-            lines.insert(0, f"TIME LEFT  {self._left_s // 60}:{self._left_s % 60:02d}")
-        return lines if self._view.lines or self._view.steps or self._view.vehicle else lines[1:]
+            asked = wrapped(self._question, width)
+            return [*hazards, *time, "", *asked, "  (Enter on an empty line goes back to the step)"]
+        return [*hazards, *time, *view_lines(replace(self._view, **_ONLY_ASKED), width)[1:]]
 
     def scroll_reading(self, pages: int) -> None:
         """Move through what does not fit."""

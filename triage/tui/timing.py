@@ -7,10 +7,10 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from triage.present.cleaning import clean
 from triage.tui.tapping import RULE, Tapped, judge
 
 REFRESH_S = 0.1
-PRESSED = ("enter", "space")
 
 
 class Timing(ModalScreen[str | None]):
@@ -21,7 +21,7 @@ class Timing(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         """Lay one text out."""
         with Vertical(id="timing") as panel:
-            panel.border_title = Content(f" {self.TITLE_WORDS} ")
+            panel.border_title = Content(clean(f" {self.TITLE_WORDS} "))
             yield Static(id="timing-text", markup=False)
 
     def on_mount(self) -> None:
@@ -30,7 +30,7 @@ class Timing(ModalScreen[str | None]):
 
     def show(self) -> None:
         """Show how things stand."""
-        self.query_one("#timing-text", Static).update(Content("\n".join(self.lines())))
+        self.query_one("#timing-text", Static).update(Content(clean("\n".join(self.lines()))))
 
     def lines(self) -> list[str]:
         """What stands on the panel."""
@@ -41,7 +41,9 @@ class Timing(ModalScreen[str | None]):
         event.stop()
         if event.key == "escape":
             self.dismiss(None)
-        elif event.key in PRESSED:
+        elif event.key == "enter":
+            self.enter(event.time)
+        elif event.key == "space":
             self.press(event.time)
         else:
             self.other(event.key)
@@ -49,6 +51,10 @@ class Timing(ModalScreen[str | None]):
     def press(self, at_s: float) -> None:
         """Take a press."""
         raise NotImplementedError
+
+    def enter(self, at_s: float) -> None:
+        """Take Enter, which is a press like any other unless said otherwise."""
+        self.press(at_s)
 
     def other(self, key: str) -> None:
         """Take another key."""
@@ -108,12 +114,8 @@ class TapAlong(Timing):
             "Enter takes the rate · Backspace starts again · Esc goes back",
         ]
 
-    def on_key(self, event: events.Key) -> None:
-        """Enter takes the rate; everything else is as on the stopwatch."""
-        if event.key != "enter":
-            super().on_key(event)
-            return
-        event.stop()
+    def enter(self, at_s: float) -> None:  # noqa: ARG002 - it is no tap
+        """Take the rate, once it is sure enough."""
         tapped = judge(self._taps_s)
         if tapped and not tapped.needed and not tapped.skipped:
             self.dismiss(f"{tapped.rate_hz:.3g} Hz")

@@ -1,0 +1,193 @@
+"""A workbench for the full screen: everything is real but the clock and the folder."""
+
+import asyncio
+import inspect
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual import events
+from textual.app import App
+
+from triage.app.cases import Case, next_command
+from triage.app.job import Job, Opening, replay, resume, start
+from triage.app.shop import Shop, accuracies
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.session import commands as c
+from triage.session.events import Event, Step
+from triage.store import TraceWriter, list_traces
+from triage.tui.app import TriageApp
+from triage.tui.desk import Desk, Saved
+from triage.tui.exchange import Exchange
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_pyfunc_call(pyfuncitem: pytest.Function) -> bool | None:
+    """Run a test that is a coroutine."""
+    if not inspect.iscoroutinefunction(pyfuncitem.obj):
+        return None
+    wanted = inspect.signature(pyfuncitem.obj).parameters
+    asyncio.run(pyfuncitem.obj(**{name: pyfuncitem.funcargs[name] for name in wanted}))
+    return True
+
+
+HOURS_MS = 6 * 3600 * 1000
+"""Long enough for an engine to count as cold."""
+
+
+class Clock:
+    """Moves a millisecond for each look; tests move it further."""
+
+    def __init__(self) -> None:
+        self.now_ms = 1_000_000
+
+    def __call__(self) -> int:
+        self.now_ms += 1
+        return self.now_ms
+
+
+class Bench:
+    """A desk, the jobs that were begun at it, and hands that type."""
+
+    def __init__(self, knowledge: Knowledge, folder: Path) -> None:
+        self.knowledge = knowledge
+        self.folder = folder
+        self.clock = Clock()
+        self.jobs: list[Job] = []
+        self.demo_files: tuple[Path, ...] = ()
+
+    def app(self) -> TriageApp:
+        desk = Desk(
+            load=lambda: self.knowledge,
+            begin=self.begin,
+            resume=lambda path: resume(path, self.clock, ""),
+            saved=lambda: tuple(Saved(one.path, one.path.stem, open=True) for one in list_traces(self.folder)),
+            demos=lambda: self.demo_files,
+            replay=lambda path: (*replay(path)[:2], str(replay(path)[3])),
+            shop=lambda: ("File: shop.yaml",),
+        )
+        return TriageApp(desk)
+
+    def begin(self, knowledge: Knowledge, opening: Opening) -> Job:
+        writer = TraceWriter.create(self.folder, f"job-{len(self.jobs)}")
+        self.jobs.append(start(knowledge, opening, accuracies(knowledge, Shop()), "", self.clock, writer))
+        return self.jobs[-1]
+
+    @property
+    def job(self) -> Job:
+        return self.jobs[-1]
+
+    def burst(self, app: App, *lines: str) -> None:
+        """Put lines in at once, as a terminal does with type-ahead."""
+        for line in lines:
+            for letter in line:
+                app.post_message(events.Key(letter, letter))
+            app.post_message(events.Key("enter", "\r"))
+
+    async def settle(self, pilot: Any) -> None:
+        """Wait until everything posted has been handled and painted."""
+        for _ in range(4):
+            await asyncio.sleep(0)
+            await pilot.pause(0)
+
+    async def type(self, pilot: Any, *lines: str) -> None:
+        self.burst(pilot.app, *lines)
+        await self.settle(pilot)
+
+    async def started(self, pilot: Any) -> None:
+        """Wait for the start screen."""
+        for _ in range(200):
+            if type(pilot.app.screen).__name__ == "StartScreen":
+                await self.settle(pilot)
+                return
+            await pilot.pause(0.02)
+
+    async def open_session(
+        self, pilot: Any, job: str = "J-1", words: str = "it buzzes", who: str = "Ada", symptom: str = "shutdown-buzz"
+    ) -> None:
+        """From the start screen into a new session."""
+        await self.started(pilot)
+        number = list(self.knowledge.trees).index(symptom) + 1
+        for line in ("1", str(number), words, job, who):
+            await self.type(pilot, line)
+
+    def lived(self, case: Case, until: Callable[[Step], bool]) -> Job:
+        """A session that was lived through to a step without any screen."""
+        opening = Opening(symptom=case.symptom, job="J-1", who="Ada")
+        exchange = Exchange(self.begin(self.knowledge, opening))
+        for _ in range(400):
+            step = self.job.state.step
+            if until(step):
+                return self.job
+            if step.kind == "held":
+                self.clock.now_ms += HOURS_MS
+                exchange.pass_time()
+                continue
+            for line in self.lines_for(case, self.job):
+                exchange.take(line)
+        raise AssertionError("the step is never reached")
+
+    def painted(self, app: App) -> str:
+        """Everything that stands on the screen now."""
+        return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
+
+    def lines_for(self, case: Case, job: Job) -> tuple[str, ...]:
+        """What a person types at this step to live through a recorded case; nothing once the tree has concluded."""
+        command = next_command(self.knowledge, case, job.state, job.state.last_ms)
+        match command:
+            case c.AnswerGate():
+                return ("1",)
+            case c.TellFact():
+                return (_fact(case, command),)
+            case c.Confirm():
+                thing = self.knowledge.confirmations.get(command.confirmation)
+                return ("case",) if thing and thing.names else ("y",)
+            case c.StartRun() | c.EndRun():
+                return ("1",)
+            case c.CannotDo():
+                return ("cannot", command.reason)
+            case c.Read():
+                return tuple(part.text for part in command.parts)
+            case c.Answer():
+                check = self.knowledge.checks[command.check]
+                order = [outcome.id for outcome in check.outcomes]
+                numbers = " ".join(str(order.index(outcome) + 1) for outcome in command.outcomes)
+                return (f"#{numbers}" if check.reading else numbers,)
+        return ()
+
+
+def _fact(case: Case, command: c.TellFact) -> str:
+    if command.value is None:
+        return "unknown"
+    if command.fact == "odometer":
+        return str(case.vehicle.odometer)
+    return str(command.value) if isinstance(command.value, str) else f"{command.value:g}"
+
+
+def unstamped(happened: tuple[Event, ...]) -> Iterator[dict[str, Any]]:
+    """Events without clock, person and what only stands at their start."""
+    for event in happened:
+        data = event.model_dump(mode="json", exclude={"at_ms", "who", "knowledge", "job", "words"})
+        if "step" in data:
+            data["step"]["until_ms"] = bool(data["step"]["until_ms"])
+        if "until_ms" in data:
+            data["until_ms"] = bool(data["until_ms"])
+        yield {"kind": event.kind, **data}
+
+
+@pytest.fixture(scope="session")
+def knowledge() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+@pytest.fixture
+def bench(knowledge: Knowledge, tmp_path: Path) -> Bench:
+    return Bench(knowledge, tmp_path)
+
+
+@pytest.fixture
+def compare() -> Any:
+    return unstamped

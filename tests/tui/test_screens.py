@@ -1,0 +1,217 @@
+"""Start, pages, browser and panels over the session; hostile text; colours; what is loaded before the first paint."""
+
+import ast
+import asyncio
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual import events
+
+import triage.tui
+from triage.app.job import Opening
+from triage.errors import StoreUnavailable
+from triage.present.cleaning import clean
+from triage.tui.app import TriageApp
+
+FACE = Path(triage.tui.__file__).parent
+HOSTILE = "[@click=app.exit]go[/] [/red] \x1b]0;owned\x07 \x9b2J \u202edrow <b>x</b> \x00 [bold"
+ENOUGH = 4.5
+
+
+def contrast(one: Any, other: Any) -> float:
+    """Contrast ratio of two colours as WCAG 2 defines it."""
+
+    def light(colour: Any) -> float:
+        parts = [part / 255 for part in colour.get_truecolor()]
+        red, green, blue = (p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
+        return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+    brighter, darker = sorted((light(one), light(other)), reverse=True)
+    return (brighter + 0.05) / (darker + 0.05)
+
+
+def faint(app: TriageApp) -> set[tuple[str, str, str]]:
+    """What stands on the screen with too little contrast."""
+    found = set()
+    for strip in app.screen._compositor.render_strips():
+        for segment in strip:
+            style = segment.style
+            if not segment.text.strip() or style is None or not style.color or not style.bgcolor:
+                continue
+            if all(letter in "▁▂▃▄▅▆▇█ " for letter in segment.text):
+                continue
+            pair = (style.bgcolor, style.color) if style.reverse else (style.color, style.bgcolor)
+            if contrast(*pair) < ENOUGH or style.dim:
+                found.add((segment.text, str(style.color), str(style.bgcolor)))
+    return found
+
+
+async def test_every_text_of_every_screen_has_contrast(bench: Any) -> None:
+    async with bench.app().run_test(size=(120, 40)) as pilot:
+        await bench.started(pilot)
+        await bench.type(pilot, "99")
+        assert not faint(pilot.app)
+        await bench.open_session(pilot)
+        assert not faint(pilot.app)
+        await bench.type(pilot, "1", "4", "unknown", "4", "1", "1", "1", "note")
+        assert not faint(pilot.app)
+        for line in ("help", ""):
+            await bench.type(pilot, "", line)
+            assert not faint(pilot.app)
+        for key in ("f3", "escape", "f4"):
+            pilot.app.post_message(events.Key(key, None))
+            await bench.settle(pilot)
+            assert not faint(pilot.app)
+
+
+async def test_hostile_text_is_inert_on_every_screen(bench: Any) -> None:
+    app = bench.app()
+    async with app.run_test(size=(120, 40)) as pilot:
+        await bench.started(pilot)
+        job = bench.begin(bench.knowledge, Opening(symptom="shutdown-buzz", job=HOSTILE, who=HOSTILE, words=HOSTILE))
+        job.leave()
+        await bench.type(pilot, "")
+        await bench.type(pilot, "2")
+        await bench.type(pilot, "[/red] [@click=app.exit]Ada[/]", "1", "note", "[bold][/red] [@click=app.exit]x[/]")
+        painted = bench.painted(app)
+        assert "[@click=app.exit]x[/]" in painted
+        assert clean(painted) == painted
+        await pilot.click("Conversation")
+        await bench.type(pilot, "leave")
+    async with bench.app().run_test(size=(120, 40)) as pilot:
+        await bench.started(pilot)
+        await bench.type(pilot, "3")
+        await bench.type(pilot, "1")
+        painted = bench.painted(pilot.app)
+        assert "‹1B›]0;owned" in painted
+        assert clean(painted) == painted
+
+
+def test_every_text_of_the_face_passes_through_the_cleaner() -> None:
+    """Texts reach widgets as Content, and Content is made of cleaned text only."""
+    for path in FACE.glob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if not isinstance(node, ast.Call):
+                continue
+            name = getattr(node.func, "id", getattr(node.func, "attr", ""))
+            place = f"{path.name}:{node.lineno}"
+            assert name not in ("notify", "from_markup"), place
+            if name == "Content":
+                inner = node.args[0]
+                assert isinstance(inner, ast.Call), place
+                assert getattr(inner.func, "id", "") in ("clean", "clean_line"), place
+            if name == "Static":
+                assert any(word.arg == "markup" for word in node.keywords), place
+            if name == "update":
+                inner = node.args[0]
+                assert isinstance(inner, ast.Call), place
+                assert getattr(inner.func, "id", "") == "Content", place
+
+
+def test_no_colours_or_styles_stand_in_python() -> None:
+    for path in FACE.glob("*.py"):
+        text = path.read_text(encoding="utf-8")
+        assert "DEFAULT_CSS" not in text
+        assert "CSS =" not in text.replace("CSS_PATH =", "")
+
+
+def test_the_app_class_stays_small() -> None:
+    tree = ast.parse((FACE / "app.py").read_text(encoding="utf-8"))
+    (app,) = [node for node in tree.body if isinstance(node, ast.ClassDef) and node.name == "TriageApp"]
+    assert app.end_lineno - app.lineno < 100
+
+
+def test_nothing_slow_is_loaded_before_the_first_paint() -> None:
+    program = (
+        "import asyncio, sys, threading\n"
+        "from triage.tui.app import TriageApp\n"
+        "from triage.tui.desk import Desk\n"
+        "wait = threading.Event()\n"
+        "nothing = lambda *a: ()\n"
+        "app = TriageApp(Desk(lambda: wait.wait(9), nothing, nothing, nothing, nothing, nothing, nothing))\n"
+        "async def main():\n"
+        "    async with app.run_test() as pilot:\n"
+        "        await pilot.pause()\n"
+        "        print(' '.join(sorted({'pydantic', 'pint', 'networkx', 'yaml', 'numpy'} & set(sys.modules))))\n"
+        "        print(type(app.screen).__name__)\n"
+        "        app.exit(); wait.set()\n"
+        "asyncio.run(main())"
+    )
+    told = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, timeout=60)
+    assert told.stdout.splitlines()[:2] == ["", "Welcome"], told.stderr
+
+
+async def test_a_fault_in_the_knowledge_ends_the_program_and_is_told(bench: Any) -> None:
+    app = bench.app()
+    fault = StoreUnavailable("The folder cannot be read.")
+
+    def load() -> None:
+        raise fault
+
+    object.__setattr__(app._desk, "load", load)
+    async with app.run_test() as pilot:
+        for _ in range(100):
+            if app.failure:
+                break
+            await pilot.pause(0.02)
+    assert app.failure is fault
+
+
+async def test_the_browser_walks_searches_and_goes_back(bench: Any) -> None:
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.open_session(pilot)
+        pilot.app.post_message(events.Key("f4", None))
+        await bench.settle(pilot)
+        assert "Walk a tree without a vehicle" in bench.painted(pilot.app)
+        await bench.type(pilot, "1")
+        assert "Have you heard the noise" in bench.painted(pilot.app)
+        await bench.type(pilot, "bearing")
+        assert "Search · bearing" in bench.painted(pilot.app)
+        await bench.type(pilot, "999")
+        assert "There is no such number" in bench.painted(pilot.app)
+        await bench.type(pilot, "", "", "")
+        assert "Before anything else" in bench.painted(pilot.app)
+
+
+async def test_tapping_along_gives_the_rate_only_when_it_is_sure_enough(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        pilot.app.post_message(events.Key("f3", None))
+        await bench.settle(pilot)
+        first = events.Key("space", " ")
+        for number in range(8):
+            tap = events.Key("space", " ")
+            tap.time = first.time + number * 0.25
+            pilot.app.post_message(tap)
+            if number == 3:
+                pilot.app.post_message(events.Key("enter", "\r"))
+                await bench.settle(pilot)
+                assert "Still needed: 2 taps" in bench.painted(pilot.app)
+        await bench.settle(pilot)
+        assert "Rate: 4.00 Hz" in bench.painted(pilot.app)
+        pilot.app.post_message(events.Key("enter", "\r"))
+        await bench.settle(pilot)
+        assert "Tapped: 4 Hz" in bench.painted(pilot.app)
+
+
+async def test_lines_typed_ahead_into_a_covered_screen_are_dropped(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        bench.burst(pilot.app, "1", "1", "1")
+        await bench.settle(pilot)
+        names = [type(screen).__name__ for screen in pilot.app.screen_stack]
+        assert names == ["Welcome", "StartScreen", "OpeningScreen"]
+
+
+@pytest.mark.parametrize("size", [(40, 12), (60, 20), (200, 60)])
+async def test_the_start_serves_at_every_size(bench: Any, size: tuple[int, int]) -> None:
+    async with bench.app().run_test(size=size) as pilot:
+        await bench.started(pilot)
+        await bench.settle(pilot)
+        await asyncio.sleep(0)
+        assert "triage" in bench.painted(pilot.app)
+        await bench.open_session(pilot)
+        assert bench.job.state.step.kind == "gate"

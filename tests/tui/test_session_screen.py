@@ -1,0 +1,265 @@
+"""Whole sessions through the full screen, at the sizes that it must serve."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from textual import events
+
+from triage.app.cases import Case, read_cases, walk_case
+from triage.app.job import Opening, resume
+from triage.app.shop import Shop, accuracies
+from triage.chat.lines import InputEndedError
+from triage.chat.talk import Talk
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.present.views import step_view
+from triage.session.events import SessionClosed, Step
+from triage.tui.answer_line import AnswerLine
+from triage.tui.conversation import WINDOW, Conversation
+from triage.tui.session_screen import SessionScreen
+from triage.tui.step_panel import StepPanel
+
+SIZES = [(60, 20), (80, 24), (120, 40)]
+SYMPTOMS = sorted(path.stem for path in (trees_folder() / "cases").glob("*.yaml"))[:3]
+
+
+def one_case(knowledge: Knowledge, symptom: str, name: str = "") -> Case:
+    """A recorded case by its name, the first one without a name."""
+    cases = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", knowledge)
+    return next(case for case in cases if name in ("", case.id))
+
+
+def squeezed(text: str) -> str:
+    """Text without the folds, borders and blanks that a screen puts into it."""
+    return "".join(text.translate(dict.fromkeys(map(ord, "│║┃╔╗╚╝═╭╮╰╯─┏┓┗┛━▁▂▃▄▅▆▇█"))).split())
+
+
+def never(_step: Step) -> bool:
+    return False
+
+
+async def walk(
+    bench: Any, pilot: Any, case: Case, look: Callable[[], object] = lambda: None, until: Callable[[Step], bool] = never
+) -> tuple[str, ...]:
+    """Type a case's lines until the tree concludes or a step is reached."""
+    typed: list[str] = []
+    for _ in range(400):
+        step = bench.job.state.step
+        lines = bench.lines_for(case, bench.job)
+        if not lines or until(step):
+            return tuple(typed)
+        look()
+        await bench.type(pilot, *lines)
+        assert bench.job.state.step != step, f"{lines} did not move {step}\n{bench.painted(pilot.app)}"
+        typed += lines
+    raise AssertionError("the case does not end")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_question_answers_and_hazard_of_every_step_are_in_view(
+    bench: Any, knowledge: Knowledge, size: tuple[int, int]
+) -> None:
+    seen = set()
+    case = one_case(knowledge, "shutdown-buzz")
+    async with bench.app().run_test(size=size) as pilot:
+        await bench.open_session(pilot)
+
+        def look() -> None:
+            view = step_view(knowledge, bench.job.state)
+            edge = pilot.app.screen.query_one(StepPanel).region.right
+            painted = squeezed("".join(row[:edge] for row in bench.painted(pilot.app).split("\n")[1:]))
+            wanted = [view.ask, *(choice.words for choice in view.choices), view.title, *view.warnings[:1]]
+            for text in wanted:
+                assert squeezed(text) in painted, f"{text}\n{bench.painted(pilot.app)}"
+            seen.add(bench.job.state.step.kind)
+
+        await walk(bench, pilot, case, look)
+    assert seen >= {"gate", "fact", "confirm", "check"}
+
+
+class Typed:
+    """Lines that were typed before, for the chat."""
+
+    def __init__(self, lines: tuple[str, ...]) -> None:
+        self._lines = list(lines)
+
+    def read(self, _prompt: str, waiting: Callable[[], bool]) -> str:
+        waiting()
+        if not self._lines:
+            raise InputEndedError
+        return self._lines.pop(0)
+
+    def say(self, text: str) -> None:
+        pass
+
+
+@pytest.mark.parametrize("symptom", SYMPTOMS)
+async def test_full_screen_chat_and_case_runner_write_the_same_events(
+    bench: Any, knowledge: Knowledge, compare: Any, symptom: str
+) -> None:
+    case = one_case(knowledge, symptom)
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot, symptom=symptom)
+        typed = await walk(bench, pilot, case)
+        on_screen = list(compare(bench.job.events))
+        assert bench.job.state.step.kind == "conclusion"
+    in_chat = bench.begin(knowledge, Opening(symptom=symptom, job="J-1", who="Ada"))
+    Talk(in_chat, Typed(typed), lambda: 0.0).run()
+    assert list(compare(in_chat.events)) == on_screen
+    _, walked = walk_case(knowledge, case, accuracies(knowledge, Shop()))
+    named = [{**event, "name": ""} if "name" in event else event for event in on_screen]
+    assert [{**event, "name": ""} if "name" in event else event for event in compare(walked.events)] == named
+
+
+async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge: Knowledge) -> None:
+    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.kind == "conclusion")
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        pilot.app.push_screen(SessionScreen(job))
+        await bench.settle(pilot)
+        await bench.type(pilot, "1")
+        for _ in range(200):
+            step = bench.job.state.step
+            if step.kind == "closed":
+                break
+            answers = {"torque": ("80 N·m", "click wrench", "part's sheet"), "part": ("1",), "prove": ("1",)}
+            if step.kind in ("check", "result"):
+                check = knowledge.checks[step.check]
+                normal = [one.id for one in check.outcomes].index(check.normal(bench.job.state.pulley)) + 1
+                await bench.type(pilot, f"#{normal}" if check.reading else str(normal))
+            else:
+                await bench.type(pilot, *answers.get(step.kind, ("1",)))
+        assert bench.job.state.closed == "signed-off"
+        assert "Signed off" in bench.painted(pilot.app)
+        marks = [event.head for event in bench.job.events if isinstance(event, SessionClosed)]
+        assert f"Saved. Trace {marks[0][:12]}" in bench.painted(pilot.app)
+        await bench.type(pilot, "")
+        assert "What is to be done?" in bench.painted(pilot.app)
+
+
+async def test_a_burst_of_type_ahead_says_exactly_what_was_typed(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        bench.burst(pilot.app, "1", "4", "95000 km", "4", "note", "first remark", "note", "second remark", "1")
+        for _ in range(10):
+            await bench.settle(pilot)
+        assert [text for _, _, text in bench.job.state.notes] == ["first remark", "second remark"]
+        assert bench.job.state.facts == {"pulley": "decoupler", "odometer": 95_000_000.0, "cylinders": 4.0}
+        assert bench.job.state.findings["complaint-heard"].outcomes == ("heard-now",)
+
+
+async def test_time_that_passes_while_nobody_types_changes_the_step_and_drops_a_half_typed_line(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "1", "4", "unknown", "4", "1", "1", "1")
+        await walk(
+            bench, pilot, one_case(bench.knowledge, "shutdown-buzz"), until=lambda step: step.check == "belt-fit"
+        )
+        assert bench.job.state.step.kind == "check"
+        for letter in "12":
+            pilot.app.post_message(events.Key(letter, letter))
+        await bench.settle(pilot)
+        await bench.type(pilot, "why")
+        assert not isinstance(pilot.app.screen, SessionScreen) or "12why" in bench.painted(pilot.app)
+        bench.clock.now_ms += 24 * 3600 * 1000
+        await pilot.pause(0.8)
+        assert bench.job.state.step.kind == "confirm"
+        assert isinstance(pilot.app.screen, SessionScreen)
+        assert pilot.app.screen.query_one(AnswerLine).value == ""
+        assert "INTERLOCK 1 of" in bench.painted(pilot.app)
+        assert "Time has passed" in squeezed(bench.painted(pilot.app)) or "Timehaspassed" in squeezed(
+            bench.painted(pilot.app)
+        )
+
+
+async def test_a_page_over_the_session_gives_way_when_its_step_changes(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        await walk(
+            bench, pilot, one_case(bench.knowledge, "shutdown-buzz"), until=lambda step: step.check == "belt-fit"
+        )
+        await bench.type(pilot, "help")
+        assert not isinstance(pilot.app.screen, SessionScreen)
+        bench.clock.now_ms += 24 * 3600 * 1000
+        await pilot.pause(0.8)
+        assert isinstance(pilot.app.screen, SessionScreen)
+
+
+async def test_a_timed_run_counts_down_and_says_when_it_is_over(bench: Any, knowledge: Knowledge) -> None:
+    case = one_case(knowledge, "shutdown-buzz", "buzz-timed-only")
+    job = bench.lived(case, lambda step: step.kind == "run")
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        pilot.app.push_screen(SessionScreen(job))
+        await pilot.pause(0.6)
+        assert "TIME LEFT" in bench.painted(pilot.app)
+        assert "engine running" in bench.painted(pilot.app)
+        bench.clock.now_ms = bench.job.state.step.until_ms
+        await pilot.pause(0.8)
+        assert "TIME IS UP" in bench.painted(pilot.app)
+
+
+async def test_a_stopwatch_types_its_reading(bench: Any, knowledge: Knowledge) -> None:
+    case = one_case(knowledge, "shutdown-buzz")
+    job = bench.lived(case, lambda step: (step.kind, step.check) == ("check", "shutdown-listen"))
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        pilot.app.push_screen(SessionScreen(job))
+        await bench.settle(pilot)
+        await bench.type(pilot, "watch")
+        assert "STOPWATCH" in bench.painted(pilot.app)
+        begin, end = events.Key("space", " "), events.Key("space", " ")
+        end.time = begin.time + 7.5
+        pilot.app.post_message(begin)
+        await bench.settle(pilot)
+        assert "RUNNING" in bench.painted(pilot.app)
+        pilot.app.post_message(end)
+        await bench.settle(pilot)
+        assert bench.job.state.known["shutdown-listen"].said == "7.5 s"
+
+
+async def test_a_resize_at_any_time_keeps_the_question_in_view(bench: Any) -> None:
+    async with bench.app().run_test(size=(120, 40)) as pilot:
+        await bench.open_session(pilot)
+        assert "FOUND SO FAR" in bench.painted(pilot.app)
+        for size in ((60, 20), (40, 12), (5, 3), (1, 1), (80, 24)):
+            await pilot.resize_terminal(*size)
+            await bench.settle(pilot)
+        assert "FOUND SO FAR" not in bench.painted(pilot.app)
+        assert "Does the drive carry" in bench.painted(pilot.app)
+
+
+async def test_a_long_session_keeps_a_window_of_messages(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        log = pilot.app.screen.query_one(Conversation)
+        for number in range(1000):
+            log.say(f"message {number}")
+            if number % 100 == 0:
+                await bench.settle(pilot)
+        await bench.settle(pilot)
+        assert len(log.children) == WINDOW
+        assert "message 999" in bench.painted(pilot.app)
+
+
+async def test_the_panel_of_an_interlock_is_marked_by_word_and_border(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        panel = pilot.app.screen.query_one(StepPanel)
+        assert panel.styles.border.top[0] == "round"
+        await bench.type(pilot, "1", "4", "unknown", "4", "1", "1", "1")
+        assert panel.styles.border.top[0] == "double"
+        assert "INTERLOCK 1 of" in bench.painted(pilot.app)
+
+
+async def test_leave_stops_the_program_and_keeps_the_session(bench: Any) -> None:
+    app = bench.app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "1", "leave")
+        await pilot.pause(0.1)
+    assert "triage resume" in (app.return_value or "")
+    kept, _ = resume(bench.folder / "job-0.jsonl", bench.clock, "")
+    kept.leave()
+    assert kept.state.gate == "none"
