@@ -1,6 +1,6 @@
 """What the session asks for next: the tree's step, with interlocks, gates, repair and proof laid around it."""
 
-from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
 from triage.knowledge.walk import Place, fits, walk
 from triage.session import interlocks
 from triage.session.events import Step
@@ -62,14 +62,12 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
             return Step(kind="blocked", check=closing, state=check.state, proving=proving)
     if state.run == "running":
         return offered.model_copy(update={"kind": "run", "until_ms": state.run_until_ms})
-    if target.cold_after is not None and state.condition.engine == "running":
-        stop = _switching_off(knowledge, state)
-        if stop:
-            return stop.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
-    spent = target.runs is not None and state.runs >= target.runs
-    if spent or not interlocks.is_cold(state, target, at_ms):
-        return offered.model_copy(update={"kind": "held"})
-    entry = _entry(knowledge, state, check.state, check)
+    entry = _switching_off(knowledge, state, target)
+    if not entry:
+        spent = target.runs is not None and state.runs >= target.runs
+        if spent or not interlocks.is_cold(state, target, at_ms):
+            return offered.model_copy(update={"kind": "held"})
+        entry = _entry(knowledge, state, check.state, check)
     if entry:
         return entry.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
     if target.run_limit is not None:
@@ -84,12 +82,14 @@ def _entry(knowledge: Knowledge, state: State, state_id: str, check: Check | Non
     return None
 
 
-def _switching_off(knowledge: Knowledge, state: State) -> Step | None:
-    """The way to a stopped engine: only there does it begin to grow cold."""
-    for target in knowledge.states.values():
-        same = (target.belt, target.battery) == (state.condition.belt, state.condition.battery)
-        if target.engine == "stopped" and same:
-            return _entry(knowledge, state, target.id, None)
+def _switching_off(knowledge: Knowledge, state: State, target: VehicleState) -> Step | None:
+    """The way to a stopped engine, where the engine must be cold: only there does it begin to grow cold."""
+    if target.cold_after is None or state.condition.engine == "stopped":
+        return None
+    for stopped in knowledge.states.values():
+        same = (stopped.belt, stopped.battery) == (state.condition.belt, state.condition.battery)
+        if stopped.engine == "stopped" and same:
+            return _entry(knowledge, state, stopped.id, None)
     return None
 
 
