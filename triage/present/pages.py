@@ -56,8 +56,8 @@ def tell_page(knowledge: Knowledge, state: State) -> list[str]:
 def _then(knowledge: Knowledge, prospect: "Prospect | None") -> str:
     if prospect is None or not prospect.cause:
         return ""
-    then = f"{share(prospect.after)} (now {share(prospect.before)})"
-    return f". To be expected: {share(prospect.chance)}. Likeliest then: {knowledge.causes[prospect.cause].name}, {then}"
+    cause, change = knowledge.causes[prospect.cause], f"{share(prospect.after)} (now {share(prospect.before)})"
+    return f". To be expected: {share(prospect.chance)}. Likeliest then: {cause.name}, {change}"
 
 
 def path_page(knowledge: Knowledge, state: State) -> list[str]:
