@@ -239,7 +239,8 @@ def _held_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     elif target.runs is not None and state.runs >= target.runs:
         why = f"All {target.runs} runs are used."
     else:
-        why = f"The engine must have been stopped for {target.cold_after.text if target.cold_after else 'some time'}."
+        cold = target.cold_after.text if target.cold_after else "some time"
+        why = f'The engine must have been stopped for {cold}. Type "pause" and come back then: what was found stays.'
     choices = [("again", "It is so now: ask again")] if step.confirmation else []
     if step.check:
         choices.append(("cannot", "This check cannot be done"))
