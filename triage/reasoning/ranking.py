@@ -108,7 +108,7 @@ def _with_reasons(likely: Likely, without: dict[str, dict[str, float]]) -> Likel
 
 
 def _odds(probability: float) -> float:
-    return probability / max(1.0 - probability, 1e-15)
+    return max(probability, 1e-15) / max(1.0 - probability, 1e-15)
 
 
 def _strength(factor: float) -> float:
