@@ -44,7 +44,8 @@ def work(folder: Path) -> None:
     while True:
         command = next_command(knowledge, case, job.state, now_ms())
         number += 1
-        if isinstance(command, c.Tick):  # the case would wait two hours for a cold engine; the clock here is the real one
+        if isinstance(command, c.Tick):
+            # The case would wait two hours for a cold engine; the clock here is the real one.
             command = None
         job.do(command or c.Note(at_ms=now_ms(), who="case", text=f"note {number}"))
         print(len(job.events), flush=True)
