@@ -151,6 +151,5 @@ if __name__ == "__main__":
     wanted, chosen = int((sys.argv[1:] or ["100000"])[0]), int((sys.argv[2:] or ["1"])[0])
     began = time.monotonic()
     begun, watched = asyncio.run(soak(wanted, chosen))
-    print(
-        f"{wanted} keys, {begun} sessions, {watched} steps at a running engine, {time.monotonic() - began:.0f} s: all held"
-    )
+    took_s = time.monotonic() - began
+    print(f"{wanted} keys, {begun} sessions, {watched} steps at a running engine, {took_s:.0f} s: all held")

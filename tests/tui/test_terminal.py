@@ -1,4 +1,4 @@
-"""The program on a real pseudo-terminal: broken bytes, type-ahead in one write, a way out, and the chat where it must be."""
+"""The program on a real pseudo-terminal: broken bytes, type-ahead in one write, the chat as a fallback."""
 
 import fcntl
 import os
@@ -54,6 +54,7 @@ def test_broken_bytes_and_type_ahead_in_one_write_leave_every_line_as_typed(tmp_
     terminal = Terminal(tmp_path, "xterm-256color")
     try:
         terminal.wait_for(b"New session")
+        assert FULL_SCREEN in terminal.seen
         terminal.write(b"\xff\xfe\x7f\x7f\x7f1\r")
         terminal.wait_for(b"What does the drive do")
         terminal.write(b"1\r")
