@@ -129,7 +129,9 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
                 normal = [one.id for one in check.outcomes].index(check.normal(bench.job.state.pulley)) + 1
                 await bench.type(pilot, f"#{normal}" if check.reading else str(normal))
             else:
-                await bench.type(pilot, *answers.get(step.kind, ("1",)))
+                thing = knowledge.confirmations.get(step.confirmation)
+                named = ("Grace",) if thing and thing.names else ("1",)
+                await bench.type(pilot, *answers.get(step.kind, named))
         assert bench.job.state.closed == "signed-off"
         assert "Signed off" in bench.painted(pilot.app)
         marks = [event.head for event in bench.job.events if isinstance(event, SessionClosed)]
