@@ -40,9 +40,10 @@ class PlainLines:
         threading.Thread(target=self._fill, daemon=True).start()
 
     def _fill(self) -> None:
-        stream = sys.stdin.buffer
-        for raw in iter(stream.readline, b""):
-            self._queue.put(raw.decode("utf-8", "replace").rstrip("\r\n"))
+        # Without a buffer: the interpreter aborts at its end when a thread still waits behind the lock of one.
+        with open(sys.stdin.fileno(), "rb", buffering=0, closefd=False) as stream:
+            for raw in iter(stream.readline, b""):
+                self._queue.put(raw.decode("utf-8", "replace").rstrip("\r\n"))
         self._queue.put(None)
 
     def read(self, prompt: str, waiting: Callable[[], bool]) -> str | None:
