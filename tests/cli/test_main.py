@@ -162,3 +162,22 @@ def test_alone_it_starts_the_chat(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(f"{chosen.__module__}.{chosen.__name__}", lambda args: started.append(args) or EXIT_OK)
     assert main.run([]) == EXIT_OK
     assert len(started) == 1
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no shell that closes streams")
+@pytest.mark.parametrize(
+    ("closed", "code"),
+    [("<&-", EXIT_OK), ("2>&-", EXIT_OK), (">&-", EXIT_INTERRUPTED), ("<&- >&- 2>&-", EXIT_INTERRUPTED)],
+)
+def test_a_closed_stream_is_no_defect(closed: str, code: int, tmp_path: Path) -> None:
+    line = f'"{sys.executable}" -m triage chat {closed}'
+    told = subprocess.run(
+        ["/bin/sh", "-c", line],
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        cwd=ROOT,
+        env={**os.environ, "TRIAGE_HOME": str(tmp_path)},
+        check=False,
+    )
+    assert told.stderr == b""
+    assert told.returncode == code

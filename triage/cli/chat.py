@@ -141,6 +141,14 @@ def run_demo(args: argparse.Namespace) -> int:
     for scene in scenes(knowledge, events):
         sys.stdout.write(clean("\n".join(scene)) + "\n")
         sys.stdout.flush()
-        if waits and input("[Enter goes on, q stops] ").strip().lower() == "q":
+        if waits and not _goes_on():
             break
     return EXIT_OK
+
+
+def _goes_on() -> bool:
+    try:
+        return input("[Enter goes on, q stops] ").strip().lower() != "q"
+    except EOFError:  # Ctrl-D stops too
+        sys.stdout.write("\n")
+        return False

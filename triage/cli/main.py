@@ -4,6 +4,7 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import NoReturn
 
 from triage import __version__
@@ -59,6 +60,8 @@ def run(words: Sequence[str] | None = None) -> int:
     Returns:
         The exit code.
     """
+    if not _streams_open():
+        return EXIT_INTERRUPTED
     _let_every_character_out()
     try:
         code = _carry_out(sys.argv[1:] if words is None else words)
@@ -85,6 +88,19 @@ def _carry_out(words: Sequence[str]) -> int:
         return told.code if isinstance(told.code, int) else EXIT_REFUSED
     code: int = args.run(args)
     return code
+
+
+def _streams_open() -> bool:
+    """Stand the null device in for every stream that was closed, so that no file is opened in its place.
+
+    Returns:
+        whether anybody can read the output.
+    """
+    readable = sys.stdout is not None
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115 - it stays for good
+    return readable
 
 
 def _let_every_character_out() -> None:
