@@ -105,3 +105,10 @@ def test_no_statistics_library_is_ever_loaded() -> None:
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert done.stderr.strip() == "0 False"
+
+
+def test_a_hostile_picture_name_does_nothing_to_the_terminal(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run("stretch-belt", "--picture", str(tmp_path / "a\x1b[2Jb.svg"))
+    assert capsys.readouterr().err.endswith("a‹1B›[2Jb.svg.\n")

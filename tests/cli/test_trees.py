@@ -62,3 +62,18 @@ def test_a_mistyped_symptom_is_answered_with_the_nearest(world: Any) -> None:
     with pytest.raises(TriageError, match="Did you mean 'whine-driving'"):
         run("draw", "whine-drivin")
     assert world.faults() == []
+
+
+def test_a_hostile_folder_name_does_nothing_to_the_terminal(world: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    world.change("causes.yaml", "part: belt", "part: 7")
+    hostile = world.folder.rename(world.folder.with_name("a\x1b[2Jb"))
+    assert run("check", str(hostile)) == EXIT_DISAGREES
+    assert "a‹1B›[2Jb/causes.yaml" in capsys.readouterr().out
+
+
+@pytest.mark.usefixtures("world")
+def test_a_hostile_picture_name_does_nothing_to_the_terminal(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run("draw", "whine-driving", "--picture", str(tmp_path / "a\x1b[2Jb.svg"))
+    assert capsys.readouterr().err.endswith("a‹1B›[2Jb.svg.\n")

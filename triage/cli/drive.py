@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from triage.errors import EXIT_OK, QuantityRefused, StoreUnavailable, TriageError
+from triage.present.cleaning import clean, clean_line
 
 if TYPE_CHECKING:
     from triage.drive.assembly import Drive
@@ -55,8 +56,8 @@ def run(args: argparse.Namespace) -> int:
         fields = asdict(figures) | ({"repeat": asdict(match)} if match else {})
         sys.stdout.write(json.dumps(fields, ensure_ascii=False, allow_nan=False, indent=2) + "\n")
     else:
-        sys.stdout.write(account(drive, figures))
-        sys.stdout.write(f"\n{account_of_match(match)}" if match else "")
+        sys.stdout.write(clean(account(drive, figures)))
+        sys.stdout.write(clean(f"\n{account_of_match(match)}") if match else "")
     return EXIT_OK
 
 
@@ -91,4 +92,4 @@ def _write_picture(path: Path, drive: "Drive") -> None:
     except OSError as error:
         message = f"The picture was not written to {path}: {error.strerror}."
         raise StoreUnavailable(message, "Name another file.") from error
-    sys.stderr.write(f"The picture is in {path}.\n")
+    sys.stderr.write(f"The picture is in {clean_line(str(path))}.\n")

@@ -6,6 +6,7 @@ import re
 import sys
 
 from triage.errors import EXIT_OK
+from triage.present.cleaning import clean
 
 
 def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -37,7 +38,7 @@ def run(args: argparse.Namespace) -> int:
         sys.stdout.write(_as_json(args.name, args.values))
     else:
         words = [args.name, *args.values] if args.name else []
-        sys.stdout.write(answer(words, _titles()))
+        sys.stdout.write(clean(answer(words, _titles())))
     return EXIT_OK
 
 

@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, StoreUnavailable, TriageError
+from triage.present.cleaning import clean, clean_line
 
 _NARROWEST = 60
 """Columns below which a drawing is not squeezed any further."""
@@ -40,7 +41,7 @@ def run_check(args: argparse.Namespace) -> int:
         knowledge = load_knowledge(folder)
     except DocumentFaulty as error:
         count = len(error.faults)
-        sys.stdout.write(f"{error.message}\n{count} {'fault' if count == 1 else 'faults'}.\n")
+        sys.stdout.write(f"{clean(error.message)}\n{count} {'fault' if count == 1 else 'faults'}.\n")
         return EXIT_DISAGREES
     sizes = ((len(getattr(knowledge, name)), name) for name in ("trees", "checks", "causes", "remedies"))
     sys.stdout.write(f"No faults: {', '.join(f'{count} {name}' for count, name in sizes)}.\n")
@@ -79,4 +80,4 @@ def _write(path: Path, text: str) -> None:
         raise StoreUnavailable(
             f"The picture was not written to {path}: {error.strerror}.", "Name another file."
         ) from error
-    sys.stderr.write(f"The picture is in {path}.\n")
+    sys.stderr.write(f"The picture is in {clean_line(str(path))}.\n")
