@@ -14,6 +14,9 @@ from triage.session.events import ConclusionReached, Event, SessionStarted
 from triage.session.evolving import fold
 from triage.store import Head, Line, TraceWriter, read_trace
 
+_TABLES = {"symptom": "trees", "check": "checks", "causes": "causes", "remedies": "remedies", "state": "states"}
+"""Which part of the knowledge an event's field names something of."""
+
 Clock = Callable[[], int]
 """Milliseconds since 1970-01-01 UTC."""
 
@@ -162,8 +165,23 @@ def knowledge_of(events: tuple[Event, ...], path: Path) -> Knowledge:
     """The knowledge that travels in a trace.
 
     Raises:
-        TraceDamaged: it does not begin with the start of a session.
+        TraceDamaged: it does not begin with the start of a session, or an event names what its knowledge lacks.
     """
     if not events or not isinstance(events[0], SessionStarted):
         raise TraceDamaged(f"{path.name} does not begin with the start of a session.", "Choose another trace.")
-    return events[0].knowledge
+    knowledge = events[0].knowledge
+    for number, event in enumerate(events, 1):
+        for name in _strangers(knowledge, event):
+            message = f'{path.name} is damaged. Line {number} names "{name}", which its knowledge does not hold.'
+            raise TraceDamaged(message, "Ask for the original; nothing in it was changed.")
+    return knowledge
+
+
+def _strangers(knowledge: Knowledge, event: Event) -> list[str]:
+    """What an event names that is not there; only an edited trace has any."""
+    strangers = []
+    for field, table in _TABLES.items():
+        named = getattr(event, field, ())
+        names = (named,) if isinstance(named, str) else named
+        strangers += [name for name in names if name and name not in getattr(knowledge, table)]
+    return strangers
