@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from triage.knowledge.models import Knowledge
+from triage.present.cleaning import clean_line
 from triage.present.drive_facts import match_words
 from triage.present.likely import likely_lines
 from triage.present.text import view_lines
@@ -20,11 +21,14 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str) -> str:
     """The whole session: vehicle, what happened in order, conclusion, work, proof, where it stands, and the head."""
     state = fold(events)
     tree = knowledge.trees[state.symptom]
-    lines = [
+    titled = [
         f"Job {state.job}: {tree.name}",
         f"Started {_instant(state.started_ms)} by {events[0].who}; now with {state.holder}",
         f'Complaint in their own words: "{state.words}"' if state.words else "Complaint: no words recorded",
         f"Reviewed by: {state.reviewer}" if state.reviewer else NOT_REVIEWED,
+    ]
+    lines = [
+        *map(clean_line, titled),
         "",
         "Vehicle",
         *_vehicle(state),
@@ -95,7 +99,7 @@ def _instant(at_ms: int) -> str:
 def said_lines(knowledge: Knowledge, event: e.Event) -> list[str]:
     """One event as a line of the page, none for what only matters to the program."""
     told = _told(knowledge, event)
-    return [f"  {_instant(event.at_ms)[11:19]}  {event.who}: {told}"] if told else []
+    return [clean_line(f"  {_instant(event.at_ms)[11:19]}  {event.who}: {told}")] if told else []
 
 
 def _told(knowledge: Knowledge, event: e.Event) -> str:
