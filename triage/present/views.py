@@ -225,6 +225,7 @@ def _blocked_view(knowledge: Knowledge, state: State) -> StepView:
     finding = closing_finding(knowledge, state)
     told = finding.outcomes if finding else ()
     reasons = tuple(o.closes_running for o in check.outcomes if o.id in told and o.closes_running)
+    reasons = reasons or ("Nobody has been able to look.",)
     choices = (("put-right", "It is put right now: check again"), ("close", "Close without repair, with a reason"))
     ask = "The engine stays off until this is put right."
     return StepView("THE ENGINE MUST NOT RUN", ask, lines=(check.name, *reasons), choices=choices_of(choices))

@@ -57,7 +57,7 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
     if target.engine == "running":
         if state.run == "result" and state.run_check == check_id:
             return offered.model_copy(update={"kind": "result"})
-        closing = interlocks.closing_check(knowledge, state)
+        closing = interlocks.closing_check(knowledge, state) or (_unseen(knowledge, state) if proving else "")
         if closing:
             return Step(kind="blocked", check=closing, state=check.state, proving=proving)
     if state.run == "running":
@@ -116,6 +116,30 @@ def abnormal(knowledge: Knowledge, state: State, finding: Finding) -> bool:
     check = knowledge.checks[finding.check]
     told = [check.outcome(outcome) for outcome in finding.outcomes]
     return any(outcome and not outcome.says_nothing and outcome.id != check.normal(state.pulley) for outcome in told)
+
+
+def _looks(knowledge: Knowledge, state: State) -> tuple[str, ...]:
+    """The looks at the stopped drive, belt on, that can forbid a running engine, as the session's tree has them."""
+    looks = []
+    for node in knowledge.trees[state.symptom].nodes.values():
+        check = knowledge.checks.get(node.check or "")
+        if check is None or check.way not in ("look", "feel") or check.state == interlocks.ANYWHERE:
+            continue
+        target = knowledge.states[check.state]
+        shuts = any(outcome.closes_running for outcome in check.outcomes)
+        if shuts and target.engine == "stopped" and target.belt == "fitted" and fits(knowledge, check.id, state.pulley):
+            looks.append(check.id)
+    return tuple(dict.fromkeys(looks))
+
+
+def _unseen(knowledge: Knowledge, state: State) -> str:
+    """The first look that could not be made and still is not: after hands were in, nobody knows that it may run."""
+    for check_id in _looks(knowledge, state):
+        finding = state.known.get(check_id)
+        told = [knowledge.checks[check_id].outcome(outcome) for outcome in finding.outcomes] if finding else []
+        if finding and not any(outcome and not outcome.says_nothing for outcome in told):
+            return check_id
+    return ""
 
 
 def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:
