@@ -1,4 +1,6 @@
-from collections.abc import Mapping
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,16 +14,21 @@ from triage.store.lines import encode
 DEMO = demos_folder() / "worn-bearing.jsonl"
 
 
+def sealed(path: Path, lines: Iterable[Line]) -> None:
+    """Write lines with numbers and digests that fit."""
+    digest = ""
+    with path.open("wb") as file:
+        for number, line in enumerate(lines, 1):
+            raw, digest = encode(replace(line, seq=number), digest)
+            file.write(raw)
+
+
 def sealed_anew(path: Path, kind: str, change: Mapping[str, object]) -> None:
     """Write a demo with one event changed and every digest made to fit."""
-    digest, done = "", False
-    with path.open("wb") as file:
-        for line in read_trace(DEMO).lines:
-            changed = {**line.data, **change} if line.kind == kind and not done else line.data
-            done = done or line.kind == kind
-            raw, digest = encode(Line(line.seq, line.at_ms, line.who, line.kind, line.version, changed), digest)
-            file.write(raw)
-    assert done
+    lines = list(read_trace(DEMO).lines)
+    at = next(number for number, line in enumerate(lines) if line.kind == kind)
+    lines[at] = replace(lines[at], data={**lines[at].data, **change})
+    sealed(path, lines)
 
 
 @pytest.mark.parametrize(
@@ -46,3 +53,20 @@ def test_a_trace_that_names_what_its_knowledge_lacks_is_damaged(
     with pytest.raises(TraceDamaged, match='names "stranger"'):
         resume(path, lambda: 0, "Ana")
     assert path.read_bytes() == before
+
+
+def test_a_trace_cut_right_behind_its_pause_never_shows_the_running_step_of_before(tmp_path: Path) -> None:
+    path = tmp_path / "cut.jsonl"
+    lines = read_trace(DEMO).lines
+    running = next(
+        number
+        for number, line in enumerate(lines)
+        if line.kind == "step-offered"
+        and '"state":"running"' in json.dumps(line.data, separators=(",", ":"))
+        and '"kind":"check"' in json.dumps(line.data, separators=(",", ":"))
+    )
+    pause = replace(lines[running], kind="session-paused", data={})
+    sealed(path, [*lines[: running + 1], pause])
+    job, _ = resume(path, lambda: pause.at_ms, "Ana")
+    job.leave()
+    assert job.state.step.kind == "paused"

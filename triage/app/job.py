@@ -144,6 +144,8 @@ def resume(path: Path, clock: Clock, who: str) -> tuple[Job, tuple[str, ...]]:
         job = Job(knowledge_of(events, path), writer, clock, who or fold(events).holder, events)
         if not job.state.paused and not job.state.closed:
             job.do(c.Pause(at_ms=clock(), who=job.who))
+        # A trace that was cut or edited behind its pause still has a step of before it, perhaps at the running engine.
+        job.tick()
     except BaseException:
         writer.close()
         raise
