@@ -1,11 +1,17 @@
-"""Makes docs/rules.md and docs/sources.md: `python docs/make_pages.py`. A test tells when they are out of date."""
+"""Makes docs/rules.md, docs/sources.md and docs/symptoms/: `python docs/make_pages.py`.
+
+A test tells when they are out of date.
+"""
 
 import sys
+from functools import cache, partial
 from pathlib import Path
 
 from triage.documents import build, read_document
 from triage.knowledge.lint import RULES
-from triage.knowledge.models import Source
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Check, Knowledge, Source, Tree
+from triage.knowledge.picture import picture
 from triage.knowledge.shipped import trees_folder
 
 _NOTE = "<!-- Made by docs/make_pages.py: change what it is made from, not this page. -->"
@@ -49,10 +55,69 @@ def _row(source: Source) -> str:
     return f"| `{source.id}` | {title} | {'yes' if source.seen else 'no'} |"
 
 
+@cache
+def _knowledge() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+def symptom_page(symptom: str) -> str:
+    """Make the guide to one symptom: its picture, its checks in the order of the tree, what it can come to."""
+    knowledge = _knowledge()
+    tree = knowledge.trees[symptom]
+    checks = dict.fromkeys(node.check for node in tree.nodes.values() if node.check)
+    causes = dict.fromkeys(cause for node in tree.nodes.values() for cause in node.conclude)
+    parts = [
+        f"# {tree.name}",
+        _NOTE,
+        "It sounds like this: " + "; ".join(f"\u201c{phrase}\u201d" for phrase in tree.phrases) + ".",
+        f"![The tree as a picture]({symptom}.svg)",
+        f"On the screen: `triage trees draw {symptom}`. The vehicle maker's procedure comes first.",
+        "## Checks",
+        *[_check(knowledge, knowledge.checks[check]) for check in checks],
+        "## What it can come to",
+        "\n".join(
+            ["| cause | what it is | remedy |", "|---|---|---|", *[_cause(knowledge, cause) for cause in causes]]
+        ),
+        *_ends(tree),
+    ]
+    return "\n\n".join(parts) + "\n"
+
+
+def _check(knowledge: Knowledge, check: Check) -> str:
+    state = knowledge.states[check.state].words if check.state in knowledge.states else "talk only"
+    lines = [f"### {check.name}", f"{check.question} ({state}; {check.minutes:g} min)", check.why]
+    lines += ["\n".join(f"- {outcome.words}" for outcome in check.outcomes)]
+    if check.reading:
+        figures = [zone.below for zone in check.reading.zones if zone.below]
+        limits = [f"{figure.text} ({knowledge.sources[figure.source].title})" for figure in figures]
+        lines.append("Limits unless the maker gives others: " + "; ".join(limits) + ".")
+    return "\n\n".join(lines)
+
+
+def _cause(knowledge: Knowledge, cause_id: str) -> str:
+    cause = knowledge.causes[cause_id]
+    return f"| {cause.name} | {cause.meaning} | {knowledge.remedies[cause.remedy].name} |"
+
+
+def _ends(tree: Tree) -> list[str]:
+    ends = dict.fromkeys(f"- {node.end}: {node.because}" for node in tree.nodes.values() if node.end)
+    return ["Without a cause it ends with:", "\n".join(ends)] if ends else []
+
+
+def symptom_picture(symptom: str) -> str:
+    """Make the picture of one tree."""
+    return picture(_knowledge(), _knowledge().trees[symptom])
+
+
 PAGES = {"rules.md": rules_page, "sources.md": sources_page}
 """The pages by their name in docs/."""
+for _symptom in _knowledge().trees:
+    PAGES[f"symptoms/{_symptom}.md"] = partial(symptom_page, _symptom)
+    PAGES[f"symptoms/{_symptom}.svg"] = partial(symptom_picture, _symptom)
 
 
 if __name__ == "__main__":
     for page, make in PAGES.items():
-        (Path(__file__).parent / page).write_text(make(), encoding="utf-8", newline="\n")
+        path = Path(__file__).parent / page
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(make(), encoding="utf-8", newline="\n")
