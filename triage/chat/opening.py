@@ -27,11 +27,6 @@ def ask_opening(knowledge: Knowledge, matcher: Matcher, lines: Lines) -> Opening
     return Opening(symptom=symptom, job=job, who=who, words=words)
 
 
-def ask_name(lines: Lines) -> str:
-    """Ask who is there."""
-    return _line(lines, "Your name", needed=True)
-
-
 def _symptom(choices: tuple[Choice, ...], matcher: Matcher, lines: Lines) -> tuple[str, str]:
     """The symptom, and the words that led to it where it was not picked from the list."""
     lines.say("What does the drive do? Say it in the customer's words, or type a number.")
