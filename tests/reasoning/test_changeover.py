@@ -1,0 +1,78 @@
+"""Change-over: what it takes to turn the vehicle, on the shipped states."""
+
+from functools import cache
+from itertools import product
+
+import pytest
+
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.reasoning.changeover import Arrived, ChangeOver, Minutes, standing_after
+
+OVER = ChangeOver(
+    engine_start=1, engine_stop=2, belt_off=4, belt_on=8, battery_isolate=16, battery_reconnect=32, engine_cool=64
+)
+
+
+@cache
+def shipped() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "minutes"),
+    [
+        ("stopped", "running", 1),
+        ("running", "stopped", 2),
+        ("running", "belt-off", 2 + 4),
+        ("belt-off", "running", 8 + 1),
+        ("running", "isolated-belt-off", 2 + 4 + 16),
+        ("isolated-belt-off", "running", 8 + 32 + 1),
+        ("isolated", "belt-off", 32 + 4),
+        ("running", "running-belt-off", 2 + 4 + 1),
+        ("running-belt-off", "stopped", 2 + 8),
+    ],
+)
+def test_each_turn_of_the_vehicle_takes_its_minutes(before: str, after: str, minutes: float) -> None:
+    states = shipped().states
+    assert OVER.between(states[before], states[after]) == minutes
+
+
+def test_a_vehicle_that_stays_as_it_stands_takes_nothing() -> None:
+    assert all(OVER.between(state, state) == 0 for state in shipped().states.values())
+
+
+def test_no_way_round_through_a_third_state_is_shorter() -> None:
+    states = shipped().states.values()
+    for one, over, other in product(states, repeat=3):
+        assert OVER.between(one, other) <= OVER.between(one, over) + OVER.between(over, other)
+
+
+def test_a_vehicle_arrives_as_a_stopped_one_stands() -> None:
+    assert OVER.between(Arrived(), shipped().states["stopped"]) == 0
+
+
+def test_an_engine_that_must_be_cold_has_to_cool_once() -> None:
+    knowledge = shipped()
+    cold = [check for check in knowledge.checks.values() if check.state == "running-belt-off"]
+    for check in cold:
+        there = standing_after(knowledge, check, Arrived())
+        first, second = (Minutes(OVER).of(knowledge, check, place) for place in (Arrived(), there))
+        assert first - second == 4 + 64 + 1
+    assert cold
+
+
+def test_a_check_that_asks_leaves_the_vehicle_as_it_stands() -> None:
+    knowledge = shipped()
+    check = next(check for check in knowledge.checks.values() if check.state == "anywhere")
+    running = knowledge.states["running"]
+    assert standing_after(knowledge, check, running) is running
+    assert Minutes(OVER).of(knowledge, check, running) == check.minutes
+
+
+def test_what_is_used_up_and_the_shop_s_own_minutes_count() -> None:
+    knowledge = shipped()
+    check = next(check for check in knowledge.checks.values() if check.consumes)
+    there = knowledge.states[check.state]
+    assert Minutes(OVER, {check.id: 7.0}).of(knowledge, check, there) == 7.0 + 10.0 * len(check.consumes)

@@ -1,0 +1,104 @@
+"""How long a check takes from where the vehicle stands: change-over, the check itself, and what it uses up.
+
+All of it in minutes of the bay. A check that only asks leaves the vehicle as it stands and needs no change-over.
+Confirmations are counted with the change-over that they belong to; one that ages and is asked again is not counted.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from triage.knowledge.models import Check, Knowledge
+
+
+class Standing(Protocol):
+    """Engine, belt and battery as they stand; a vehicle state is one."""
+
+    @property
+    def engine(self) -> str:
+        """`stopped` or `running`."""
+
+    @property
+    def belt(self) -> str:
+        """`fitted` or `removed`."""
+
+    @property
+    def battery(self) -> str:
+        """`connected` or `isolated`."""
+
+
+@dataclass(frozen=True)
+class Arrived:
+    """How a vehicle stands before anything was done to it."""
+
+    engine: str = "stopped"
+    belt: str = "fitted"
+    battery: str = "connected"
+
+
+@dataclass(frozen=True)
+class ChangeOver:
+    """Minutes for each turn of the vehicle, interlock included, and for each thing that a check uses up [min].
+
+    Source: from-memory, all of them; a shop may give its own.
+    """
+
+    engine_start: float = 3.0
+    engine_stop: float = 2.0
+    belt_off: float = 8.0
+    belt_on: float = 8.0
+    battery_isolate: float = 5.0
+    battery_reconnect: float = 3.0
+    engine_cool: float = 30.0
+    """Putting the vehicle aside until it is cold, and fetching it again; the wait itself leaves the bay to others."""
+    used_up: float = 10.0
+
+    def between(self, before: Standing, after: Standing, *, cold: bool = False) -> float:
+        """Minutes from one standing to another [min].
+
+        Belt and battery are only touched with the engine stopped, so a running engine is stopped for them and
+        started again.
+
+        Args:
+            before: how the vehicle stands.
+            after: how it is to stand.
+            cold: whether the engine must be cold there. Unless the vehicle stands like that already, its engine
+                counts as warm: it was driven in.
+        """
+        belt, battery = before.belt != after.belt, before.battery != after.battery
+        touched = belt or battery
+        spent = 0.0
+        if before.engine == "running" and (touched or after.engine == "stopped"):
+            spent += self.engine_stop
+        if belt:
+            spent += self.belt_off if after.belt == "removed" else self.belt_on
+        if battery:
+            spent += self.battery_isolate if after.battery == "isolated" else self.battery_reconnect
+        if after.engine == "running" and (touched or before.engine == "stopped"):
+            spent += self.engine_start + (self.engine_cool if cold else 0.0)
+        return spent
+
+
+@dataclass(frozen=True)
+class Minutes:
+    """What checks take in this shop.
+
+    Args:
+        change_over: for turning the vehicle from one state into another.
+        checks: the shop's own minutes by check; the others take those of the knowledge [min].
+    """
+
+    change_over: ChangeOver = ChangeOver()
+    checks: Mapping[str, float] = field(default_factory=dict)
+
+    def of(self, knowledge: Knowledge, check: Check, before: Standing) -> float:
+        """Minutes of a check from where the vehicle stands, change-over and what it uses up included [min]."""
+        state = knowledge.states.get(check.state)
+        cold = state is not None and state.cold_after is not None
+        over = self.change_over.between(before, standing_after(knowledge, check, before), cold=cold)
+        return over + self.checks.get(check.id, check.minutes) + self.change_over.used_up * len(check.consumes)
+
+
+def standing_after(knowledge: Knowledge, check: Check, before: Standing) -> Standing:
+    """How the vehicle stands when a check was made: in the state that it needs; as before where it only asks."""
+    return knowledge.states.get(check.state, before)
