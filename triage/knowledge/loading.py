@@ -28,6 +28,7 @@ _SECTIONS: Final[dict[str, type[Model]]] = {
     "signs": models.Sign,
     "checks": models.Check,
     "remedies": models.Remedy,
+    "accesses": models.Access,
 }
 _FILES: Final = {
     "sources.yaml": ("sources",),
@@ -35,8 +36,9 @@ _FILES: Final = {
     "interlocks.yaml": ("hazards", "confirmations", "states"),
     "causes.yaml": ("causes",),
     "signs.yaml": ("signs",),
-    "remedies.yaml": ("remedies",),
+    "remedies.yaml": ("remedies", "accesses"),
 }
+_MAY_LACK: Final = ("accesses",)
 
 
 def load_knowledge(folder: Path) -> models.Knowledge:
@@ -96,6 +98,8 @@ class _Reader:
         data = document.data if isinstance(document.data, dict) else {}
         self.faults += _strange_keys(document, data, sections)
         for section in sections:
+            if section in _MAY_LACK and section not in data:
+                continue
             if not isinstance(data.get(section), list):
                 self.unread.add(section)
                 message = f"The file lacks a list of {section}."

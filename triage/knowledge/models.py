@@ -215,6 +215,21 @@ class Torque(Model):
     tool: Id
 
 
+class Access(Model):
+    """Labour that several remedies share: something that is opened or taken off for them, and put back."""
+
+    id: Id
+    name: Text
+    hours: Figure
+
+
+class FirstLook(Model):
+    """The check that shows whether it is this part, before anything is renewed, and what has to be open for it."""
+
+    check: Id
+    access: tuple[Id, ...] = ()
+
+
 class Remedy(Model):
     """What to do about a cause."""
 
@@ -230,6 +245,15 @@ class Remedy(Model):
     """Checks to make again afterwards, besides those that were not normal."""
     threaded_pulley: bool = False
     """Whether the pulley is unscrewed, so that the loosening directions are shown."""
+    access: tuple[Id, ...] = ()
+    """What has to be open for it; remedies of one visit share that labour."""
+    hours: Figure | None = None
+    """Labour beyond the access; none where it cannot be said beforehand, and then it is never weighed."""
+    look: FirstLook | None = None
+    also_cures: tuple[Id, ...] = ()
+    """Causes that it puts right besides those whose remedy it is."""
+    brings: tuple[Id, ...] = ()
+    """Parts that come new with those that it renews."""
     sources: tuple[Id, ...] = ()
 
 
@@ -282,3 +306,4 @@ class Knowledge(Model):
     checks: dict[Id, Check]
     remedies: dict[Id, Remedy]
     trees: dict[Id, Tree]
+    accesses: dict[Id, Access] = Field(default_factory=dict)

@@ -28,3 +28,12 @@ def test_a_deviation_of_a_tool_that_measures_nothing_is_refused(world: "SmallWor
         "name: Inspection lamp\n    absolute: {text: ¦1 mm, source: trade-practice}",
         "The tool has a deviation but measures nothing. Add 'measures:' and a kind.",
     )
+
+
+def test_hours_of_a_remedy_are_a_time(world: "SmallWorld") -> None:
+    world.fails(
+        "remedies.yaml",
+        "state: stopped",
+        "state: stopped\n    hours: {text: ¦5 mm, source: trade-practice}",
+        "“mm” is a unit of a length, not of a time. A time is written with s, ms, min or h.",
+    )

@@ -85,3 +85,34 @@ def test_a_cause_without_a_remedy_is_named(world: "SmallWorld") -> None:
         "meaning: The grease is gone.\n    commonness: occasional\n    remedy: ¦renew-idler",
         "There is no remedy 'renew-idler'. Did you mean 'renew-belt'?",
     )
+
+
+LABOUR = """\
+accesses:
+  - {id: cover-off, name: Cover off, hours: {text: 5 min, source: trade-practice}}
+remedies:
+"""
+
+
+def test_labour_that_is_there_is_shared(world: "SmallWorld") -> None:
+    world.change("remedies.yaml", "remedies:\n", LABOUR)
+    world.passes("remedies.yaml", "state: stopped", "state: stopped\n    access: [cover-off]\n    brings: [belt]")
+
+
+def test_unknown_labour_is_named(world: "SmallWorld") -> None:
+    world.change("remedies.yaml", "remedies:\n", LABOUR)
+    world.fails(
+        "remedies.yaml",
+        "state: stopped",
+        "state: stopped\n    access: [¦cover-of]",
+        "There is no access 'cover-of'. Did you mean 'cover-off'?",
+    )
+
+
+def test_a_part_that_no_remedy_has_cannot_come_with_another(world: "SmallWorld") -> None:
+    world.fails(
+        "remedies.yaml",
+        "state: stopped",
+        "state: stopped\n    brings: [¦bell]",
+        "There is no part of a remedy 'bell'. Did you mean 'belt'?",
+    )

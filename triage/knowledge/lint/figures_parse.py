@@ -3,7 +3,8 @@
 **Why.** A figure that cannot be read would stop a session in the middle, at the vehicle.
 
 **Passes.** `relative: {text: 4 %, …}`; `absolute:` as a quantity of what the tool measures; `lives`, `run_limit`
-and `cold_after` of a vehicle state as times; `typical` of a torque as a torque, also as a range.
+and `cold_after` of a vehicle state, `hours` of an access or a remedy as times; `typical` of a torque as a torque, also
+as a range.
 
 **Fails.** `relative: {text: four percent}`, `lives: {text: 15 mm}`, or an `absolute` deviation of a tool that
 measures nothing.
@@ -45,6 +46,9 @@ def _figures(knowledge: Knowledge) -> Iterator[tuple[Path, Figure, str]]:
     for remedy in knowledge.remedies.values():
         for position, torque in enumerate(remedy.torques):
             yield from _given(("remedies", remedy.id, "torques", position, "typical"), torque.typical, "torque")
+        yield from _given(("remedies", remedy.id, "hours"), remedy.hours, "time")
+    for access in knowledge.accesses.values():
+        yield from _given(("accesses", access.id, "hours"), access.hours, "time")
 
 
 def _given(path: Path, figure: Figure | None, kind: str) -> Iterator[tuple[Path, Figure, str]]:

@@ -29,6 +29,8 @@ _REFERENCES: Final = (
     ("source", "sources", "checks.*.reading.zones.*.below.source"),
     ("source", "sources", "remedies.*.sources.*"),
     ("source", "sources", "remedies.*.torques.*.typical.source"),
+    ("source", "sources", "remedies.*.hours.source"),
+    ("source", "sources", "accesses.*.hours.source"),
     ("tool", "tools", "checks.*.tools.*"),
     ("tool", "tools", "checks.*.reading.instrument"),
     ("tool", "tools", "remedies.*.torques.*.tool"),
@@ -41,13 +43,18 @@ _REFERENCES: Final = (
     ("battery state", "battery", "confirmations.*.after.battery"),
     ("cause", "causes", "signs.*.produced_by.@"),
     ("cause", "causes", "trees.*.nodes.*.conclude.*"),
+    ("cause", "causes", "remedies.*.also_cures.*"),
     ("sign", "signs", "checks.*.sign"),
     ("sign", "signs", "checks.*.outcomes.*.sign"),
     ("check", "checks", "checks.*.substitute"),
     ("check", "checks", "remedies.*.repeat.*"),
+    ("check", "checks", "remedies.*.look.check"),
     ("check", "checks", "trees.*.repeat"),
     ("check", "checks", "trees.*.nodes.*.check"),
     ("remedy", "remedies", "causes.*.remedy"),
+    ("access", "accesses", "remedies.*.access.*"),
+    ("access", "accesses", "remedies.*.look.access.*"),
+    ("part of a remedy", "parts", "remedies.*.brings.*"),
     ("kind of quantity", "kinds", "tools.*.measures"),
     ("kind of quantity", "kinds", "checks.*.reading.kind"),
     ("kind of quantity", "kinds", "checks.*.reading.parts.*.kind"),
@@ -109,6 +116,9 @@ def _children(data: object) -> Iterable[tuple[str | int, object]]:
 def _known(data: object, among: str, path: Path, origins: Origins) -> list[str]:
     if among in _WORDS:
         return list(_WORDS[among])
+    if among == "parts":
+        parts = (part["id"] for remedy in data["remedies"].values() for part in remedy["parts"])  # type: ignore[index]
+        return list(dict.fromkeys(parts))
     if "." not in among:
         return origins.named(among)
     section, _, field = among.split(".")

@@ -21,6 +21,7 @@ _PROSE: Final = {
     "checks": ("name", "question", "why", "steps", "hazards", "consumes", "outcomes", "reading"),
     "confirmations": ("ask", "why"),
     "remedies": ("name", "steps", "cautions", "if_left", "parts", "torques"),
+    "accesses": ("name",),
     "causes": ("name", "part", "meaning"),
     "hazards": ("harm",),
     "states": ("words",),
