@@ -116,9 +116,17 @@ def test_a_level_that_no_zone_reaches_is_ruled_out_by_a_reading() -> None:
 
 def test_zones_with_signs_of_their_own_are_alternatives() -> None:
     told = check(*BELT[:3], reading=reading("sound", "is-torn", "is-wet"))
-    assert meaning(knowledge(told), Found("look", ("sound",), (0.2, 0.0, 0.8)), "solid") == (
+    assert meaning(knowledge(told), Found("look", ("sound",), (0.2, 0.8, 0.0)), "solid") == (
         Alternative(0.2, {"torn": ABSENT, "wet": ABSENT}),
-        Alternative(0.8, {"torn": ABSENT, "wet": PRESENT}),
+        Alternative(0.8, {"torn": PRESENT}),
+    )
+
+
+def test_zones_that_differ_in_one_sign_alone_are_told_in_one() -> None:
+    told = check(*BELT[:3], reading=reading("sound", "is-torn", "is-wet"))
+    assert meaning(knowledge(told), Found("look", ("sound",), (0.2, 0.3, 0.5)), "solid") == (
+        Alternative(1.0, {"torn": ABSENT, "wet": (0.2, 0.5)}),
+        Alternative(0.3, {"torn": PRESENT}),
     )
 
 

@@ -13,6 +13,7 @@ from triage.reasoning.elimination import eliminate
 from triage.reasoning.evidence import Alternative
 from triage.reasoning.network import Network
 from triage.reasoning.posterior import joint, posterior
+from triage.reasoning.rows import side_by_side
 
 Signs = dict[str, tuple[float, ...]]
 
@@ -111,7 +112,7 @@ def test_both_methods_agree_with_full_enumeration(case: tuple[Network, Signs]) -
     net, signs = case
     total, present = enumerated(net, signs)
     for method in (joint, eliminate):
-        found, shares = method(net, signs)
+        (found,), (shares,) = method(net, side_by_side(net, signs))
         assert found == pytest.approx(total, rel=1e-8)
         assert (shares / found).tolist() == pytest.approx([one / total for one in present], abs=1e-9)
 
@@ -144,6 +145,29 @@ def test_many_faint_signs_at_once_lose_no_digits() -> None:
     signs = {f"s{at}": (0.0, 1.0) for at in range(12)}
     both, leak = (0.01 + 0.0001 - 0.01 * 0.0001) ** 12 * 0.005, 0.0001**12 * 0.995
     for method in (joint, eliminate):
-        total, present = method(net, signs)
+        (total,), (present,) = method(net, side_by_side(net, signs))
         assert total == pytest.approx(both + leak, rel=1e-9)
         assert present[0] == pytest.approx(both, rel=1e-9)
+
+
+@settings(max_examples=100, deadline=None)
+@given(cases(), st.data())
+def test_pieces_side_by_side_are_worth_what_each_is_worth_alone(
+    case: tuple[Network, Signs], data: st.DataObject
+) -> None:
+    net, signs = case
+    likelihoods = {
+        sign: st.sampled_from([(1.0,) * at + (0.0,) * (len(told) - at) for at in range(1, len(told))] + [told])
+        for sign, told in signs.items()
+    }
+    common = data.draw(st.sets(st.sampled_from(sorted(signs)))) if signs else set()
+    pieces = [
+        {sign: data.draw(told) for sign, told in likelihoods.items() if data.draw(st.booleans())} for _ in range(3)
+    ]
+    rows = side_by_side(net, {sign: signs[sign] for sign in common}, pieces)
+    for method in (joint, eliminate):
+        totals, present = method(net, rows)
+        for piece, total, shares in zip(pieces, totals, present, strict=True):
+            expected, each = enumerated(net, {**{sign: signs[sign] for sign in common}, **piece})
+            assert total == pytest.approx(expected, rel=1e-8)
+            assert shares.tolist() == pytest.approx(each, abs=1e-9)

@@ -1,142 +1,143 @@
-"""The same sum as `triage.reasoning.posterior` without a subtraction, for many abnormal results.
+"""The same sums as `triage.reasoning.posterior` without a subtraction, for many abnormal results.
 
 Causes are taken one after another. A table holds the levels that the signs have been pushed to so far; a sign enters
 it with the first cause that produces it and leaves with the last one, weighed with its likelihood. Nothing is ever
-subtracted, so no digit is lost. Going back over the tables gives every cause at once.
+subtracted, so no digit is lost. Going back over the tables gives every cause at once. All pieces of evidence stand side
+by side on the last axis of every table.
 
 Source: variable elimination and the forward-backward scheme, textbook methods, from memory.
 """
 
-import math
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from triage.reasoning.network import Network, Numbers
-
-Likelihoods = dict[str, tuple[float, ...]]
+from triage.reasoning.ordering import Turn, turns
+from triage.reasoning.rows import Rows
 
 
 @dataclass(frozen=True)
-class _Turn:
-    """One cause's turn: the signs that enter before it, those it pushes, and those that leave after it."""
+class _Sign:
+    """A sign in the table: chances of its levels by cause, the leak last, and likelihoods by level and piece."""
 
-    cause: int
-    enter: tuple[str, ...]
-    push: tuple[str, ...]
-    leave: tuple[str, ...]
+    chances: Numbers
+    shown: Numbers
 
 
-def eliminate(network: Network, signs: Likelihoods) -> tuple[float, Numbers]:
-    """Probability of likelihoods over signs, alone and together with each cause; the latter of shape (n,) [1]."""
-    merged = {sign: _merged(network.chances[sign], likelihood) for sign, likelihood in signs.items()}
-    chances = {sign: levels for sign, (levels, _) in merged.items() if len(levels) > 1}
-    shown = {sign: merged[sign][1] for sign in chances}
-    # A sign of one level, such as one that is absent, weighs on each cause by itself and needs no place in the table.
-    lone = [(levels[0], likelihood[0]) for levels, likelihood in merged.values() if len(levels) == 1]
-    rates = network.base_rates[:-1]
-    present = rates * np.prod([level[:-1] for level, _ in lone], axis=0)
-    turns = _turns(chances, len(rates))
-    scale = float(np.prod([level[-1] * likelihood for level, likelihood in lone]))
-    scale *= float(np.prod([chances[sign][:, -1] @ shown[sign] for sign in _only_leaking(shown, turns)]))
-    either = present + (1.0 - rates)
-    quiet = np.isin(np.arange(len(rates)), [turn.cause for turn in turns], invert=True)
-    scale *= float(either[quiet].prod())
-    pushes = {sign: _pushes(chances[sign]) for sign in shown}
-    total, together = _there_and_back(turns, _Weights(chances, pushes, shown, present, 1.0 - rates))
+def eliminate(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
+    """Probability of pieces of evidence, alone and together with each cause.
+
+    Args:
+        network: the causes and signs of the vehicle.
+        rows: the pieces.
+
+    Returns:
+        Arrays of shape (pieces,) and (pieces, n) [1].
+    """
+    rates = network.base_rates[:-1, None]
+    scale = rows.alone[:, -1].copy()
+    present = rates * rows.alone[:, :-1].T
+    missing = np.tile(1.0 - rates, (1, len(scale)))
+    signs: dict[str, _Sign] = {}
+    producers: dict[str, frozenset[int]] = {}
+    for name, likelihoods in rows.shown.items():
+        sign = _merged(network.chances[name], likelihoods.T)
+        causes = np.flatnonzero(sign.chances[0, :-1] < 1.0)
+        leak = np.repeat(sign.chances[:, -1:], len(scale), axis=1)
+        if len(causes) > 1:
+            signs[name], producers[name] = sign, frozenset(causes.tolist())
+        elif len(causes) == 1:
+            # A sign that one cause produces weighs on that cause alone and needs no place in the table.
+            (cause,) = causes
+            missing[cause] *= (leak * sign.shown).sum(axis=0)
+            _push(leak, 0, sign.chances[:, cause])
+            present[cause] *= (leak * sign.shown).sum(axis=0)
+        else:
+            scale *= (leak * sign.shown).sum(axis=0)
+    order = turns(producers, {name: len(sign.shown) for name, sign in signs.items()}, len(scale))
+    either = present + missing
+    quiet = np.setdiff1d(np.arange(len(rates)), [turn.cause for turn in order])
+    scale *= either[quiet].prod(axis=0)
+    total, together = _there_and_back(order, signs, present, missing)
     shares = np.divide(present, either, out=np.zeros_like(present), where=either > 0.0)
-    return scale * total, scale * np.where(quiet, shares * total, together)
+    together[quiet] = shares[quiet] * total
+    return scale * total, (scale * together).T
 
 
-def _merged(chances: Numbers, likelihood: tuple[float, ...]) -> tuple[Numbers, Numbers]:
-    """Levels side by side count as one where they are equally likely, and not at all above the last that can be."""
-    starts = np.flatnonzero(np.diff(likelihood, prepend=np.nan))
-    levels, shown = np.add.reduceat(chances, starts, axis=0), np.take(likelihood, starts)
-    possible = max(1, int(np.count_nonzero(shown[-1:])) + len(shown) - 1)
-    return levels[:possible], shown[:possible]
+def _merged(chances: Numbers, shown: Numbers) -> _Sign:
+    """Levels side by side count as one where no piece tells them apart, and not at all above the last that can be."""
+    starts = np.flatnonzero(np.r_[True, (shown[1:] != shown[:-1]).any(axis=1)])
+    levels, likelihoods = np.add.reduceat(chances, starts, axis=0), shown[starts]
+    possible = int(np.flatnonzero(np.r_[True, likelihoods[1:].any(axis=1)])[-1]) + 1
+    return _Sign(levels[:possible], likelihoods[:possible])
 
 
-def _only_leaking(signs: Iterable[str], turns: list[_Turn]) -> list[str]:
-    pushed = {sign for turn in turns for sign in turn.push}
-    return [sign for sign in signs if sign not in pushed]
-
-
-def _turns(chances: Mapping[str, Numbers], causes: int) -> list[_Turn]:
-    """Order the causes so that few signs are in the table at once: next is one after which it has grown least."""
-    produces = {sign: levels[0, :-1] < 1.0 for sign, levels in chances.items()}
-    waiting = {
-        cause: own for cause in range(causes) if (own := frozenset(sign for sign in chances if produces[sign][cause]))
-    }
-    left = {sign: int(produces[sign].sum()) for sign in chances}
-    inside: frozenset[str] = frozenset()
-    turns = []
-    while waiting:
-        growth = {cause: len(own - inside) - sum(left[sign] == 1 for sign in own) for cause, own in waiting.items()}
-        cause = min(growth, key=lambda one: (growth[one], -len(waiting[one])))
-        own = waiting.pop(cause)
-        for sign in own:
-            left[sign] -= 1
-        leave = frozenset(sign for sign in own if not left[sign])
-        turns.append(_Turn(cause, *(tuple(sorted(some)) for some in (own - inside, own, leave))))
-        inside = (inside | own) - leave
-    return turns
-
-
-@dataclass(frozen=True)
-class _Weights:
-    """What the tables are filled with: strengths, likelihoods, and each cause's weight when present and when not."""
-
-    chances: Mapping[str, Numbers]
-    pushes: Mapping[str, Numbers]
-    shown: dict[str, Numbers]
-    present: Numbers
-    missing: Numbers
-
-
-def _there_and_back(turns: list[_Turn], weights: _Weights) -> tuple[float, Numbers]:
-    table: Numbers = np.ones(())
+def _there_and_back(
+    order: list[Turn], signs: dict[str, _Sign], present: Numbers, missing: Numbers
+) -> tuple[Numbers, Numbers]:
+    table: Numbers = np.ones(present.shape[1])
     inside: list[str] = []
-    passed: list[tuple[_Turn, Numbers, list[str]]] = []
-    for turn in turns:
-        for sign in turn.enter:
-            table = np.multiply.outer(table, weights.chances[sign][:, -1])
-        inside = [*inside, *turn.enter]
+    passed: list[tuple[Turn, Numbers, list[str]]] = []
+    for turn in order:
+        for name in turn.enter:
+            table = np.multiply.outer(signs[name].chances[:, -1], table)
+        inside = [*reversed(turn.enter), *inside]
         passed.append((turn, table, inside))
-        pushed = _pushed(table, turn, inside, weights.pushes, back=False)
-        table = weights.missing[turn.cause] * table + weights.present[turn.cause] * pushed
-        for sign in turn.leave:
-            table = np.tensordot(table, weights.shown[sign], (inside.index(sign), 0))
-            inside = [one for one in inside if one != sign]
-    return float(table), _back(passed, weights)
+        pushed = table.copy()
+        for name in turn.push:
+            _push(pushed, inside.index(name), signs[name].chances[:, turn.cause])
+        pushed *= present[turn.cause]
+        table = missing[turn.cause] * table
+        table += pushed
+        for name in turn.leave:
+            table = _left(table, inside.index(name), signs[name].shown)
+            inside = [one for one in inside if one != name]
+    return table, _back(passed, signs, present, missing)
 
 
-def _back(passed: list[tuple[_Turn, Numbers, list[str]]], weights: _Weights) -> Numbers:
-    together = np.zeros_like(weights.present)
-    table: Numbers = np.ones(())
+def _back(
+    passed: list[tuple[Turn, Numbers, list[str]]], signs: dict[str, _Sign], present: Numbers, missing: Numbers
+) -> Numbers:
+    together = np.zeros_like(present)
+    table: Numbers = np.ones(present.shape[1])
     for turn, before, inside in reversed(passed):
-        for at, sign in enumerate(inside):
-            if sign in turn.leave:
-                table = np.moveaxis(np.multiply.outer(table, weights.shown[sign]), -1, at)
-        pushed = weights.present[turn.cause] * _pushed(table, turn, inside, weights.pushes, back=True)
-        together[turn.cause] = (before * pushed).sum()
-        table = weights.missing[turn.cause] * table + pushed
-        for sign in reversed(turn.enter):
-            table = table @ weights.chances[sign][:, -1]
+        for at, name in enumerate(inside):
+            if name in turn.leave:
+                table = np.stack([level * table for level in signs[name].shown], axis=at)
+        pushed = table.copy()
+        for name in turn.push:
+            _pull(pushed, inside.index(name), signs[name].chances[:, turn.cause])
+        pushed *= present[turn.cause]
+        together[turn.cause] = (before * pushed).reshape(-1, before.shape[-1]).sum(axis=0)
+        table = missing[turn.cause] * table
+        table += pushed
+        for name in reversed(turn.enter):
+            table = np.tensordot(signs[name].chances[:, -1], table, axes=1)
     return together
 
 
-def _pushed(table: Numbers, turn: _Turn, inside: list[str], pushes: Mapping[str, Numbers], *, back: bool) -> Numbers:
-    for sign in turn.push:
-        at = inside.index(sign)
-        shape = table.shape
-        push = pushes[sign][turn.cause].T if back else pushes[sign][turn.cause]
-        table = np.einsum("ts,asb->atb", push, table.reshape(math.prod(shape[:at]), shape[at], -1)).reshape(shape)
-    return table
+def _push(table: Numbers, axis: int, chances: Numbers) -> None:
+    """Take each level of a sign to the higher of it and a cause's own, in place."""
+    levels, below = np.moveaxis(table, axis, 0), chances.cumsum()
+    for at in reversed(range(len(levels))):
+        levels[at] *= below[at]
+        for lower in range(at):
+            levels[at] += chances[at] * levels[lower]
 
 
-def _pushes(chances: Numbers) -> Numbers:
-    """For each cause, the matrix that takes the level of a sign so far to the higher of it and the cause's own."""
-    levels = len(chances)
-    higher = np.tril(np.ones((levels, levels)), -1)
-    return chances.T[:, :, None] * higher + chances.cumsum(axis=0).T[:, :, None] * np.eye(levels)
+def _pull(table: Numbers, axis: int, chances: Numbers) -> None:
+    """The same as `_push` on the way back: what each level is worth before the cause has pushed it, in place."""
+    levels, below = np.moveaxis(table, axis, 0), chances.cumsum()
+    for at in range(len(levels)):
+        levels[at] *= below[at]
+        for higher in range(at + 1, len(levels)):
+            levels[at] += chances[higher] * levels[higher]
+
+
+def _left(table: Numbers, axis: int, shown: Numbers) -> Numbers:
+    levels = np.moveaxis(table, axis, 0)
+    weighed = shown[0] * levels[0]
+    for at in range(1, len(levels)):
+        weighed += shown[at] * levels[at]
+    return np.asarray(weighed)

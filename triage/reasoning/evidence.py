@@ -6,7 +6,8 @@ them are absent. So the outcomes of a check exclude each other and add up to one
 the vehicle, and a sign that is normal on it is no evidence of a fault.
 
 Evidence is a set of alternatives, each with a weight and likelihoods for the levels of some signs. A plain finding has
-one alternative; a reading near a limit whose zones are signs of their own has one for each zone it may lie in.
+one alternative; a reading near a limit whose zones are signs of their own has one for each zone it may lie in, where
+zones that differ in one sign alone are told in one.
 """
 
 from collections.abc import Iterable
@@ -91,11 +92,23 @@ def _weighed(knowledge: Knowledge, check: Check, weights: dict[str, float], pull
     sign = knowledge.signs.get(check.sign or "")
     if sign:
         return (Alternative(1.0, {sign.id: tuple(weights.get(level, 0.0) for level in sign.levels)}),)
-    return tuple(
-        Alternative(weight, _precedence(knowledge, check, outcome, pulley))
-        for outcome in check.outcomes
-        if (weight := weights.get(outcome.id, 0.0)) > 0
-    )
+    alternatives: Evidence = ()
+    for outcome in check.outcomes:
+        if (weight := weights.get(outcome.id, 0.0)) > 0:
+            alternatives = _with(alternatives, Alternative(weight, _precedence(knowledge, check, outcome, pulley)))
+    return alternatives
+
+
+def _with(alternatives: Evidence, more: Alternative) -> Evidence:
+    """Add an alternative, to the first one that differs from it in one sign alone where there is such a one."""
+    for at, one in enumerate(alternatives):
+        differing = [sign for sign in one.signs if one.signs[sign] != more.signs.get(sign)]
+        if one.signs.keys() == more.signs.keys() and len(differing) == 1:
+            (sign,) = differing
+            both = zip(one.signs[sign], more.signs[sign], strict=True)
+            shown = tuple(one.weight * here + more.weight * there for here, there in both)
+            return (*alternatives[:at], Alternative(1.0, {**one.signs, sign: shown}), *alternatives[at + 1 :])
+    return (*alternatives, more)
 
 
 def _precedence(knowledge: Knowledge, check: Check, told: Outcome, pulley: str) -> dict[str, tuple[float, ...]]:

@@ -9,6 +9,7 @@ Source: Díez 1993 (noisy-MAX) and Henrion 1989 (leak), both from memory.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +34,11 @@ class Network:
     causes: tuple[str, ...]
     base_rates: Numbers
     chances: Mapping[str, Numbers]
+
+    @cached_property
+    def below(self) -> Mapping[str, Numbers]:
+        """By sign, the probability with which each cause alone leaves it no higher than each level; as `chances`."""
+        return {sign: chances.cumsum(axis=0) for sign, chances in self.chances.items()}
 
 
 def network_of(knowledge: Knowledge, pulley: str) -> Network:

@@ -16,6 +16,7 @@ import numpy as np
 from triage.reasoning.elimination import eliminate
 from triage.reasoning.evidence import Evidence
 from triage.reasoning.network import Network, Numbers
+from triage.reasoning.rows import Rows, side_by_side
 
 MOST_ROWS = 64
 """Combinations up to which signed sums are taken: six abnormal results. Beyond, elimination is as quick."""
@@ -49,31 +50,37 @@ def posterior(network: Network, evidence: Evidence) -> Posterior:
     """
     chance, present = 0.0, np.zeros(len(network.causes))
     for one in evidence:
-        weight_of_all, weights = joint(network, one.signs)
-        chance += one.weight * weight_of_all
-        present += one.weight * weights
+        (chance_of_one,), (together,) = joint(network, side_by_side(network, one.signs))
+        chance += one.weight * chance_of_one
+        present += one.weight * together
     if chance <= 0.0:
         return Posterior({}, 0.0)
     shares = np.clip(present / chance, 0.0, 1.0)
-    return Posterior(dict(zip(network.causes, shares.tolist(), strict=True)), chance)
+    return Posterior(dict(zip(network.causes, shares.tolist(), strict=True)), float(chance))
 
 
-def joint(network: Network, signs: dict[str, tuple[float, ...]]) -> tuple[float, Numbers]:
-    """Probability of likelihoods over signs, alone and together with each cause; the latter of shape (n,) [1]."""
-    steps = {sign: -np.diff(likelihood, append=0.0) for sign, likelihood in signs.items()}
-    if math.prod(np.count_nonzero(step) for step in steps.values()) > MOST_ROWS:
-        return eliminate(network, signs)
-    weights, rows = np.ones(1), np.ones((1, len(network.base_rates)))
-    for sign, step in steps.items():
-        used = step.nonzero()[0]
-        below = network.chances[sign].cumsum(axis=0)[used]
-        rows = (rows[:, None, :] * below).reshape(-1, rows.shape[1])
-        weights = (weights[:, None] * step[used]).ravel()
-    present = network.base_rates * rows
+def joint(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
+    """Probability of pieces of evidence, alone and together with each cause; of shapes (pieces,), (pieces, n) [1]."""
+    steps = {sign: _steps(shown) for sign, shown in rows.shown.items()}
+    used = {sign: np.flatnonzero(step.any(axis=0)) for sign, step in steps.items()}
+    if math.prod(len(levels) for levels in used.values()) > MOST_ROWS:
+        return eliminate(network, rows)
+    weights, products = np.ones((len(rows.alone), 1)), np.ones((1, len(network.base_rates)))
+    for sign, levels in used.items():
+        products = (products[:, None, :] * network.below[sign][levels]).reshape(-1, products.shape[1])
+        weights = (weights[:, :, None] * steps[sign][:, None, levels]).reshape(len(weights), -1)
+    present = (network.base_rates * rows.alone)[:, None, :] * products
     either = present + (1.0 - network.base_rates)
-    products = weights * either.prod(axis=1)
-    total = products.sum()
-    if total * MOST_LOSS < np.abs(products).sum():
-        return eliminate(network, signs)
+    sums = weights * either.prod(axis=2)
+    total = sums.sum(axis=1)
+    if (total * MOST_LOSS < np.abs(sums).sum(axis=1)).any():
+        return eliminate(network, rows)
     shares = np.divide(present, either, out=np.zeros_like(present), where=either > 0.0)
-    return float(total), (products @ shares)[:-1]
+    return total, (sums[:, None, :] @ shares)[:, 0, :-1]
+
+
+def _steps(shown: Numbers) -> Numbers:
+    """What stands no higher than each level adds to likelihoods."""
+    steps = shown.copy()
+    steps[:, :-1] -= shown[:, 1:]
+    return steps
