@@ -10,7 +10,7 @@ import pytest
 from textual import events
 from textual.app import App
 
-from triage.app.cases import Case, next_command
+from triage.app.cases import Case, next_command, read_cases
 from triage.app.job import Job, Opening, replay, resume, start
 from triage.app.shop import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
@@ -22,6 +22,7 @@ from triage.store import TraceWriter, list_traces
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
 from triage.tui.exchange import Exchange
+from triage.tui.session_screen import SessionScreen
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -130,6 +131,16 @@ class Bench:
                 exchange.take(line)
         raise AssertionError("the step is never reached")
 
+    def lived_to(self, until: Callable[[Step], bool], symptom: str = "shutdown-buzz") -> Job:
+        """The first recorded case of a symptom, lived through to a step without any screen."""
+        case = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", self.knowledge)[0]
+        return self.lived(case, until)
+
+    async def enter(self, pilot: Any, job: Job) -> None:
+        """Open the screen of a session that stands somewhere already."""
+        pilot.app.push_screen(SessionScreen(job))
+        await self.settle(pilot)
+
     def painted(self, app: App) -> str:
         """Everything that stands on the screen now."""
         return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
@@ -145,7 +156,7 @@ class Bench:
             case c.Confirm():
                 thing = self.knowledge.confirmations.get(command.confirmation)
                 return ("case",) if thing and thing.names else ("y",)
-            case c.StartRun() | c.EndRun():
+            case c.FinishSetUp() | c.StartRun() | c.EndRun():
                 return ("1",)
             case c.CannotDo():
                 return ("cannot", command.reason)

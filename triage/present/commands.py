@@ -11,24 +11,26 @@ class Word:
         name: what is typed.
         does: what it does, for help and documentation.
         asks: the question that follows, "" where none does or where it depends on the session.
+        key: the key of the full screen that says it, "" where none does.
     """
 
     name: str
     does: str
     asks: str = ""
+    key: str = ""
 
 
 WORDS: tuple[Word, ...] = (
-    Word("why", "why this step, and what hurts if it is skipped"),
-    Word("tell", "what each answer would mean"),
+    Word("why", "why this step, and what hurts if it is skipped", key="F2"),
+    Word("tell", "what each answer would mean", key="F5"),
     Word("watch", "stopwatch for a timed reading"),
-    Word("cannot", "this check cannot be done", "Why can it not be done?"),
+    Word("cannot", "this check cannot be done", "Why can it not be done?", key="F7"),
     Word("back", "take the last answer back"),
     Word("amend", "put an earlier answer right", "Which one? Give its number."),
     Word("figure", "enter the vehicle maker's own figure", "Which figure? Give its number."),
-    Word("note", "write a remark down", "What is to be noted?"),
+    Word("note", "write a remark down", "What is to be noted?", key="F8"),
     Word("likely", "which causes are likely after what was found, and why"),
-    Word("path", "what was found so far"),
+    Word("path", "what was found so far", key="F6"),
     Word("sources", "where the numbers on this step come from"),
     Word("pause", "leave the vehicle; confirmations end"),
     Word("hand over", "give the session to a colleague", "To whom? Give the colleague's name."),
@@ -37,9 +39,26 @@ WORDS: tuple[Word, ...] = (
     Word("drive", "what this vehicle's drive does: speeds, margins, a drawing"),
     Word("rate", "what a counted or tapped repeat fits in this drive"),
     Word("tool", "work out a torque, an angle, slip, tension, a bearing's rate"),
-    Word("help", "this list"),
+    Word("help", "this list", key="F1"),
     Word("leave", "stop the program; the session is kept"),
 )
+
+SCREEN_WORDS: tuple[Word, ...] = (
+    Word("taps", "tap along with a chirp or a mark on the belt", key="F3"),
+    Word("trees", "walk and search the trees without a vehicle", key="F4"),
+)
+"""What only the full screen has."""
+
+KEYS: tuple[tuple[str, str], ...] = (
+    ("1 to 9", "answer at once, where the step says so"),
+    ("Enter", "send the line"),
+    ("PgUp PgDn", "read on in a step or page that is longer than its place"),
+    ("Up Down", "what was said before"),
+    ("Esc", "one page back"),
+    ("Ctrl-Z", "back to the shell for a while; fg comes back"),
+    ("Ctrl-Q", "stop; the session is kept"),
+)
+"""Further keys of the full screen."""
 
 
 def word_for(line: str) -> Word | None:

@@ -7,8 +7,10 @@ from textual.message import Message
 from textual.widgets import Input
 
 from triage.present.cleaning import clean
+from triage.tui.one_key import OneKey, now_s, pressed_in
 
 LONGEST_LINE = 2000
+DIGITS = frozenset("123456789")
 
 
 class AnswerLine(Input, inherit_bindings=False):
@@ -16,11 +18,13 @@ class AnswerLine(Input, inherit_bindings=False):
 
     Keys that are bound to actions overtake characters that are still waiting: of a burst such as "12", backspace, "3",
     Enter the wrong number would come. So this line has no bindings and does its editing where characters arrive.
+
+    On an empty line a digit can answer by itself, where the screen has offered that.
     """
 
     @dataclass
     class Given(Message):
-        """A line was ended with Enter."""
+        """A line was ended with Enter, or a digit answered by itself."""
 
         text: str
 
@@ -33,6 +37,7 @@ class AnswerLine(Input, inherit_bindings=False):
     def __init__(self) -> None:
         """Make an empty line."""
         super().__init__(max_length=LONGEST_LINE, select_on_focus=False, compact=True)
+        self._one_key = OneKey()
         self._editing = {
             "backspace": self.action_delete_left,
             "ctrl+h": self.action_delete_left,
@@ -48,10 +53,29 @@ class AnswerLine(Input, inherit_bindings=False):
             "ctrl+k": self.action_delete_right_all,
         }
 
+    def offer(self, highest: int) -> None:
+        """Let the digits from 1 to `highest` answer by themselves once the screen has been painted."""
+        self._one_key.withdraw()
+        self.call_after_refresh(lambda: self._one_key.offer(highest, now_s()))
+
+    def _answers(self, event: events.Key) -> bool:
+        pressed = pressed_in(self.app)
+        if event.key not in DIGITS or not self._one_key.takes(event.key, event.time, pressed) or self.value:
+            return False
+        pressed.answered_s = event.time
+        return True
+
+    def _end_line(self, text: str) -> None:
+        self._one_key.withdraw()
+        self.clear()
+        self.post_message(self.Given(text))
+
     async def _on_key(self, event: events.Key) -> None:
-        if event.key == "enter":
-            self.post_message(self.Given(self.value))
-            self.clear()
+        answers = self._answers(event)
+        if event.key == "enter" and (self.value or not pressed_in(self.app).ends_answered(event.time)):
+            self._end_line(self.value)
+        elif answers:
+            self._end_line(event.key)
         elif event.key in self._editing:
             self._editing[event.key]()
         elif event.is_printable and event.character and clean(event.character) == event.character:

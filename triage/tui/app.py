@@ -26,7 +26,7 @@ class TriageApp(App[str]):
     CSS_PATH = "face.tcss"
     ENABLE_COMMAND_PALETTE = False
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - as the base class has it
-    BINDINGS = [Binding("ctrl+z", "suspend_process", show=False)]  # noqa: RUF012 - as the base class has it
+    BINDINGS = [Binding("ctrl+z", "suspend_process", show=False), Binding("f1", "help", show=False)]  # noqa: RUF012 - as the base class has it
 
     def __init__(self, desk: Desk) -> None:
         """Take what is given from outside.
@@ -60,6 +60,14 @@ class TriageApp(App[str]):
 
     def _go_to(self, screen: Callable[[], Screen[None]]) -> None:
         self.push_screen(screen())
+
+    def action_help(self) -> None:
+        """Open the help of the screen in front, where it has one."""
+        told: tuple[str, ...] = getattr(self.screen, "help_lines", tuple)()
+        if told:
+            from triage.tui.reader import Reader  # late, as above
+
+            self.push_screen(Reader("Help", told))
 
     def _fail(self, error: Exception) -> None:
         self.failure = error

@@ -6,6 +6,7 @@ from typing import Literal
 from triage.app.job import Job
 from triage.errors import TriageError
 from triage.present.interpreting import Typing, interpret
+from triage.present.pages import PAGES
 from triage.present.results import Ask, Leave, Show, Watch
 from triage.present.telling import DROPPED, TIME_PASSED, told
 
@@ -66,6 +67,14 @@ class Exchange:
             return self._carry_out(typing, (*self._typed, line))
         except TriageError as error:
             return Reply(lines=_both(error))
+
+    def look(self, word: str) -> Reply:
+        """Open the page that a word names; a question that is open stays open."""
+        return Reply("page", tuple(PAGES[word](self.job.knowledge, self.job.state)))
+
+    def waits_after(self, *lines: str) -> bool:
+        """Whether these lines, and no more, were typed for a command that still asks."""
+        return self._typed == lines
 
     def _carry_out(self, typing: Typing, lines: tuple[str, ...]) -> Reply:
         result = interpret(typing, lines)

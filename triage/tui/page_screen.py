@@ -1,8 +1,9 @@
 """A page with numbered ways on: start, tree browser, questions before a session, long texts."""
 
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import ClassVar, Generic, TypeVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, VerticalScroll
@@ -11,10 +12,13 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from triage.present.cleaning import clean, clean_line
+from triage.present.text import NARROWEST, wrapped
 from triage.tui.answer_line import AnswerLine
+from triage.tui.numbered import Numbered
 
 Goal = TypeVar("Goal", covariant=True)
 Result = TypeVar("Result")
+MARGIN_COLUMNS = 4
 
 
 @dataclass(frozen=True)
@@ -32,7 +36,7 @@ class Page(Generic[Goal]):
     Args:
         title: its heading.
         lines: what to read.
-        ways: where it goes on, by number.
+        ways: where it goes on, by number; nine or fewer are reached by one key.
         keys: what can be typed besides a number.
     """
 
@@ -48,32 +52,70 @@ class Page(Generic[Goal]):
 
 
 class PageScreen(Screen[Result]):
-    """A page, a line to type into, and what can be typed."""
+    """A page, a line to type into, and what can be typed.
+
+    Attributes:
+        ABOUT: what the help of this screen says.
+    """
+
+    ABOUT: ClassVar[tuple[str, ...]] = ()
 
     BINDINGS = [  # noqa: RUF012 - as the base class has it
         Binding("pageup,up", "scroll_page(-1)", show=False),
         Binding("pagedown,down", "scroll_page(1)", show=False),
     ]
 
+    def __init__(self) -> None:
+        """Have nothing to show yet."""
+        super().__init__()
+        self._shown: Page[object] = Page("")
+        self._time = ""
+
     def compose(self) -> ComposeResult:
         """Lay the page out."""
         yield Static(classes="bar", id="page-title", markup=False)
         with VerticalScroll(id="page-body", can_focus=False):
-            yield Static(id="page-text", markup=False)
+            yield Numbered(id="page-text", markup=False)
         yield Static(id="page-said", markup=False)
         with Horizontal(classes="typing"):
             yield Static("> ", markup=False)
             yield AnswerLine()
         yield Static(classes="bar", id="page-keys", markup=False)
 
-    def show(self, page: Page[Goal]) -> None:
+    def show(self, page: Page[object]) -> None:
         """Put a page on screen."""
-        ways = [f"{number:3}  {way.words}" for number, way in enumerate(page.ways, 1)]
-        self.query_one("#page-title", Static).update(Content(clean_line(page.title)))
-        self.query_one("#page-text", Static).update(Content(clean("\n".join([*page.lines, "", *ways]).strip("\n"))))
+        self._shown = page
         self.query_one("#page-keys", Static).update(Content(clean_line(page.keys)))
         self.query_one("#page-body").scroll_home(animate=False)
         self.say("")
+        self._paint()
+
+    def _paint(self) -> None:
+        title = " · ".join(part for part in (self._time, self._shown.title) if part)
+        self.query_one("#page-title", Static).update(Content(clean_line(title)))
+        width = max(NARROWEST, self.size.width - MARGIN_COLUMNS)
+        ways = [line for at, way in enumerate(self._shown.ways, 1) for line in wrapped(way.words, width, f" {at:2}  ")]
+        text = "\n".join([*self._shown.lines, "", *ways]).strip("\n")
+        self.query_one("#page-text", Numbered).show(text)
+        self.query_one(AnswerLine).offer(len(self._shown.ways))
+
+    def count_down(self, left: str) -> None:
+        """Show what is left of a timed run over the page; empty where none runs."""
+        if left != self._time:
+            self._time = left
+            self._paint()
+
+    def help_lines(self) -> tuple[str, ...]:
+        """The help of this screen, and what can be typed now; nothing for a page that is only read."""
+        return (*self.ABOUT, "", self._shown.keys) if self.ABOUT else ()
+
+    def on_resize(self, _event: events.Resize) -> None:
+        """Fold anew."""
+        self.call_after_refresh(self._paint)
+
+    def on_screen_resume(self) -> None:
+        """Offer answers anew: nobody saw them behind another screen."""
+        self.query_one(AnswerLine).offer(len(self._shown.ways))
 
     def say(self, text: str) -> None:
         """Say what is wrong with what was typed."""
@@ -86,8 +128,14 @@ class PageScreen(Screen[Result]):
     def on_answer_line_given(self, event: AnswerLine.Given) -> None:
         """Hand a line on; one that was typed ahead into a screen that is covered now is dropped."""
         event.stop()
-        if self.app.screen is self:
-            self.take(event.text.strip())
+        typed = event.text.strip()
+        if self.app.screen is not self:
+            return
+        if typed.lower() == "help":
+            self.call_later(self.run_action, "app.help")
+        else:
+            self.take(typed)
+        self.query_one(AnswerLine).offer(len(self._shown.ways))
 
     def on_answer_line_refused(self, event: AnswerLine.Refused) -> None:
         """Say why a paste was refused."""

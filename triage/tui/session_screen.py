@@ -12,51 +12,35 @@ from textual.widgets import Static
 
 from triage.app.job import Job
 from triage.present.cleaning import clean, clean_line
-from triage.present.commands import WORDS, word_for
+from triage.present.commands import SCREEN_WORDS, WORDS, word_for
+from triage.present.pages import PAGES
 from triage.present.views import NOT_REVIEWED, StepView, step_view
 from triage.tui.answer_line import AnswerLine
 from triage.tui.browser import Browser
 from triage.tui.conversation import Conversation
 from triage.tui.exchange import Exchange, Reply
+from triage.tui.helping import footer_words, session_help
+from triage.tui.hints import hint, named_answer, one_key_answers, preview
+from triage.tui.page_screen import PageScreen
+from triage.tui.path_screen import PathScreen
 from triage.tui.reader import Reader
 from triage.tui.side import Side, vehicle_words
 from triage.tui.step_panel import StepPanel
-from triage.tui.timing import Stopwatch, TapAlong
+from triage.tui.timing import Stopwatch, TapAlong, Timing
 
 TICK_S = 0.5
 ROWS_OF_LOG = 1
 ROWS_OF_REST = 3
 """Bar, line and words."""
-KEYS = "F3 taps F4 trees"
-KEYS_EXPLAINED = (
-    "",
-    "Keys of this screen:",
-    "PgUp PgDn  a step or page that is longer than its place",
-    "Up Down    what was said before",
-    "F3         tap along with a chirp or a mark on the belt",
-    "F4         walk and search the trees",
-    "Ctrl-Z     back to the shell for a while; fg comes back",
-    "Ctrl-Q     stop; the session is kept",
-)
 WELCOME = 'At any moment type "help". Every answer is saved as it is given.'
-
-
-def footer_words(width: int) -> str:
-    """As many words of the one table as fit, the word that lists all of them always among them."""
-    names = [word.name for word in WORDS if word.name != "help"]
-    while names and len(" ".join(["help", *names, "·", KEYS])) > width - 2:
-        names.pop()
-    return " ".join(["help", *names, "·", KEYS])
+ONE_QUESTION = "First the question that is open; Enter on an empty line drops it."
 
 
 def _echo(view: StepView, question: str, line: str) -> str:
     """What was typed, with the question that it answers and the words that a number stands for."""
     if word_for(line) or question:
         return f"> {line}"
-    number = line.strip().removeprefix("#" if view.measured else "")
-    named = number.isascii() and number.isdecimal() and (line.strip() != number) == view.measured
-    chosen = view.choices[int(number[:4]) - 1].words if named and 1 <= int(number[:4]) <= len(view.choices) else ""
-    return f"{view.title} > {line} {chosen}".rstrip()
+    return f"{view.title} > {line} {named_answer(view, line)}".rstrip()
 
 
 class SessionScreen(Screen[Literal["start", "stop"]]):
@@ -67,8 +51,11 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         Binding("pagedown", "scroll_step(1)", show=False),
         Binding("up", "scroll_log(-1)", show=False),
         Binding("down", "scroll_log(1)", show=False),
-        Binding("f3", "tap", show=False),
-        Binding("f4", "trees", show=False),
+        *(
+            Binding(word.key.lower(), f"word('{word.name}')", show=False)
+            for word in (*WORDS, *SCREEN_WORDS)
+            if word.key and word.name != "help"
+        ),
     ]
 
     def __init__(self, job: Job, notices: tuple[str, ...] = ()) -> None:
@@ -82,6 +69,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         self._job = job
         self._exchange = Exchange(job)
         self._notices = notices
+        self._timed = ""
 
     def compose(self) -> ComposeResult:
         """Lay the screen out."""
@@ -111,6 +99,14 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def _conversation(self) -> Conversation:
         return self.query_one(Conversation)
 
+    @property
+    def _line(self) -> AnswerLine:
+        return self.query_one(AnswerLine)
+
+    @property
+    def _view(self) -> StepView:
+        return step_view(self._job.knowledge, self._job.state)
+
     def on_answer_line_given(self, event: AnswerLine.Given) -> None:
         """Take a line; one that was typed ahead into a covered session is dropped."""
         event.stop()
@@ -121,14 +117,44 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         """Say why a paste was refused."""
         self._conversation.say(event.why)
 
+    def on_input_changed(self) -> None:
+        """Say what Enter would send."""
+        self._hint()
+
+    def on_screen_resume(self) -> None:
+        """Offer answers anew: nobody saw them behind another screen."""
+        self._offer()
+
+    def help_lines(self) -> tuple[str, ...]:
+        """The help of the step on screen."""
+        state = self._job.state
+        return session_help(hint(self._job.knowledge, state, self._view, self._exchange.question))
+
+    def action_word(self, name: str) -> None:
+        """Say a word by its key; a question that is open is not answered by it."""
+        if name in PAGES:
+            self._answer(name, self._exchange.look(name))
+        elif name == "taps":
+            self.app.push_screen(TapAlong(), self._tapped)
+        elif name == "trees":
+            self.app.push_screen(Browser(self._job.knowledge))
+        elif self._exchange.question:
+            self._conversation.say(ONE_QUESTION)
+        else:
+            self._take(name)
+
     def _take(self, line: str) -> None:
-        if self._job.state.closed and not line.strip():
-            self.dismiss("start")
+        said, question = line.strip().lower(), self._exchange.question
+        if not said and not question:
+            if self._job.state.closed:
+                self.dismiss("start")
+            self._offer()
             return
-        question = self._exchange.question
-        self._conversation.say(_echo(step_view(self._job.knowledge, self._job.state), question, line), typed=True)
-        reply = self._exchange.take(line)
-        self._answer(line.strip(), reply)
+        if not question and said in (word.name for word in SCREEN_WORDS):
+            self.action_word(said)
+            return
+        self._conversation.say(_echo(self._view, question, line), typed=True)
+        self._answer(said, self._exchange.take(line))
         if self._exchange.question not in ("", question):
             self._conversation.say(self._exchange.question)
         self._show()
@@ -136,27 +162,49 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def _answer(self, word: str, reply: Reply) -> None:
         if reply.kind == "leave":
             self.dismiss("stop")
-        elif reply.kind == "page":
-            self.app.push_screen(Reader(word, reply.lines + (KEYS_EXPLAINED if word.lower() == "help" else ())))
         elif reply.kind == "watch":
             self.app.push_screen(Stopwatch(), self._watched)
+        elif reply.kind == "page" and word == "help":
+            self.call_later(self.run_action, "app.help")
+        elif reply.kind == "page" and word == "path":
+            self.app.push_screen(PathScreen(self._job.knowledge, self._job.state), self._amend)
+        elif reply.kind == "page":
+            self.app.push_screen(Reader(word, reply.lines))
         else:
             self._conversation.say(*reply.lines)
 
+    def _amend(self, number: str | None) -> None:
+        """Put right what was picked on the path; a number goes nowhere else."""
+        if number and self._exchange.question:
+            self._conversation.say(ONE_QUESTION)
+        elif number:
+            self._take("amend")
+            if self._exchange.waits_after("amend"):
+                self._take(number)
+
     def _watched(self, reading: str | None) -> None:
-        if reading:
-            self._conversation.say(f"Stopwatch: {reading}")
+        if not reading:
+            return
+        self._conversation.say(f"Stopwatch: {reading}")
+        if self._view.timed:
             self._take(reading)
+        else:
+            self._timed = reading
 
     def _tapped(self, rate: str | None) -> None:
-        if rate:
-            self._conversation.say(f"Tapped: {rate}")
+        if not rate:
+            return
+        self._conversation.say(f"Tapped: {rate}")
+        if not self._exchange.question:
+            self._take("rate")
+        if self._exchange.waits_after("rate"):
+            self._take(rate)
 
     def _tick(self) -> None:
         reply = self._exchange.pass_time()
         if reply:
             self._uncover()
-            self.query_one(AnswerLine).clear()
+            self._line.clear()
             self._conversation.say(*reply.lines)
             self._show()
         self._count_down()
@@ -169,20 +217,36 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def _count_down(self) -> None:
         until_ms = self._job.state.step.until_ms
         left_s = max(0, -(-(until_ms - self._job.clock()) // 1000)) if until_ms else None
-        self.query_one(StepPanel).count_down(left_s)
+        left = "" if left_s is None else f"TIME LEFT  {left_s // 60}:{left_s % 60:02d}"
+        self.query_one(StepPanel).count_down(left)
+        if isinstance(self.app.screen, PageScreen | Timing):
+            self.app.screen.count_down(left)
 
     def _show(self) -> None:
-        knowledge, state = self._job.knowledge, self._job.state
+        knowledge, state, view = self._job.knowledge, self._job.state, self._view
         bar = f"{vehicle_words(state)} · {knowledge.trees[state.symptom].name} · job {state.job}"
         self.query_one("#session-bar", Static).update(Content(clean_line(bar)))
-        self.query_one("#session-words", Static).update(
-            Content(clean("Enter goes back to the start" if state.closed else footer_words(self.size.width)))
-        )
+        self.query_one("#session-words", Static).update(Content(clean(footer_words(self.size.width))))
         self.query_one(Side).show(knowledge, state)
         panel = self.query_one(StepPanel)
         panel.fit(self.size.height - ROWS_OF_REST - ROWS_OF_LOG)
-        panel.show(step_view(knowledge, state), state.step.kind, self._exchange.question)
+        panel.show(view, state.step.kind, self._exchange.question)
         self._count_down()
+        self._hint()
+        self._offer()
+        if self._timed and view.timed and not self._line.value:
+            self._line.insert_text_at_cursor(self._timed)
+            self._timed = ""
+
+    def _hint(self) -> None:
+        view, question, line = self._view, self._exchange.question, self._line.value
+        words = preview(view, question, line) or hint(self._job.knowledge, self._job.state, view, question)
+        self.query_one(StepPanel).hint(words)
+
+    def _offer(self) -> None:
+        waiting = self._exchange.question or self._job.state.closed
+        count = 0 if waiting else one_key_answers(self._job.knowledge, self._job.state, self._view)
+        self._line.offer(count)
 
     def on_resize(self, _event: events.Resize) -> None:
         """Lay out again."""
@@ -195,11 +259,3 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def action_scroll_log(self, lines: int) -> None:
         """Move through what was said."""
         self._conversation.scroll_relative(y=lines, animate=False)
-
-    def action_tap(self) -> None:
-        """Open the tap-along."""
-        self.app.push_screen(TapAlong(), self._tapped)
-
-    def action_trees(self) -> None:
-        """Open the tree browser."""
-        self.app.push_screen(Browser(self._job.knowledge))

@@ -1,24 +1,35 @@
-"""The column beside the conversation: the vehicle in words, the path so far, the words to type."""
+"""The column beside the conversation: the vehicle in words, the path so far, what is likely, what is left open."""
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from triage.app.advice import ranking_now
 from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean
-from triage.present.commands import WORDS
 from triage.present.pages import path_page
+from triage.present.shares import share
 from triage.session.state import State
 
 LATEST = 8
 """Findings that are shown; the word "path" shows all."""
+LIKELIEST = 3
 
 
 def vehicle_words(state: State) -> str:
-    """Engine, belt and battery as the session last left them."""
-    engine = "running" if state.run == "running" else state.condition.engine
-    return f"engine {engine}, belt {state.condition.belt}, battery {state.condition.battery}"
+    """Engine, belt and battery, as far as the session can know them."""
+    condition = state.condition
+    return f"engine {_engine(state)}, belt {condition.belt}, battery {condition.battery}"
+
+
+def _engine(state: State) -> str:
+    """Only a confirmation in force, or a run that is being timed, tells how the engine is."""
+    if state.run == "running":
+        return "running"
+    if state.live and state.live.entered and state.run != "overdue":
+        return state.condition.engine
+    return "not confirmed" if state.condition.engine == "stopped" else "treat as running"
 
 
 def side_text(knowledge: Knowledge, state: State) -> str:
@@ -26,13 +37,32 @@ def side_text(knowledge: Knowledge, state: State) -> str:
     path = path_page(knowledge, state)
     before = [f"… {len(path) - LATEST} before these: path"] if len(path) > LATEST else []
     entered = state.live.state if state.live and state.live.entered else ""
-    confirmed = [f"Confirmed: {knowledge.states[entered].words}"] if entered else ["Nothing is confirmed now."]
+    confirmed = f"Confirmed: {knowledge.states[entered].words}" if entered else "Nothing is confirmed now."
     sections = (
-        ("VEHICLE", [vehicle_words(state), *confirmed]),
+        ("VEHICLE", [vehicle_words(state), confirmed]),
         ("FOUND SO FAR", [*before, *path[-LATEST:]]),
-        ("WORDS", [f"{word.name:9} {word.does}" for word in WORDS]),
+        ("LIKELY", likely_lines(knowledge, state)),
+        ("LEFT OPEN", left_open(knowledge, state)),
     )
-    return "\n\n".join("\n".join([title, *lines]) for title, lines in sections)
+    return "\n\n".join("\n".join([title, *lines]) for title, lines in sections if lines)
+
+
+def likely_lines(knowledge: Knowledge, state: State) -> list[str]:
+    """The likeliest causes, once anything was found."""
+    if not state.findings:
+        return []
+    ranked = ranking_now(knowledge, state)[:LIKELIEST]
+    told = [f"{share(probability)}  {knowledge.causes[cause].name}" for cause, probability in ranked]
+    return [*told, "Judgement: see likely"] if told else ["The findings contradict each other: see likely"]
+
+
+def left_open(knowledge: Knowledge, state: State) -> list[str]:
+    """What was asked for and is missing: facts not known, checks not done, readings too close to a limit."""
+    facts = [f"{fact}: not known" for fact, value in state.facts.items() if value in (None, "unknown")]
+    findings = [(knowledge.checks[finding.check].name, finding) for finding in state.known.values()]
+    undone = [f"{name}: not done" for name, finding in findings if not finding.outcomes]
+    close = [f"{name}: close to a limit" for name, found in findings if found.verdict and not found.verdict.settled]
+    return [*facts, *undone, *close]
 
 
 class Side(VerticalScroll, can_focus=False):
@@ -43,5 +73,7 @@ class Side(VerticalScroll, can_focus=False):
         yield Static(id="side-text", markup=False)
 
     def show(self, knowledge: Knowledge, state: State) -> None:
-        """Show where the session stands."""
+        """Show where the session stands; nothing is worked out where nobody sees it."""
+        if not self.display:
+            return
         self.query_one("#side-text", Static).update(Content(clean(side_text(knowledge, state))))

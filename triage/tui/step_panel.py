@@ -11,6 +11,7 @@ from textual.widgets import Static
 from triage.present.cleaning import clean, clean_line
 from triage.present.text import view_lines, wrapped
 from triage.present.views import StepView
+from triage.tui.numbered import Numbered
 
 if TYPE_CHECKING:
     from textual import events
@@ -19,9 +20,12 @@ INTERLOCK_KINDS = ("confirm",)
 STOP_KINDS = ("blocked", "run-over", "run", "held")
 BORDER_ROWS = 2
 PADDING_COLUMNS = 4
+ROWS_FOR_LOG = 3
+"""Rows that a step leaves to what was said last, where hazards, question and answers can do without them."""
+AIRY = 2
+"""Answers stand apart by an empty row where the step then still takes no more than one in this many rows."""
 _NO_VIEW = StepView(title="", ask="")
 _ONLY_READ: dict[str, Any] = {"ask": "", "choices": (), "warnings": ()}
-_ONLY_ASKED: dict[str, Any] = {"lines": (), "steps": (), "warnings": (), "facts": (), "vehicle": ""}
 
 
 class StepPanel(Vertical):
@@ -32,14 +36,16 @@ class StepPanel(Vertical):
         super().__init__()
         self._view = _NO_VIEW
         self._question = ""
-        self._left_s: int | None = None
+        self._hint = ""
+        self._more = False
+        self._left = ""
         self._rows = 0
 
     def compose(self) -> ComposeResult:
         """Lay out what is read above what is asked."""
         with VerticalScroll(id="reading", can_focus=False):
             yield Static(id="reading-text", markup=False)
-        yield Static(id="asking", markup=False)
+        yield Numbered(id="asking", markup=False)
 
     def show(self, view: StepView, kind: str, question: str) -> None:
         """Put a step on screen.
@@ -58,10 +64,21 @@ class StepPanel(Vertical):
         if new:
             self.query_one("#reading", VerticalScroll).scroll_home(animate=False)
 
-    def count_down(self, left_s: int | None) -> None:
-        """Show the seconds left of a timed run; None where none runs."""
-        if left_s != self._left_s:
-            self._left_s = left_s
+    def hint(self, words: str) -> None:
+        """Say in the border, next to the line, what to press."""
+        if words != self._hint:
+            self._hint = words
+            self._edge()
+
+    def _edge(self) -> None:
+        width = max(10, self.container_size.width - PADDING_COLUMNS - BORDER_ROWS)
+        told = " · ".join(part for part in ("PgDn: more" if self._more else "", self._hint) if part)
+        self.border_subtitle = Content(clean_line(f" {told[: width - 1] + '…' if len(told) > width else told} "))
+
+    def count_down(self, left: str) -> None:
+        """Show what is left of a timed run; empty where none runs."""
+        if left != self._left:
+            self._left = left
             self.fit(self._rows)
 
     def fit(self, rows: int) -> None:
@@ -74,29 +91,41 @@ class StepPanel(Vertical):
         if not self.is_mounted or not self.size.width:
             return
         width = self.container_size.width - PADDING_COLUMNS
-        room = max(1, rows - BORDER_ROWS)
+        most = max(1, rows - BORDER_ROWS)
         reading = view_lines(replace(self._view, **_ONLY_READ), width)[1:]
-        asking = self._asking_lines(width)
-        if len(reading) + len(asking) > room:
+        question = wrapped(self._question or self._view.ask, width) if self._question or self._view.ask else []
+        asking = self._asking(question, width, airy=False)
+        airy = self._asking(question, width, airy=True)
+        if len(reading) + len(airy) <= most // AIRY:
+            asking = airy
+        if len(reading) + len(asking) > most:
             asking = [line for line in asking if line]
+        room = max(1, most - ROWS_FOR_LOG, min(most, len(asking) + bool(reading)))
         if len(asking) >= room:
             reading, asking = [*reading, *asking], []
-        free = max(1, room - len(asking))
+        self._paint(reading, asking, question, max(1, room - len(asking)))
+
+    def _paint(self, reading: list[str], asking: list[str], question: list[str], free: int) -> None:
         area = self.query_one("#reading", VerticalScroll)
         area.styles.height = min(len(reading), free)
-        self.border_subtitle = Content(clean(" PgDn: more to read " if len(reading) > free else ""))
+        self._more = len(reading) > free
+        self._edge()
         self.query_one("#reading-text", Static).update(Content(clean("\n".join(reading))))
-        asked = self.query_one("#asking", Static)
+        asked = self.query_one("#asking", Numbered)
         asked.display = bool(asking)
-        asked.update(Content(clean("\n".join(asking))))
+        asked.show("\n".join(asking), "\n".join(question))
 
-    def _asking_lines(self, width: int) -> list[str]:
-        hazards = [line for hazard in self._view.warnings for line in wrapped(hazard, width, "  ! ")]
-        time = [f"TIME LEFT  {self._left_s // 60}:{self._left_s % 60:02d}"] if self._left_s is not None else []
+    def _asking(self, question: list[str], width: int, *, airy: bool) -> list[str]:
+        lines = [line for hazard in self._view.warnings for line in wrapped(hazard, width, "  ! ")]
+        lines += [self._left] if self._left else []
+        lines += ["", *question] if question else []
         if self._question:
-            asked = wrapped(self._question, width)
-            return [*hazards, *time, "", *asked, "  (Enter on an empty line goes back to the step)"]
-        return [*hazards, *time, *view_lines(replace(self._view, **_ONLY_ASKED), width)[1:]]
+            return lines
+        sign = "#" if self._view.measured else " "
+        for number, choice in enumerate(self._view.choices, 1):
+            lines += ["", *wrapped(choice.words, width, f" {sign}{number}  ")] if airy else []
+            lines += [] if airy else wrapped(choice.words, width, f" {sign}{number}  ")
+        return lines
 
     def scroll_reading(self, pages: int) -> None:
         """Move through what does not fit."""

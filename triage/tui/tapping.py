@@ -10,6 +10,8 @@ GOOD_ENOUGH = 0.02
 """From memory: standard uncertainty over the rate at which a lap is told from its neighbours."""
 SKIPPED = 1.6
 """From memory: an interval this many times the middle one means that a tap was left out."""
+MOST_PLACES = 3
+"""Decimals of a rate in hertz; a hand is never surer than that."""
 RULE = "Rule, from memory: at least 6 taps, until the rate is sure to 2 % (one standard uncertainty)."
 
 
@@ -57,6 +59,20 @@ def judge(taps_s: tuple[float, ...]) -> Tapped | None:
         needed=max(0, _enough(spread_s / period_s) - count),
         skipped=gaps[-1] > SKIPPED * gaps[len(gaps) // 2],
     )
+
+
+def as_typed(tapped: Tapped) -> str:
+    """The rate as a person would type it, with half a width that stands for the same standard uncertainty.
+
+    A typed ± counts as the half-width of values that are all as likely, √3 standard uncertainties. It is rounded up,
+    and is one in the last place at least: no hand taps without any spread.
+
+    Source: jcgm-100
+    """
+    half_hz = math.sqrt(3) * tapped.uncertainty_hz
+    places = min(MOST_PLACES, max(0, 1 - math.floor(math.log10(half_hz)))) if half_hz else MOST_PLACES
+    steps = max(1, math.ceil(half_hz * 10**places))
+    return f"{tapped.rate_hz:.{places}f} ± {steps / 10**places:.{places}f} Hz"
 
 
 def _width(count: int) -> float:

@@ -8,7 +8,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from triage.present.cleaning import clean
-from triage.tui.tapping import RULE, Tapped, judge
+from triage.tui.tapping import RULE, Tapped, as_typed, judge
 
 REFRESH_S = 0.1
 
@@ -17,6 +17,11 @@ class Timing(ModalScreen[str | None]):
     """A panel over the session that gives a reading as it would be typed, or None."""
 
     TITLE_WORDS = ""
+
+    def __init__(self) -> None:
+        """Open without a run that is timed."""
+        super().__init__()
+        self._left = ""
 
     def compose(self) -> ComposeResult:
         """Lay one text out."""
@@ -30,7 +35,13 @@ class Timing(ModalScreen[str | None]):
 
     def show(self) -> None:
         """Show how things stand."""
-        self.query_one("#timing-text", Static).update(Content(clean("\n".join(self.lines()))))
+        self.query_one("#timing-text", Static).update(Content(clean("\n".join([*self.lines(), self._left]))))
+
+    def count_down(self, left: str) -> None:
+        """Show what is left of a timed run under the panel; empty where none runs."""
+        if left != self._left:
+            self._left = left
+            self.show()
 
     def lines(self) -> list[str]:
         """What stands on the panel."""
@@ -118,7 +129,7 @@ class TapAlong(Timing):
         """Take the rate, once it is sure enough."""
         tapped = judge(self._taps_s)
         if tapped and not tapped.needed and not tapped.skipped:
-            self.dismiss(f"{tapped.rate_hz:.3g} Hz")
+            self.dismiss(as_typed(tapped))
 
     def press(self, at_s: float) -> None:
         """Take a tap."""

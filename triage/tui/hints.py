@@ -1,0 +1,57 @@
+"""What the line takes at a step: which steps a digit answers by itself, what to press, what a number would say.
+
+One key answers what can be taken back, and what only leads to a further question. What cannot be taken back, what sends
+hands in, and what lets an engine run takes a number and Enter: two different keys, that no sleeve presses by chance.
+"""
+
+from triage.knowledge.models import Knowledge
+from triage.present.views import StepView
+from triage.session.state import State
+from triage.tui.one_key import MOST
+
+LEADS_ON = ("held", "blocked")
+"""Kinds of steps where every answer asks again or asks for a reason."""
+
+
+def one_key_answers(knowledge: Knowledge, state: State, view: StepView) -> int:
+    """How many answers to the step one digit may give by itself; 0 where Enter is needed."""
+    check = knowledge.checks.get(state.step.check)
+    if view.measured or len(view.choices) > MOST:
+        return 0
+    if state.step.kind in ("check", "result") and check:
+        lets_run = any(outcome.closes_running for outcome in check.outcomes)
+        return 0 if check.several or lets_run else len(view.choices)
+    return len(view.choices) if state.step.kind in LEADS_ON else 0
+
+
+def hint(knowledge: Knowledge, state: State, view: StepView, question: str) -> str:
+    """What to press at the step."""
+    count, check = len(view.choices), knowledge.checks.get(state.step.check)
+    numbers = f"1 to {count}" if count > 1 else "1"
+    if question:
+        return "Type it, Enter · Enter alone goes back"
+    if state.closed:
+        return "Enter: back to the start"
+    if one_key_answers(knowledge, state, view):
+        return f"{numbers} answers at once"
+    if view.measured:
+        return f"Reading, then Enter · answer: #{numbers}, then Enter"
+    if check and check.several and state.step.kind in ("check", "result"):
+        return "One or more numbers, such as 1 3, then Enter"
+    return f"{numbers}, then Enter" if count else "Type it, then Enter"
+
+
+def named_answer(view: StepView, line: str) -> str:
+    """The words of the answer that a line names by number; empty where it names none."""
+    said = line.strip()
+    number = said.removeprefix("#" if view.measured else "")
+    named = number.isascii() and number.isdecimal() and (said != number) == view.measured
+    return view.choices[int(number[:4]) - 1].words if named and 1 <= int(number[:4]) <= len(view.choices) else ""
+
+
+def preview(view: StepView, question: str, line: str) -> str:
+    """What Enter would send; empty for an empty line."""
+    if not line.strip():
+        return ""
+    named = "" if question else named_answer(view, line)
+    return f"Enter: {named}" if named else "Enter sends the line"

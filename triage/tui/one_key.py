@@ -1,0 +1,78 @@
+"""A digit that answers by itself: told from one that was typed ahead, scanned in, held down or bumped twice."""
+
+import math
+from dataclasses import dataclass, field
+from weakref import WeakKeyDictionary
+
+from textual.app import App
+from textual.message import Message
+
+MOMENT_S = 0.4
+"""From memory: sooner than this nobody has read a step and pressed a key for it."""
+AGAIN_S = 1.2
+"""From memory: a key held down repeats for the first time within a second."""
+MOST = 9
+"""Answers that one digit can name."""
+
+
+@dataclass
+class Pressed:
+    """What was pressed in a program, whichever of its screens was in front.
+
+    Args:
+        last_s: when each digit came last [s].
+        answered_s: when a digit last answered [s]; the Enter typed behind it may arrive on the next screen.
+    """
+
+    last_s: dict[str, float] = field(default_factory=dict)
+    answered_s: float = -math.inf
+
+    def ends_answered(self, at_s: float) -> bool:
+        """Whether Enter at `at_s` [s] only ends a digit that has answered already."""
+        return at_s - self.answered_s < AGAIN_S
+
+
+_PRESSED: WeakKeyDictionary[App[object], Pressed] = WeakKeyDictionary()
+
+
+def pressed_in(app: App[object]) -> Pressed:
+    """What was pressed in a program."""
+    return _PRESSED.setdefault(app, Pressed())
+
+
+def now_s() -> float:
+    """The time now, on the clock that stamps keys when they arrive."""
+    return Message().time
+
+
+class OneKey:
+    """Decides which digit answers at once; every other one is text like any other.
+
+    A digit answers when answers have stood on the screen for a moment, and when the same key was not pressed just
+    before. What has answered ends the offer, so that of many digits that arrive together one answers at most.
+    """
+
+    def __init__(self) -> None:
+        """Have nothing on offer."""
+        self._highest = 0
+        self._painted_s = 0.0
+
+    def offer(self, highest: int, painted_s: float) -> None:
+        """Say that answers are on the screen now.
+
+        Args:
+            highest: the number of the last one; 0 or more than nine where no digit is to answer by itself.
+            painted_s: when they were painted [s].
+        """
+        self._highest = highest if highest <= MOST else 0
+        self._painted_s = painted_s
+
+    def withdraw(self) -> None:
+        """Take back what was offered: what is on the screen is about to change."""
+        self._highest = 0
+
+    def takes(self, digit: str, at_s: float, pressed: Pressed) -> bool:
+        """Whether a digit that arrived at `at_s` [s] may answer at once."""
+        before_s = pressed.last_s.get(digit, -math.inf)
+        pressed.last_s[digit] = at_s
+        return 1 <= int(digit) <= self._highest and at_s - self._painted_s >= MOMENT_S and at_s - before_s >= AGAIN_S
