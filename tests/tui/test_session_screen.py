@@ -16,7 +16,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.present.views import step_view
 from triage.session.events import SessionClosed, Step
 from triage.tui.answer_line import AnswerLine
-from triage.tui.conversation import WINDOW, Conversation
+from triage.tui.conversation import Conversation
 from triage.tui.session_screen import SessionScreen
 from triage.tui.step_panel import StepPanel
 
@@ -232,17 +232,34 @@ async def test_a_resize_at_any_time_keeps_the_question_in_view(bench: Any) -> No
         assert "Does the drive carry" in bench.painted(pilot.app)
 
 
-async def test_a_long_session_keeps_a_window_of_messages(bench: Any) -> None:
+async def test_five_thousand_messages_can_be_scrolled_to_the_first_and_back(bench: Any) -> None:
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.open_session(pilot)
         log = pilot.app.screen.query_one(Conversation)
-        for number in range(1000):
-            log.say(f"message {number}")
-            if number % 100 == 0:
-                await bench.settle(pilot)
+        log.say(*(f"message {number}" for number in range(5000)))
         await bench.settle(pilot)
-        assert len(log.children) == WINDOW
-        assert "message 999" in bench.painted(pilot.app)
+        assert "message 4999" in bench.painted(pilot.app)
+        log.scroll_home(animate=False)
+        await bench.settle(pilot)
+        assert "message 0 " in bench.painted(pilot.app)
+        await pilot.resize_terminal(60, 20)
+        await bench.settle(pilot)
+        assert "message 4999" not in bench.painted(pilot.app)
+        log.say("and one more")
+        await bench.settle(pilot)
+        assert "and one more" in bench.painted(pilot.app)
+
+
+async def test_what_was_said_last_stays_in_view_when_the_step_or_the_terminal_grows(bench: Any) -> None:
+    async with bench.app().run_test(size=(120, 40)) as pilot:
+        await bench.open_session(pilot)
+        log = pilot.app.screen.query_one(Conversation)
+        log.say(*("word " * 40 + str(number) for number in range(50)))
+        for size in ((60, 20), (120, 40), (40, 12), (80, 24)):
+            await pilot.resize_terminal(*size)
+            await bench.settle(pilot)
+            assert log.scroll_offset.y == log.max_scroll_y, size
+        assert " 49" in bench.painted(pilot.app)
 
 
 async def test_the_panel_of_an_interlock_is_marked_by_word_and_border(bench: Any) -> None:
