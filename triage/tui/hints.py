@@ -27,7 +27,7 @@ def one_key_answers(knowledge: Knowledge, state: State, view: StepView) -> int:
 def hint(knowledge: Knowledge, state: State, view: StepView, question: str) -> str:
     """What to press at the step."""
     count, check = len(view.choices), knowledge.checks.get(state.step.check)
-    numbers = f"1 to {count}" if count > 1 else "1"
+    numbers = f"1 to {count}" if count > 2 else "1 or 2" if count == 2 else "1"
     if question:
         return "Type it, Enter · Enter alone goes back"
     if state.closed:
