@@ -3,7 +3,7 @@
 import pytest
 
 from triage.knowledge.models import Check, Figure, Knowledge, Outcome, Reading, Sign, Zone
-from triage.reasoning.evidence import NOTHING, Alternative, Found, complaint, meaning, together
+from triage.reasoning.evidence import NOTHING, Alternative, Found, complaint, leading, meaning, together
 
 ABSENT, PRESENT = (1.0, 0.0), (0.0, 1.0)
 
@@ -90,6 +90,16 @@ def test_where_several_may_be_named_the_others_are_absent() -> None:
 
 LEVELLED = check(outcome("free"), outcome("borderline"), outcome("stiff"), sign="drag")
 LIMITS = (Figure(text="1", source="invented"), Figure(text="2", source="invented"))
+
+
+def test_what_a_tree_goes_by_is_the_first_that_shows_where_several_may_be_named() -> None:
+    told = check(*BELT, several=True)
+    assert leading(knowledge(told), "look", "is-wet", "solid") == {"torn": ABSENT, "wet": PRESENT}
+
+
+def test_a_normal_answer_that_says_nothing_still_goes_with_signs_that_are_absent() -> None:
+    told = check(outcome("not-sure", says_nothing=True), outcome("is-torn", "torn"))
+    assert leading(knowledge(told), "look", "not-sure", "solid") == {"torn": ABSENT}
 
 
 def reading(*outcomes: str) -> Reading:

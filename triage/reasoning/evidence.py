@@ -80,6 +80,22 @@ def meaning(knowledge: Knowledge, found: Found, pulley: str) -> Evidence:
     return _weighed(knowledge, check, {told[0].id: 1.0}, pulley)
 
 
+def leading(knowledge: Knowledge, check_id: str, outcome_id: str, pulley: str) -> dict[str, tuple[float, ...]]:
+    """What is so where this is the first of the outcomes that show: what a tree goes by, where several may be named.
+
+    Args:
+        knowledge: the checks and signs.
+        check_id: the check.
+        outcome_id: an outcome that shows something, or the normal one, even where its answer says nothing.
+        pulley: the specified pulley type.
+
+    Returns:
+        The likelihoods of the levels of the signs; over all such outcomes they add up to one.
+    """
+    (one,) = _weighed(knowledge, knowledge.checks[check_id], {outcome_id: 1.0}, pulley)
+    return one.signs
+
+
 def together(evidence: Iterable[Evidence]) -> Evidence:
     """What several pieces of evidence say at once; empty where they contradict each other."""
     all_of: Evidence = NOTHING
