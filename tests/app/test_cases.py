@@ -58,6 +58,22 @@ def test_words_parts_and_lists_are_understood_alike(knowledge: Knowledge, tmp_pa
     assert len(concluded) == 1
 
 
+def test_a_reading_is_taken_in_the_way_whose_parts_are_given(knowledge: Knowledge, tmp_path: Path) -> None:
+    head = HEAD.replace("shutdown-buzz", "belt-squeal")
+    spellings = ("50 N", "{force: 50 N}", "50", "{note: 78.6 Hz, span: 340 mm, mass: 0.105 kg/m, ribs: 6}")
+    cases = "".join(
+        f"{head.replace('one', f'case-{at}')}  findings: {{span-tension: {spelled}}}\n"
+        for at, spelled in enumerate(spellings)
+    )
+    assert {one.concluded for one in walked(knowledge, tmp_path, cases)} == {("tensioner-weak",)}
+
+
+@pytest.mark.parametrize("told", ["{note: 78 Hz}", "{note: 78 Hz, force: 50 N}", "{span: 340 mm}"])
+def test_a_way_that_is_not_whole_is_named_with_what_it_takes(knowledge: Knowledge, tmp_path: Path, told: str) -> None:
+    (fault,) = faults(knowledge, tmp_path, f"{HEAD}  findings: {{span-tension: {told}}}\n")
+    assert "{force: …} or {note: …, span: …, mass: …, ribs: …}" in fault
+
+
 def test_another_cause_than_the_one_that_would_be_right_disagrees(knowledge: Knowledge, tmp_path: Path) -> None:
     found = "  findings: {shutdown-listen: buzzing}\n"
     (wrong,) = walked(knowledge, tmp_path, f"{HEAD}{DECOUPLER}{found}  cause: [belt-worn]\n")

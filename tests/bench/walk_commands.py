@@ -223,7 +223,7 @@ def found(rng: random.Random, check: Check, base: dict[str, Any]) -> c.Command:
 
 def typed(rng: random.Random, check: Check) -> tuple[c.Typed, ...]:
     """Random parts of a reading."""
-    parts = check.reading.parts if check.reading else ()
+    parts = rng.choice(check.reading.ways).parts if check.reading else ()
     return tuple(c.Typed(part.id, rng.uniform(0.0, 3.0), rng.choice([0.0, 0.05]), WORD) for part in parts)
 
 

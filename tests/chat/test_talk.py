@@ -85,8 +85,7 @@ def typed_for(knowledge: Knowledge, case: Case, job: Job) -> list[str]:
         case c.Read():
             found = case.findings[command.check]
             if isinstance(found, dict):
-                check = knowledge.checks[command.check]
-                return [str(found[part.id]) for part in (check.reading.parts if check.reading else ())]
+                return [str(found[part.part]) for part in command.parts]
             return [str(found)]
         case c.Tick():
             job.clock = ticking(10, command.at_ms)

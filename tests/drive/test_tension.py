@@ -4,7 +4,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from triage.drive.tension import running_span_tension, span_note, span_tension, tension_per_rib
+from triage.drive.tension import (
+    rib_tension_from_note,
+    running_span_tension,
+    span_note,
+    span_tension,
+    tension_per_rib,
+)
 
 
 @given(st.floats(50, 2000), st.floats(0.02, 0.3), st.floats(0.05, 1.0), st.floats(0, 20))
@@ -22,6 +28,12 @@ def test_a_standing_span_is_a_string() -> None:
     # String of the reference notes: T = 4·m·L²·f².
     assert span_tension(span_note(300.0, 0.1029, 0.3449, 0.0), 0.1029, 0.3449) == pytest.approx(300.0)
     assert running_span_tension(80.0, 0.1029, 0.3449, 0.0) == pytest.approx(span_tension(80.0, 0.1029, 0.3449))
+
+
+def test_one_rib_has_its_share_of_what_the_note_says() -> None:
+    # The reference drive's 300 N at its longest free span but one, shared by six ribs.
+    note_hz = span_note(300.0, 0.1029, 0.3449, 0.0)
+    assert rib_tension_from_note(note_hz, 0.3449, 0.1029, 6) == pytest.approx(50.0)
 
 
 def test_a_running_span_sounds_lower_than_a_standing_one() -> None:

@@ -42,11 +42,14 @@ def test_every_check_is_made_by_a_tree_or_stands_in_for_one_that_is() -> None:
 
 
 def test_every_formula_of_a_reading_exists_and_takes_its_parts() -> None:
-    for check in shipped().checks.values():
-        if check.reading is not None and check.reading.formula is not None:
-            formula = FORMULAS[check.reading.formula]
-            assert [part.kind for part in check.reading.parts] == [part.kind for part in formula.parts], check.id
-            assert check.reading.kind == formula.result_kind, check.id
+    ways = [(check, way) for check in shipped().checks.values() if check.reading for way in check.reading.ways]
+    calculated = [(check, way) for check, way in ways if way.formula]
+    assert calculated
+    for check, way in calculated:
+        formula = FORMULAS[way.formula or ""]
+        assert [part.kind for part in way.parts] == [part.kind for part in formula.parts], check.id
+        assert check.reading
+        assert check.reading.kind == formula.result_kind, check.id
 
 
 def test_no_bar_goes_to_the_alternator_before_its_battery_is_isolated() -> None:

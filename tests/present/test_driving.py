@@ -26,7 +26,7 @@ from triage.present.telling import told
 from triage.session import commands as c
 from triage.session.evolving import fold
 
-CHECKS = ("belt-slip", "chirp-timing", "pulley-type", "snap-deceleration", "span-tension")
+CHECKS = ("belt-slip", "chirp-timing", "clutch-slip", "pulley-type", "snap-deceleration", "span-tension")
 SHIPPED = sorted(file.stem for file in (trees_folder() / "layouts").glob("*.yaml"))
 
 
@@ -148,6 +148,8 @@ def test_readings_that_need_diameters_or_a_span_show_those_of_the_layout(job: Jo
     # Effective 156 mm and 54 mm, each with 2·2 mm to the cord.
     assert "crank 160.0 mm" in facts(job, "belt-slip")
     assert "alternator 58.0 mm" in facts(job, "belt-slip")
+    # 160 mm over 58 mm.
+    assert "turns 2.759 times" in facts(job, "clutch-slip")
     # A string: √(320 N / 0.11 kg/m) / (2·0.2432 m) = 110.9 Hz.
     assert "steering-pump to compressor, 243 mm" in facts(job, "span-tension")
     assert "111 Hz" in facts(job, "span-tension")

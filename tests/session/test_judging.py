@@ -130,3 +130,51 @@ def test_a_formula_that_is_not_known_is_refused_with_a_sentence(span_tension: Ch
         reading = span_tension.reading.model_copy(update={"formula": formula})
         with pytest.raises(CommandRefused, match=f"no formula '{formula}' for such a reading"):
             judged(span_tension.model_copy(update={"reading": reading}), State(), parts)
+
+
+@pytest.fixture
+def tension(shipped: Knowledge) -> Check:
+    return shipped.checks["span-tension"]
+
+
+def by_note(note_hz: float = 71.0, **sources: str) -> tuple[Typed, ...]:
+    given = {"note": note_hz, "span": 0.34, "mass": 0.105, "ribs": 6.0}
+    return tuple(Typed(part, value, 0.0, "", sources.get(part, "")) for part, value in given.items())
+
+
+def test_a_note_and_a_force_lead_to_the_same_quantity_and_zones(tension: Check) -> None:
+    """T/z = 4·m·L²·f²/z: 4 × 0.105 kg/m × (0.34 m × 71 Hz)² / 6 = 40.8 N, references.md, span tension."""
+    verdict, found = judged(tension, State(), by_note())
+    assert (verdict.value, found) == (pytest.approx(4 * 0.105 * (0.34 * 71) ** 2 / 6), "low")
+    again, _ = judged(tension, State(), (Typed("force", verdict.value, 0.0, ""),))
+    assert (again.value, again.limit) == (verdict.value, verdict.limit)
+
+
+def test_each_part_of_a_note_has_the_uncertainty_of_its_own_instrument(tension: Check) -> None:
+    """u/T = √((2·u_f/f)² + (2·u_L/L)²): neither the mass on a sheet nor the counted ribs were measured."""
+    used = {
+        "frequency-counter": AccuracyUsed(relative=0.01, absolute=0.0, source="shop-file"),
+        "ruler": AccuracyUsed(relative=0.0, absolute=0.001, source="shop-file"),
+        "force-gauge": AccuracyUsed(relative=0.5, absolute=0.0, source="shop-file"),
+    }
+    verdict, _ = judged(tension, State(accuracies=used), by_note())
+    share = math.hypot(2 * 0.01, 2 * 0.001 / 0.34) / math.sqrt(3)
+    assert verdict.uncertainty / verdict.value == pytest.approx(share, rel=1e-4)
+    taken, _ = judged(tension, State(accuracies=used), by_note(span="layout bay-three"))
+    assert taken.uncertainty / taken.value == pytest.approx(0.02 / math.sqrt(3), rel=1e-4)
+
+
+def test_a_way_that_is_not_whole_is_refused_with_every_way(tension: Check) -> None:
+    with pytest.raises(CommandRefused, match="Force for each rib; or Note of the plucked span, Length"):
+        judged(tension, State(), by_note()[:2])
+
+
+def test_the_makers_limit_and_a_second_measurement_count_for_either_way(tension: Check) -> None:
+    state = State(maker={"rib-tension-limit": MakerFigure(30.0, "30 N", "sheet 2")})
+    assert judged(tension, state, by_note())[1] == "adequate"
+    unsure = State(accuracies={"frequency-counter": AccuracyUsed(relative=0.1, absolute=0.0, source="shop-file")})
+    first, found = judged(tension, unsure, by_note(90.0))
+    assert found == ""
+    state = replace(unsure, first_readings={tension.id: Finding(tension.id, (), 0, "Kim", verdict=first, way="note")})
+    second, found = judged(tension, state, (Typed("force", 60.0, 0.0, "60 N"),))
+    assert (second.value, found) == (pytest.approx((first.value + 60.0) / 2, rel=1e-8), "low")

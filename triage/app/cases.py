@@ -14,7 +14,7 @@ from triage.app.advice import ranking_now
 from triage.app.job import Job, Opening, start
 from triage.documents import Document, Model, build, read_document
 from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
-from triage.knowledge.models import Check, Id, Knowledge, Pulley
+from triage.knowledge.models import Check, Id, Knowledge, Pulley, Way
 from triage.knowledge.nearest import nearest
 from triage.session import commands as c
 from triage.session.commands import Accuracy, Typed
@@ -131,7 +131,7 @@ def _given(check: Check, found: Told) -> Given:
         text = str(found)
         spoken = check.reading.words.get(text.strip().lower()) if check.reading else None
         if check.outcome(text) is None and spoken is None:
-            return (), _typed(check, {part.id: text for part in check.reading.parts} if check.reading else {})
+            return (), _typed(check, {part.id: text for part in check.reading.parts[:1]} if check.reading else {})
         outcomes = (spoken or text,)
     if not outcomes or any(check.outcome(outcome) is None for outcome in outcomes):
         known = ", ".join(outcome.id for outcome in check.outcomes)
@@ -140,16 +140,21 @@ def _given(check: Check, found: Told) -> Given:
 
 
 def _typed(check: Check, texts: dict[str, str]) -> tuple[Typed, ...]:
-    if check.reading is None or len(check.reading.parts) != len(texts):
-        known = ", ".join(outcome.id for outcome in check.outcomes)
-        raise CommandRefused("That is no outcome of this check.", f"Known: {known}.")
+    ways = check.reading.ways if check.reading else ()
+    way = next((way for way in ways if {part.id for part in way.parts} == set(texts)), None)
+    if way is None:
+        raise CommandRefused("That is no outcome and no whole reading of this check.", _known(check, ways))
     typed = []
-    for part in check.reading.parts:
-        if part.id not in texts:
-            raise CommandRefused(f'The part "{part.id}" is missing.', part.ask)
+    for part in way.parts:
         quantity = parse_quantity(texts[part.id], part.kind)
         typed.append(Typed(part.id, quantity.value, quantity.spread, say_back(quantity)))
     return tuple(typed)
+
+
+def _known(check: Check, ways: tuple[Way, ...]) -> str:
+    outcomes = ", ".join(outcome.id for outcome in check.outcomes)
+    readings = " or ".join("{" + ", ".join(f"{part.id}: …" for part in way.parts) + "}" for way in ways)
+    return f"Known: {outcomes}{f'; or a reading {readings}' if readings else ''}."
 
 
 def walk_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy]) -> tuple[Walked, Job]:

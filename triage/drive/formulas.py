@@ -16,6 +16,7 @@ _MASS = Part("belt mass per length", "mass-per-length", "m")
 _SPAN = Part("free span", "length", "L")
 _NOTE = Part("note of the span", "frequency", "f")
 _TENSION = Part("span tension", "force", "T")
+_RIBS = Part("number of ribs", "number", "z")
 _CRANK = Part("crank speed", "speed", "n")
 _CRANK_PULLEY = Part("crank pulley's pitch diameter", "length", "D")
 _STRING = "The span counts as a string: short spans of stiff belts read high. Use the longest free span."
@@ -224,12 +225,22 @@ _LIST = (
     Formula(
         "rib-tension",
         "Tension of one rib",
-        (_TENSION, Part("number of ribs", "number", "z")),
+        (_TENSION, _RIBS),
         "force",
         tension.tension_per_rib,
         "T per rib = T / z",
         "common-practice",
         "Typical is 65 to 130 N a rib (common practice). The maker's figure for this belt decides.",
+    ),
+    Formula(
+        "rib-tension-from-note",
+        "Tension of one rib, from the note of a standing span",
+        (_NOTE, _SPAN, _MASS, _RIBS),
+        "force",
+        tension.rib_tension_from_note,
+        "T per rib = 4·m·L²·f² / z",
+        "common-practice",
+        "A belt resists bending: a short span reads high, and a slack belt may pass for tight. Longest free span only.",
     ),
     Formula(
         "bearing-outer",

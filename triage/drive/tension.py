@@ -77,3 +77,20 @@ def tension_per_rib(tension_n: float, ribs: float) -> float:
     Source: common-practice
     """
     return tension_n / ribs
+
+
+def rib_tension_from_note(note_hz: float, span_m: float, mass_kg_m: float, ribs: float) -> float:
+    """Turn the note of a standing span into the tension of one rib: T = 4·m·L²·f²/z.
+
+    Args:
+        note_hz: lowest note of the plucked span [Hz].
+        span_m: free length between the two touching points [m].
+        mass_kg_m: mass of the belt per length [kg/m].
+        ribs: number of ribs [1].
+
+    Returns:
+        tension of one rib [N].
+
+    Source: common-practice
+    """
+    return tension_per_rib(span_tension(note_hz, mass_kg_m, span_m), ribs)

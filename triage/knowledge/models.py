@@ -16,6 +16,7 @@ Text = Annotated[str, StringConstraints(min_length=1, max_length=700)]
 Pulley = Literal["solid", "isolator", "one-way-clutch", "decoupler", "unknown"]
 Strength = Literal["nearly-always", "usually", "often", "sometimes", "seldom"]
 Commonness = Literal["common", "occasional", "uncommon", "rare"]
+FromLayout = Literal["longest-span", "belt-mass", "ribs", "crank-diameter", "driven-diameter"]
 PULLEYS: tuple[Pulley, ...] = ("solid", "isolator", "one-way-clutch", "decoupler", "unknown")
 
 
@@ -93,6 +94,21 @@ class Part(Model):
     id: Id
     kind: Id
     ask: Text
+    instrument: Id | None = None
+    """What it is measured with, where that is not the instrument of the reading."""
+    as_typed: bool = False
+    """Whether it comes from a count or a sheet: no instrument adds to the spread that is typed."""
+    from_layout: FromLayout | None = None
+    """What the layout in use offers for it."""
+
+
+class Way(Model):
+    """One way to the quantity of a reading: what is typed, and how it is worked out of that."""
+
+    id: Annotated[str, StringConstraints(max_length=60)]
+    parts: tuple[Part, ...]
+    formula: Id | None = None
+    instrument: Id
 
 
 class Zone(Model):
@@ -117,6 +133,14 @@ class Reading(Model):
     """Answers in words that stand for an outcome, such as "will not turn"."""
     timed: bool = False
     """Whether a stopwatch serves."""
+    other_ways: tuple[Way, ...] = ()
+    """Other ways to the same quantity and zones; what is typed first, with its unit, chooses among them."""
+
+    @property
+    def ways(self) -> tuple[Way, ...]:
+        """Every way to its quantity, its own first."""
+        own = Way(id="", parts=self.parts, formula=self.formula, instrument=self.instrument)
+        return (own, *self.other_ways)
 
 
 class Check(Model):

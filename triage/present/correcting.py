@@ -28,7 +28,7 @@ def correction(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[st
     check = knowledge.checks[chosen(choices, lines[0])]
     if len(lines) == 1:
         return Ask(_numbered(check.question, tuple(Choice(o.id, o.words) for o in check.outcomes)))
-    given = outcomes_or_reading(check, lines[1:])
+    given = outcomes_or_reading(check, state.layout, lines[1:])
     if isinstance(given, Ask):
         return given
     return c.Correct(at_ms=stamp[0], who=stamp[1], check=check.id, outcomes=given[0], parts=given[1])

@@ -86,6 +86,15 @@ def _diameters(used: UsedLayout) -> list[str]:
     return [f"Pitch diameters ({used.name}): {listed}"]
 
 
+def _ring(used: UsedLayout) -> list[str]:
+    turns = used.known.repeats.get("alternator")
+    if turns is None:
+        return [f"The layout {used.name} has no part called alternator"]
+    return [
+        f"For each turn of the crank the alternator's ring turns {turns:.4g} times ({used.name}), if the belt grips"
+    ]
+
+
 def _tension(used: UsedLayout) -> list[str]:
     known, span = used.known, used.known.longest
     if span is None:
@@ -108,6 +117,7 @@ def _unknown(known: DriveKnown, name: str) -> str:
 
 _LINES: dict[str, Callable[[UsedLayout], list[str]]] = {
     "belt-slip": _diameters,
+    "clutch-slip": _ring,
     "chirp-timing": _repeats,
     "snap-deceleration": _margins,
     "span-tension": _tension,

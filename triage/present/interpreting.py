@@ -125,7 +125,7 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
 
 
 def _check(typing: Typing, check: Check, lines: tuple[str, ...]) -> Result:
-    given = outcomes_or_reading(check, lines)
+    given = outcomes_or_reading(check, typing.state.layout, lines)
     if isinstance(given, Ask):
         return given
     outcomes, parts = given

@@ -73,7 +73,13 @@ def _findings(knowledge: Knowledge, state: State) -> list[str]:
 def judged_words(knowledge: Knowledge, event: e.ReadingTaken) -> str:
     """What a reading came to, with its margin."""
     outcome = knowledge.checks[event.check].outcome(event.outcome)
-    return f"{outcome.words if outcome else 'Too close to call'}: {_judged(knowledge, event.check, event.verdict)}"
+    worked_out = f"From {_parts(event)}. " if len(event.parts) > 1 else ""
+    verdict = _judged(knowledge, event.check, event.verdict)
+    return f"{worked_out}{outcome.words if outcome else 'Too close to call'}: {verdict}"
+
+
+def _parts(event: e.ReadingTaken) -> str:
+    return "; ".join(part.text for part in event.parts)
 
 
 def _judged(knowledge: Knowledge, check_id: str, verdict: e.Verdict) -> str:
@@ -119,10 +125,9 @@ def _told_checks(knowledge: Knowledge, event: e.Event) -> str:
             words = ", ".join(outcome.words for outcome in check.outcomes if outcome.id in event.outcomes)
             return f"{check.name}: {words}"
         case e.ReadingTaken():
-            typed = ", ".join(part.text for part in event.parts)
             outcome = knowledge.checks[event.check].outcome(event.outcome)
             meaning = outcome.words if outcome else "too close to call, measured again"
-            return f"{knowledge.checks[event.check].name}: {typed}: {meaning}"
+            return f"{knowledge.checks[event.check].name}: {_parts(event)}: {meaning}"
         case e.CheckNotDone():
             return f"{knowledge.checks[event.check].name}: could not be done ({event.reason})"
         case e.FindingTakenBack():

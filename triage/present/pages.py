@@ -11,6 +11,7 @@ from triage.present.driving import drive_page
 from triage.present.likely import likely_page
 from triage.present.shares import share
 from triage.present.views import say_finding, say_limits, step_view
+from triage.present.ways import instrument_words, instruments, worked_out_lines
 from triage.session.state import State
 
 if TYPE_CHECKING:
@@ -80,12 +81,9 @@ def sources_page(knowledge: Knowledge, state: State) -> list[str]:
         keys.extend(check.sources)
         lines.extend([*say_limits(knowledge, state, check), *drive_sources(check.id, state)])
         if check.reading:
-            tool = knowledge.tools[check.reading.instrument]
-            used = state.accuracies.get(tool.id)
-            if used:
-                lines.append(
-                    f"{tool.name}: ±{used.relative:.3g} of the reading, ±{used.absolute:.3g} (SI) ({used.source})"
-                )
+            lines.extend(worked_out_lines(knowledge, check.reading))
+            tools = dict.fromkeys(tool for way in check.reading.ways for tool in instruments(way))
+            lines.extend(instrument_words(knowledge, state.accuracies, tool) for tool in tools)
     for remedy in state.remedies:
         keys.extend(knowledge.remedies[remedy].sources)
     lines.extend(knowledge.sources[key].title for key in dict.fromkeys(keys))

@@ -1,12 +1,16 @@
 """Answers to a check as they are typed: a number, an outcome's name, several of them, or a reading with its parts."""
 
 from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
-from triage.knowledge.models import Check
+from triage.knowledge.models import Check, Part, Reading, Way
+from triage.present.offering import question, taken
 from triage.present.results import Ask
 from triage.present.views import Choice
 from triage.session.commands import Typed
-from triage.units import parse_quantity, say_back
+from triage.session.state import UsedLayout
+from triage.units import KINDS, parse_quantity, say_back
 
+LONGEST_SHOWN = 40
+"""Characters of a line that is not understood and said back."""
 Given = tuple[tuple[str, ...], tuple[Typed, ...]]
 
 
@@ -25,10 +29,16 @@ def chosen(choices: tuple[Choice, ...], line: str) -> str:
     return by_id
 
 
-def outcomes_or_reading(check: Check, lines: tuple[str, ...]) -> Given | Ask:
+def outcomes_or_reading(check: Check, used: UsedLayout | None, lines: tuple[str, ...]) -> Given | Ask:
     """What the lines say about a check.
 
-    A check with a reading takes plain numbers as the reading; its outcomes are then named by word.
+    A check with a reading takes plain numbers as the reading; its outcomes are then named by word. Where a reading has
+    several ways, the first line chooses by its unit.
+
+    Args:
+        check: the check.
+        used: the layout in use, whose figures can be taken for some parts.
+        lines: as typed.
 
     Raises:
         CommandRefused: it is no answer.
@@ -45,17 +55,51 @@ def outcomes_or_reading(check: Check, lines: tuple[str, ...]) -> Given | Ask:
         named = chosen(choices, said[1:])
     if named:
         return (named,), ()
-    typed: list[Typed] = []
-    for part, line in zip(check.reading.parts, lines, strict=False):
-        try:
-            quantity = parse_quantity(line, part.kind)
-        except (QuantityRefused, QuantityUnclear) as error:
-            hint = f"{error.hint} Or name an answer, such as #1.".strip()
-            raise type(error)(error.message, hint) from error
-        typed.append(Typed(part.id, quantity.value, quantity.spread, say_back(quantity)))
-    if len(typed) < len(check.reading.parts):
-        return Ask(check.reading.parts[len(typed)].ask)
+    try:
+        way = way_meant(check.reading, lines[0])
+        typed = [_typed(part, used, line) for part, line in zip(way.parts, lines, strict=False)]
+    except (QuantityRefused, QuantityUnclear) as error:
+        hint = f"{error.hint} Or name an answer, such as #1.".strip()
+        raise type(error)(error.message, hint) from error
+    if len(typed) < len(way.parts):
+        return Ask(f"{typed[-1].text}. {question(way.parts[len(typed)], used)}")
     return (), tuple(typed)
+
+
+def way_meant(reading: Reading, line: str) -> Way:
+    """The way to a reading whose first part a line is.
+
+    Raises:
+        QuantityRefused: the line is the first part of none.
+        QuantityUnclear: it may be that of several, or has two meanings.
+    """
+    ways, said = reading.ways, line.strip()[:LONGEST_SHOWN]
+    if len(ways) == 1:
+        return ways[0]
+    nouns = [KINDS[way.parts[0].kind].noun for way in ways]
+    hint = f"Type the unit too, such as {' or '.join(KINDS[way.parts[0].kind].usual for way in ways)}."
+    fits, unclear = [], None
+    for way in ways:
+        try:
+            parse_quantity(line, way.parts[0].kind)
+            fits.append(way)
+        except QuantityUnclear as error:
+            unclear = error
+        except QuantityRefused:
+            continue
+    if len(fits) == 1:
+        return fits[0]
+    if fits:
+        raise QuantityUnclear(f"Is “{said}” {' or '.join(nouns)}?", hint)
+    raise unclear or QuantityRefused(f"“{said}” is neither {' nor '.join(nouns)}.", hint)
+
+
+def _typed(part: Part, used: UsedLayout | None, line: str) -> Typed:
+    from_layout = taken(part, used, line)
+    if from_layout:
+        return from_layout
+    quantity = parse_quantity(line, part.kind)
+    return Typed(part.id, quantity.value, quantity.spread, say_back(quantity))
 
 
 def _several(check: Check, choices: tuple[Choice, ...], line: str) -> tuple[str, ...]:

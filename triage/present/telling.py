@@ -6,6 +6,7 @@ from triage.drive.account import NOTICE
 from triage.knowledge.models import Knowledge
 from triage.present.drive_facts import match_words
 from triage.present.page import judged_words
+from triage.present.ways import caveat
 from triage.session import events as e
 
 TIME_PASSED = "Time has passed: the step has changed. Nothing that was answered is lost."
@@ -17,7 +18,7 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
     lines = []
     for event in happened:
         if isinstance(event, e.ReadingTaken):
-            lines.append(judged_words(knowledge, event))
+            lines += [judged_words(knowledge, event), *_caveat(knowledge, event)]
         elif isinstance(event, e.StateEntered):
             lines.append(f"All confirmed. {knowledge.states[event.state].words}")
         elif isinstance(event, e.NoteAdded | e.MakerFigureEntered):
@@ -29,3 +30,8 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
         elif isinstance(event, e.SessionHandedOver | e.SessionClosed) and event.head:
             lines.append(f"Saved. Trace {event.head}: give this with the file.")
     return lines
+
+
+def _caveat(knowledge: Knowledge, event: e.ReadingTaken) -> list[str]:
+    reading = knowledge.checks[event.check].reading
+    return [line for way in (reading.other_ways if reading else ()) if way.id == event.way for line in caveat(way)]

@@ -6,6 +6,7 @@ from triage.drive.fastening import loosening_turn
 from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.present.drive_facts import drive_facts
 from triage.present.shares import beside_conclusion
+from triage.present.ways import ways_lines
 from triage.session.events import Step
 from triage.session.interlocks import IN_HAND, closing_finding, is_asked
 from triage.session.judging import limits_of
@@ -294,7 +295,7 @@ def _facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, ...]:
     if check.tools:
         facts.append("Tools: " + ", ".join(knowledge.tools[tool].name for tool in check.tools))
     if check.reading:
-        facts.extend(say_limits(knowledge, state, check))
+        facts.extend((*ways_lines(check.reading), *say_limits(knowledge, state, check)))
     return (*facts, *drive_facts(check.id, state))
 
 

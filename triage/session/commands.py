@@ -42,12 +42,14 @@ class Typed:
         value: in the SI unit of the part's kind.
         spread: half-width that came with the text, same unit.
         text: what was typed, said back.
+        source: "" where it was typed at the vehicle, else where the figure was taken from.
     """
 
     part: str
     value: float
     spread: float
     text: str
+    source: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

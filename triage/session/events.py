@@ -74,12 +74,13 @@ class AccuracyUsed(Model):
 
 
 class TypedPart(Model):
-    """One part of a reading as typed."""
+    """One part of a reading as typed, or as it was taken from what `source` names."""
 
     part: str
     value: float
     spread: float
     text: str
+    source: str = ""
 
 
 class SessionStarted(Event):
@@ -181,10 +182,11 @@ class CheckAnswered(Event):
 
 
 class ReadingTaken(Event):
-    """A check had a reading, which was judged."""
+    """A check had a reading, which was judged; `way` names another way than the reading's own."""
 
     kind = "reading-taken"
     check: str
+    way: str = ""
     parts: tuple[TypedPart, ...]
     verdict: Verdict
     outcome: str

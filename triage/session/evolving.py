@@ -137,7 +137,7 @@ def _answered(state: State, event: e.CheckAnswered) -> State:
 def _reading(state: State, event: e.ReadingTaken) -> State:
     said = ", ".join(part.text for part in event.parts)
     outcomes = (event.outcome,) if event.outcome else ()
-    finding = Finding(event.check, outcomes, event.at_ms, event.who, said, event.verdict)
+    finding = Finding(event.check, outcomes, event.at_ms, event.who, said, event.verdict, way=event.way)
     if not event.outcome:
         return replace(state, first_readings={**state.first_readings, event.check: finding})
     return _found(state, finding, proving=event.proving)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from triage.drive.formulas import FORMULAS, evaluate
 from triage.errors import CommandRefused
-from triage.knowledge.models import Check, Reading
+from triage.knowledge.models import Check, Part, Reading, Way
 from triage.reasoning.conformity import judge, standard_uncertainty
 from triage.session.commands import Typed
 from triage.session.events import Verdict
@@ -42,13 +42,19 @@ def limits_of(reading: Reading, state: State) -> tuple[Limit, ...]:
     return tuple(limits)
 
 
+def way_of(reading: Reading, parts: tuple[Typed, ...]) -> Way | None:
+    """The way to a reading that takes these parts, in this order; None where there is none."""
+    typed = [part.part for part in parts]
+    return next((way for way in reading.ways if [part.id for part in way.parts] == typed), None)
+
+
 def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdict, str]:
     """Judge a reading of a check.
 
     Args:
         check: a check with a reading.
         state: gives instrument, maker figures and a first measurement.
-        parts: one for each part of the reading, in its order.
+        parts: one for each part of one of the reading's ways, in its order; they choose the way.
 
     Returns:
         The verdict, and the outcome id; "" where it is too close to call and one more measurement is due.
@@ -59,12 +65,13 @@ def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdic
     reading = check.reading
     if reading is None:
         raise CommandRefused("This check has no reading.", "Answer with one of its outcomes.")
-    if [part.id for part in reading.parts] != [part.part for part in parts]:
-        wanted = ", ".join(part.ask for part in reading.parts)
+    way = way_of(reading, parts)
+    if way is None:
+        wanted = "; or ".join(", ".join(part.ask for part in way.parts) for way in reading.ways)
         raise CommandRefused("The reading is not complete.", f"It needs: {wanted}.")
     if not all(math.isfinite(figure) for part in parts for figure in (part.value, part.spread)):
         raise CommandRefused("That is no number that can be measured.", "Type the reading again.")
-    value, uncertainty = _measured(reading, state, parts)
+    value, uncertainty = _measured(way, state, parts)
     first = state.first_readings.get(check.id)
     if first and first.verdict:
         value = (value + first.verdict.value) / 2
@@ -83,20 +90,24 @@ def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdic
     return verdict, reading.zones[found.zone].outcome if decided else ""
 
 
-def _measured(reading: Reading, state: State, parts: tuple[Typed, ...]) -> tuple[float, float]:
-    accuracy = state.accuracies.get(reading.instrument)
+def _measured(way: Way, state: State, parts: tuple[Typed, ...]) -> tuple[float, float]:
+    uncertainties = [_uncertainty(way, part, state, typed) for part, typed in zip(way.parts, parts, strict=True)]
+    if way.formula is None:
+        return parts[0].value, uncertainties[0]
+    formula = FORMULAS.get(way.formula)
+    if formula is None or [part.kind for part in way.parts] != [part.kind for part in formula.parts]:
+        message = f"This program has no formula '{way.formula}' for such a reading."
+        raise CommandRefused(message, "Answer with one of the outcomes, and mend the check.")
+    return evaluate(way.formula, [part.value for part in parts], uncertainties)
+
+
+def _uncertainty(way: Way, part: Part, state: State, typed: Typed) -> float:
+    # Nobody held an instrument to what was taken from a sheet or a layout.
+    measured = not part.as_typed and not typed.source
+    accuracy = state.accuracies.get(part.instrument or way.instrument) if measured else None
     relative = accuracy.relative if accuracy else 0.0
     absolute = accuracy.absolute if accuracy else 0.0
-    uncertainties = [
-        standard_uncertainty(part.value, relative=relative, absolute=absolute, spread=part.spread) for part in parts
-    ]
-    if reading.formula is None:
-        return parts[0].value, uncertainties[0]
-    formula = FORMULAS.get(reading.formula)
-    if formula is None or [part.kind for part in reading.parts] != [part.kind for part in formula.parts]:
-        message = f"This program has no formula '{reading.formula}' for such a reading."
-        raise CommandRefused(message, "Answer with one of the outcomes, and mend the check.")
-    return evaluate(reading.formula, [part.value for part in parts], uncertainties)
+    return standard_uncertainty(typed.value, relative=relative, absolute=absolute, spread=typed.spread)
 
 
 def _rounded(value: float) -> float:

@@ -24,6 +24,7 @@ class Finding:
         said: what was typed, for a reading.
         verdict: how the reading was judged.
         reason: why it could not be done.
+        way: which of its reading's ways was taken, "" for the reading's own.
     """
 
     check: str
@@ -33,6 +34,7 @@ class Finding:
     said: str = ""
     verdict: Verdict | None = None
     reason: str = ""
+    way: str = ""
 
 
 @dataclass(frozen=True)

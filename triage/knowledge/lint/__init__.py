@@ -33,6 +33,7 @@ from triage.knowledge.lint import (
     skip_when_needed,
     states_confirmed,
     strengths_add_up,
+    ways_told_apart,
     zones_ascend,
 )
 from triage.knowledge.models import Knowledge
@@ -62,6 +63,7 @@ _MODULES = (
     strengths_add_up,
     zones_ascend,
     instrument_measures,
+    ways_told_apart,
     figures_parse,
     numbers_sourced,
 )

@@ -29,7 +29,7 @@ _PROSE: Final = {
 }
 """The fields with texts for people, by section."""
 
-_TEXTS: Final = frozenset({"words", "closes_running", "ask", "name", "why", "what", "because", "parts"})
+_TEXTS: Final = frozenset({"words", "closes_running", "ask", "name", "why", "what", "because", "parts", "other_ways"})
 """Within a field that holds parts, what holds such texts."""
 
 _DIGIT: Final = re.compile(r"[0-9]")

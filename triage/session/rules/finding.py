@@ -1,10 +1,12 @@
 """What the checks come to: outcomes, readings, what could not be done, and corrections."""
 
+from dataclasses import asdict
+
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge
 from triage.session import commands as c
 from triage.session import events as e
-from triage.session.judging import judged
+from triage.session.judging import judged, way_of
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
 
@@ -106,12 +108,13 @@ def _taken(
     check: Check, state: State, command: c.Command, parts: tuple[c.Typed, ...], *, attempt: int, proving: bool
 ) -> e.ReadingTaken:
     verdict, outcome = judged(check, state, parts)
-    typed = tuple(e.TypedPart(part=part.part, value=part.value, spread=part.spread, text=part.text) for part in parts)
+    way = way_of(check.reading, parts) if check.reading else None
     return e.ReadingTaken(
         at_ms=command.at_ms,
         who=command.who,
         check=check.id,
-        parts=typed,
+        way=way.id if way else "",
+        parts=tuple(e.TypedPart.model_validate(asdict(part)) for part in parts),
         verdict=verdict,
         outcome=outcome,
         attempt=attempt,
