@@ -12,9 +12,10 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from triage.present.cleaning import clean, clean_line
-from triage.present.text import NARROWEST, wrapped
+from triage.present.text import NARROWEST
 from triage.tui.answer_line import AnswerLine
-from triage.tui.numbered import Numbered
+from triage.tui.marked import Marked, numbered
+from triage.tui.one_key import MOST
 
 Goal = TypeVar("Goal", covariant=True)
 Result = TypeVar("Result")
@@ -75,7 +76,7 @@ class PageScreen(Screen[Result]):
         """Lay the page out."""
         yield Static(classes="bar", id="page-title", markup=False)
         with VerticalScroll(id="page-body", can_focus=False):
-            yield Numbered(id="page-text", markup=False)
+            yield Marked(id="page-text", markup=False)
         yield Static(id="page-said", markup=False)
         with Horizontal(classes="typing"):
             yield Static("> ", markup=False)
@@ -94,9 +95,9 @@ class PageScreen(Screen[Result]):
         title = " · ".join(part for part in (self._time, self._shown.title) if part)
         self.query_one("#page-title", Static).update(Content(clean_line(title)))
         width = max(NARROWEST, self.size.width - MARGIN_COLUMNS)
-        ways = [line for at, way in enumerate(self._shown.ways, 1) for line in wrapped(way.words, width, f" {at:2}  ")]
+        ways = numbered(tuple(way.words for way in self._shown.ways), width)
         text = "\n".join([*self._shown.lines, "", *ways]).strip("\n")
-        self.query_one("#page-text", Numbered).show(text)
+        self.query_one("#page-text", Marked).show(text, at_once=0 < len(self._shown.ways) <= MOST)
         self.query_one(AnswerLine).offer(len(self._shown.ways))
 
     def count_down(self, left: str) -> None:

@@ -230,7 +230,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         self.query_one(Side).show(knowledge, state)
         panel = self.query_one(StepPanel)
         panel.fit(self.size.height - ROWS_OF_REST - ROWS_OF_LOG)
-        panel.show(view, state.step.kind, self._exchange.question)
+        panel.show(view, state.step.kind, self._exchange.question, at_once=self._one_key_answers() > 0)
         self._count_down()
         self._hint()
         self._offer()
@@ -243,10 +243,13 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         words = preview(view, question, line) or hint(self._job.knowledge, self._job.state, view, question)
         self.query_one(StepPanel).hint(words)
 
+    def _one_key_answers(self) -> int:
+        if self._exchange.question or self._job.state.closed:
+            return 0
+        return one_key_answers(self._job.knowledge, self._job.state, self._view)
+
     def _offer(self) -> None:
-        waiting = self._exchange.question or self._job.state.closed
-        count = 0 if waiting else one_key_answers(self._job.knowledge, self._job.state, self._view)
-        self._line.offer(count)
+        self._line.offer(self._one_key_answers())
 
     def on_resize(self, _event: events.Resize) -> None:
         """Lay out again."""

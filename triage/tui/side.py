@@ -2,15 +2,14 @@
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.content import Content
-from textual.widgets import Static
 
 from triage.app.advice import ranking_now
 from triage.knowledge.models import Knowledge
-from triage.present.cleaning import clean
+from triage.present.cleaning import clean_line
 from triage.present.pages import path_page
 from triage.present.shares import share
 from triage.session.state import State
+from triage.tui.marked import Marked
 
 LATEST = 8
 """Findings that are shown; the word "path" shows all."""
@@ -44,7 +43,7 @@ def side_text(knowledge: Knowledge, state: State) -> str:
         ("LIKELY", likely_lines(knowledge, state)),
         ("LEFT OPEN", left_open(knowledge, state)),
     )
-    return "\n\n".join("\n".join([title, *lines]) for title, lines in sections if lines)
+    return "\n\n".join("\n".join([title, *map(clean_line, lines)]) for title, lines in sections if lines)
 
 
 def likely_lines(knowledge: Knowledge, state: State) -> list[str]:
@@ -70,10 +69,10 @@ class Side(VerticalScroll, can_focus=False):
 
     def compose(self) -> ComposeResult:
         """Lay out one text."""
-        yield Static(id="side-text", markup=False)
+        yield Marked(id="side-text", markup=False)
 
     def show(self, knowledge: Knowledge, state: State) -> None:
         """Show where the session stands; nothing is worked out where nobody sees it."""
         if not self.display:
             return
-        self.query_one("#side-text", Static).update(Content(clean(side_text(knowledge, state))))
+        self.query_one("#side-text", Marked).show(side_text(knowledge, state))

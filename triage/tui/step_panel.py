@@ -11,7 +11,7 @@ from textual.widgets import Static
 from triage.present.cleaning import clean, clean_line
 from triage.present.text import view_lines, wrapped
 from triage.present.views import StepView
-from triage.tui.numbered import Numbered
+from triage.tui.marked import Marked, numbered
 
 if TYPE_CHECKING:
     from textual import events
@@ -37,6 +37,7 @@ class StepPanel(Vertical):
         self._view = _NO_VIEW
         self._question = ""
         self._hint = ""
+        self._at_once = False
         self._more = False
         self._left = ""
         self._rows = 0
@@ -45,18 +46,19 @@ class StepPanel(Vertical):
         """Lay out what is read above what is asked."""
         with VerticalScroll(id="reading", can_focus=False):
             yield Static(id="reading-text", markup=False)
-        yield Numbered(id="asking", markup=False)
+        yield Marked(id="asking", markup=False)
 
-    def show(self, view: StepView, kind: str, question: str) -> None:
+    def show(self, view: StepView, kind: str, question: str, *, at_once: bool) -> None:
         """Put a step on screen.
 
         Args:
             view: the step.
             kind: its kind, for the border that it gets.
             question: what is asked on top of it; empty where the step itself is to be answered.
+            at_once: whether one key answers.
         """
         new = view != self._view
-        self._view, self._question = view, question
+        self._view, self._question, self._at_once = view, question, at_once
         self.set_class(kind in INTERLOCK_KINDS, "interlock")
         self.set_class(kind in STOP_KINDS, "stop")
         self.border_title = Content(clean_line(f" {view.title} "))
@@ -111,9 +113,9 @@ class StepPanel(Vertical):
         self._more = len(reading) > free
         self._edge()
         self.query_one("#reading-text", Static).update(Content(clean("\n".join(reading))))
-        asked = self.query_one("#asking", Numbered)
+        asked = self.query_one("#asking", Marked)
         asked.display = bool(asking)
-        asked.show("\n".join(asking), "\n".join(question))
+        asked.show("\n".join(asking), "\n".join(question), at_once=self._at_once)
 
     def _asking(self, question: list[str], width: int, *, airy: bool) -> list[str]:
         lines = [line for hazard in self._view.warnings for line in wrapped(hazard, width, "  ! ")]
@@ -121,11 +123,9 @@ class StepPanel(Vertical):
         lines += ["", *question] if question else []
         if self._question:
             return lines
-        sign = "#" if self._view.measured else " "
-        for number, choice in enumerate(self._view.choices, 1):
-            lines += ["", *wrapped(choice.words, width, f" {sign}{number}  ")] if airy else []
-            lines += [] if airy else wrapped(choice.words, width, f" {sign}{number}  ")
-        return lines
+        words = tuple(choice.words for choice in self._view.choices)
+        sign, apart = "#" if self._view.measured else " ", "\n\n" if airy else "\n"
+        return [*lines, *([""] if airy else []), *numbered(words, width, sign, apart)]
 
     def scroll_reading(self, pages: int) -> None:
         """Move through what does not fit."""

@@ -1,0 +1,58 @@
+"""Text in which some things stand out: numbers look like keys, hazards, the question and headings are marked."""
+
+import re
+from collections.abc import Iterator
+
+from textual.content import Content, Span
+from textual.widgets import Static
+
+from triage.present.cleaning import clean
+from triage.present.text import wrapped
+
+_KEY = re.compile(r"^ [ #] ?\d+ (?= )", re.MULTILINE)
+_HAZARD = re.compile(r"^  ! .*(?:\n    .*)*", re.MULTILINE)
+_HEADING = re.compile(r"^[A-Z]{2}[A-Z ]*$", re.MULTILINE)
+
+
+def numbered(words: tuple[str, ...], width: int, sign: str = " ", apart: str = "\n") -> list[str]:
+    """Answers as folded lines, each with its number before it.
+
+    Args:
+        words: the answers in order.
+        width: characters a line.
+        sign: what stands before each number.
+        apart: what stands between answers; two line feeds for an empty row.
+    """
+    digits = len(str(len(words)))
+    answers = ("\n".join(wrapped(said, width, f" {sign}{at:{digits}}  ")) for at, said in enumerate(words, 1))
+    return apart.join(answers).splitlines()
+
+
+class Marked(Static):
+    """Folded lines, as `numbered` and `triage.present.text.wrapped` make them."""
+
+    COMPONENT_CLASSES = {  # noqa: RUF012 - as the base class has it
+        "marked--at-once",
+        "marked--hazard",
+        "marked--heading",
+        "marked--key",
+        "marked--question",
+    }
+
+    def show(self, text: str, question: str = "", *, at_once: bool = False) -> None:
+        """Show a text.
+
+        Args:
+            text: folded lines.
+            question: those of them that are the question.
+            at_once: whether a number answers as soon as its key is pressed.
+        """
+        self.update(Content(clean(text), spans=[*self._spans(clean(text), clean(question), at_once=at_once)]))
+
+    def _spans(self, text: str, question: str, *, at_once: bool) -> Iterator[Span]:
+        key = "marked--at-once" if at_once else "marked--key"
+        for name, pattern in (("marked--heading", _HEADING), ("marked--hazard", _HAZARD), (key, _KEY)):
+            yield from (Span(*found.span(), self.get_visual_style(name)) for found in pattern.finditer(text))
+        begin = text.find(question) if question else -1
+        if begin >= 0:
+            yield Span(begin, begin + len(question), self.get_visual_style("marked--question"))
