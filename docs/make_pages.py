@@ -86,6 +86,8 @@ def symptom_page(symptom: str) -> str:
 def _check(knowledge: Knowledge, check: Check) -> str:
     state = knowledge.states[check.state].words if check.state in knowledge.states else "talk only"
     lines = [f"### {check.name}", f"{check.question} ({state}; {check.minutes:g} min)", check.why]
+    if check.set_up:
+        lines.append(f"Set up first, {knowledge.states[check.set_up.state].words}: " + " ".join(check.set_up.steps))
     lines += ["\n".join(f"- {outcome.words}" for outcome in check.outcomes)]
     if check.reading:
         figures = [zone.below for zone in check.reading.zones if zone.below]

@@ -64,6 +64,8 @@ class Watcher:
     hot_ms: int | None = None
     closing: set[str] = field(default_factory=set)
     put_right: set[str] = field(default_factory=set)
+    set_up: str = ""
+    set_up_ms: int = 0
     step: e.Step | None = None
 
     def see(self, event: e.Event) -> None:
@@ -77,7 +79,7 @@ class Watcher:
     def look(self, now_ms: int) -> None:
         """Complain when what is on screen must not be there now."""
         step = self.step
-        if step is None or step.kind not in ("check", "run", "run-ready", "result", "part", "torque"):
+        if step is None or step.kind not in ("check", "run", "run-ready", "result", "set-up", "part", "torque"):
             return
         target = self.knowledge.states.get(step.state)
         if step.kind == "result":
@@ -96,8 +98,31 @@ class Watcher:
             assert not self.closing - ({step.check} & self.put_right), f"the engine runs in spite of {self.closing}"
             assert not target.run_limit or step.kind in ("run", "run-ready")
         check = self.knowledge.checks.get(step.check)
+        if step.kind == "set-up":
+            assert target.near == "hands-in", "hands go in while the engine runs"
+        elif check and check.set_up and step.kind in ("check", "run-ready", "run"):
+            self._look_at_set_up(check)
         if check and check.consumes:
             assert f"in-hand-{check.id}" in self.confirmed, "something is used up that is not in hand"
+
+    def _look_at_set_up(self, check: Check) -> None:
+        """Complain where a check is offered that nobody set up, or since whose set-up hands may have been in."""
+        assert self.set_up, f"{check.id} is offered without its set-up"
+        assert self.knowledge.checks[self.set_up].set_up == check.set_up, f"{check.id} was set up as {self.set_up}"
+        before = [thing for thing, at_ms in self.confirmed.items() if at_ms < self.set_up_ms]
+        assert not before, f"{check.id} is offered with confirmations of before its set-up: {before}"
+
+    def _set_up_finished(self, event: e.SetUpFinished) -> None:
+        wanted = self.knowledge.checks[event.check].set_up
+        assert wanted is not None
+        assert self.entered
+        assert self.state == wanted.state == event.state, f"{event.check} is set up in {self.state}"
+        lives_ms = lasts_ms(self.knowledge.states[event.state].lives.text)
+        assert all(0 <= event.at_ms - at_ms < lives_ms for at_ms in self.confirmed.values())
+        self.set_up, self.set_up_ms = event.check, event.at_ms
+
+    def _held_tried_again(self, _event: e.HeldTriedAgain) -> None:
+        self.set_up = ""
 
     def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
         if event.state != self.state:
@@ -112,6 +137,8 @@ class Watcher:
         self._begin(event.state)
 
     def _begin(self, state: str) -> None:
+        if self.set_up and state != self.knowledge.checks[self.set_up].state:
+            self.set_up = ""
         if not self.entered:
             self.begun.append(self.knowledge.states[state])
 
@@ -133,9 +160,16 @@ class Watcher:
 
     def _interlock_lapsed(self, _event: e.InterlockLapsed) -> None:
         self._lapse()
+        self.set_up = ""
 
     def _lapse(self) -> None:
         self.state, self.confirmed, self.entered = "", {}, False
+
+    def _session_paused(self, _event: e.SessionPaused) -> None:
+        self.set_up = ""
+
+    def _session_handed_over(self, _event: e.SessionHandedOver) -> None:
+        self.set_up = ""
 
     def _run_started(self, event: e.RunStarted) -> None:
         target = self.knowledge.states[event.state]
@@ -192,6 +226,11 @@ def sensible(rng: random.Random, knowledge: Knowledge, state: State, base: dict[
             [c.TryAgain(**base), c.CannotDo(**base, check=step.check, reason=WORD), c.Tick(**base)]
         ),
         "blocked": lambda: c.PutRight(**base, check=step.check, done=WORD),
+        "set-up": lambda: (
+            c.CannotDo(**base, check=step.check, reason=WORD)
+            if rng.random() < 0.2
+            else c.FinishSetUp(**base, check=step.check)
+        ),
         "run-ready": lambda: c.StartRun(**base),
         "run": lambda: c.EndRun(**base),
         "run-over": lambda: c.EndRun(**base),
@@ -239,6 +278,7 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str,
         lambda: c.RefuseConfirmation(**base, confirmation=state.step.confirmation, reason=WORD),
         lambda: c.RefuseConfirmation(**base, confirmation=confirmation, reason=rng.choice(["", WORD])),
         lambda: c.TryAgain(**base),
+        lambda: c.FinishSetUp(**base, check=rng.choice([check.id, state.step.check])),
         lambda: c.StartRun(**base),
         lambda: c.EndRun(**base),
         lambda: found(rng, check, base),

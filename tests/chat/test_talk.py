@@ -90,7 +90,7 @@ def typed_for(knowledge: Knowledge, case: Case, job: Job) -> list[str]:
         case c.Tick():
             job.clock = ticking(10, command.at_ms)
             return ["path"]
-        case c.StartRun():
+        case c.FinishSetUp() | c.StartRun():
             return ["1"]
         case c.EndRun():
             return ["1"]

@@ -165,9 +165,9 @@ def test_repair_and_proof_are_told_in_words_and_numbers(job: Job) -> None:
     begin = typed(job, "1")
     assert isinstance(begin, c.BeginRemedy)
     job.do(begin)
-    for _ in range(100):
+    for _ in range(200):
         step = job.state.step
-        lines = {"part": ("1",), "confirm": ("y",)}.get(step.kind, ())
+        lines = {"part": ("1",), "confirm": ("y",), "set-up": ("1",)}.get(step.kind, ())
         if step.kind == "torque":
             assert isinstance(typed(job, "90 Nm"), Ask)
             lines = ("90 Nm", "wrench 2", "part's sheet")

@@ -105,9 +105,12 @@ class Talk:
         return self
 
     def enter(self) -> "Talk":
-        """Confirm whatever is asked until something else is."""
-        while self.step.kind == "confirm":
-            self.confirm(self.step.confirmation)
+        """Confirm whatever is asked, and set up what is to be set up, until something else is asked."""
+        while self.step.kind in ("confirm", "set-up"):
+            if self.step.kind == "confirm":
+                self.confirm(self.step.confirmation)
+            else:
+                self.play(c.FinishSetUp, check=self.step.check)
         return self
 
     def answer(self, check: str, *outcomes: str) -> "Talk":
@@ -165,6 +168,12 @@ def buzz(small: Knowledge) -> Talk:
 def apart(small: Knowledge) -> Talk:
     """At the belt, on the tree that ends with a run without it."""
     return Talk(small, "buzz-apart").told()
+
+
+@pytest.fixture
+def clipped(small: Knowledge) -> Talk:
+    """At the belt, on the tree whose running checks are set up by hand."""
+    return Talk(small, "buzz-clipped").told()
 
 
 @pytest.fixture(scope="session")

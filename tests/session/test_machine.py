@@ -137,8 +137,9 @@ def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
 
 
 def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Knowledge, walking: Any) -> None:
-    counts = walking.soak(small, 3000, 5)
-    missing = {"run", "run-over", "result", "held", "blocked", "part", "torque", "prove"} - set(counts["steps"])
+    counts = walking.soak(small, 4000, 1)
+    wanted = {"set-up", "run", "run-over", "result", "held", "blocked", "part", "torque", "prove"}
+    missing = wanted - set(counts["steps"])
     assert not missing
     assert counts["closed"]["signed-off"]
 
@@ -163,6 +164,16 @@ def test_the_watcher_would_see_a_confirmation_that_has_aged(walking: Any, small:
     session.watcher.look(session.now_ms)
     with pytest.raises(AssertionError, match="aged"):
         session.watcher.look(session.now_ms + 15 * 60 * 1000)
+
+
+def test_the_watcher_would_see_a_check_that_came_without_its_set_up(
+    walking: Any, small: Knowledge, clipped: Any
+) -> None:
+    clipped.answer("belt-look", "sound").answer("listen", "quiet").enter()
+    told = [event for event in clipped.events if event.kind != "set-up-finished"]
+    watch(walking.Watcher(small), list(clipped.events), clipped.now_ms)
+    with pytest.raises(AssertionError, match="without its set-up"):
+        watch(walking.Watcher(small), told, clipped.now_ms)
 
 
 @pytest.mark.parametrize("leave_out", ["thing-confirmed", "state-entered"])

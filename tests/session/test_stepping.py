@@ -67,7 +67,9 @@ def test_an_engine_that_runs_is_switched_off_before_it_is_waited_for_to_grow_col
     session.enter()
     assert (session.step.kind, session.step.check) == ("held", "belt-off-run")
     session.tick(121)
-    assert (session.step.kind, session.step.state) == ("confirm", "running-belt-off")
+    assert (session.step.kind, session.step.state) == ("confirm", "belt-off")
+    session.enter()
+    assert (session.step.kind, session.step.state) == ("run-ready", "running-belt-off")
 
 
 LISTENED = ("quiet", "soft-whirr", "short", "buzzing")

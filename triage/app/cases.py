@@ -228,11 +228,13 @@ def next_command(knowledge: Knowledge, case: Case, state: State, at_ms: int) -> 
         return c.TellFact(at_ms=at_ms, who=base.who, fact=step.fact, value=_fact(case, step.fact))
     if step.kind == "confirm" and knowledge.checks and not _lacks(knowledge, case, step):
         return c.Confirm(at_ms=at_ms, who=base.who, confirmation=step.confirmation, name="case")
+    if step.kind == "set-up" and not _lacks(knowledge, case, step):
+        return c.FinishSetUp(at_ms=at_ms, who=base.who, check=step.check)
     if step.kind == "run-ready":
         return c.StartRun(at_ms=at_ms, who=base.who)
     if step.kind in ("run", "run-over"):
         return c.EndRun(at_ms=at_ms, who=base.who)
-    if step.kind in ("check", "result", "confirm", "held"):
+    if step.kind in ("check", "result", "confirm", "held", "set-up"):
         waits = None if _lacks(knowledge, case, step) else _cooled(knowledge, state, base)
         return waits or _finding(knowledge, case, state, base)
     return None

@@ -26,7 +26,8 @@ def detail(knowledge: Knowledge, node: Node) -> str:
     check = knowledge.checks[node.check]
     state = knowledge.states[check.state].words if check.state in knowledge.states else "at the counter"
     people = f", {check.people} people" if check.people > 1 else ""
-    return f"{check.way}, {check.minutes:g} min{people}, {state}"
+    before = f", set up with {knowledge.states[check.set_up.state].words}" if check.set_up else ""
+    return f"{check.way}, {check.minutes:g} min{people}, {state}{before}"
 
 
 def ways(knowledge: Knowledge, node: Node) -> list[tuple[list[str], str]]:

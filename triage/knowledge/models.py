@@ -49,6 +49,8 @@ class Tool(Model):
     """Half-width of the permissible deviation in percent of the reading."""
     absolute: Figure | None = None
     """Half-width of the permissible deviation as a quantity."""
+    hands_in: bool | None = None
+    """Whether hands go into the bay to put it on or use it; said of every tool of a check with the engine running."""
 
 
 class Cause(Model):
@@ -143,6 +145,15 @@ class Reading(Model):
         return (own, *self.other_ways)
 
 
+class SetUp(Model):
+    """What is done by hand at the stopped drive before a check with the engine running."""
+
+    state: Id
+    """The vehicle state in which it is done."""
+    steps: tuple[Text, ...]
+    hazards: tuple[Text, ...] = ()
+
+
 class Check(Model):
     """One thing a technician does to learn something."""
 
@@ -158,6 +169,8 @@ class Check(Model):
     people: int = 1
     state: Id
     """The vehicle state it needs; the session sees to the interlock."""
+    set_up: SetUp | None = None
+    """What must be fitted, wetted, marked or taken off first; the session leads through it."""
     consumes: tuple[Text, ...] = ()
     """What is used up by doing it and must be in hand first."""
     only_for: tuple[Pulley, ...] = ()

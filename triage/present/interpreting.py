@@ -197,6 +197,7 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
     simple: dict[str, c.Command] = {
         "again": c.TryAgain(at_ms=at_ms, who=who),
+        "done": c.FinishSetUp(at_ms=at_ms, who=who, check=step.check),
         "start": c.StartRun(at_ms=at_ms, who=who),
         "still": c.EndRun(at_ms=at_ms, who=who),
         "repair": c.BeginRemedy(at_ms=at_ms, who=who),

@@ -153,6 +153,8 @@ def _told_interlock(knowledge: Knowledge, event: e.Event) -> str:
             return f"-> {knowledge.states[event.state].words}"
         case e.InterlockLapsed():
             return f"confirmations ended ({event.because})"
+        case e.SetUpFinished():
+            return f"set up by hand: {knowledge.checks[event.check].name}"
         case e.RunStarted():
             return "engine started for a timed run"
         case e.RunEnded():

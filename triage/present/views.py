@@ -91,6 +91,8 @@ def step_view(knowledge: Knowledge, state: State) -> StepView:
         return _check_view(knowledge, state, step)
     if step.kind in ("part", "torque"):
         return _work_view(knowledge, state, step)
+    if step.kind == "set-up":
+        return _set_up_view(knowledge, step)
     if step.kind in ("confirm", "held", "blocked", "run-over"):
         return _interlock_view(knowledge, state, step)
     return _stage_view(knowledge, state, step)
@@ -203,13 +205,35 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     return StepView(
         f"INTERLOCK {done} of {total}",
         thing.ask,
-        facts=(f"Why: {thing.why}", *(('Answer with a name, or "no".',) if thing.names else ())),
+        facts=(*_to_set_up(knowledge, step), f"Why: {thing.why}", *(NAME_OR_NO if thing.names else ())),
         choices=() if thing.names else YES_NO,
         vehicle=f"To come: {target.words}",
     )
 
 
 YES_NO = (Choice("so", "Yes, it is so"), Choice("not-so", "No"))
+NAME_OR_NO = ('Answer with a name, or "no".',)
+
+
+def _to_set_up(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
+    check = knowledge.checks.get(step.check)
+    wanted = check is not None and check.set_up is not None and check.state != step.state
+    return (f"To be set up: {check.name}",) if check and wanted else ()
+
+
+def _set_up_view(knowledge: Knowledge, step: Step) -> StepView:
+    check = knowledge.checks[step.check]
+    set_up = check.set_up
+    return StepView(
+        f"Set up: {check.name}",
+        "Is it set up, and are all hands out of the bay?",
+        lines=("The engine stays off meanwhile. What it needs to run is confirmed afterwards.",),
+        steps=set_up.steps if set_up else (),
+        warnings=set_up.hazards if set_up else (),
+        facts=_tools(knowledge, check),
+        choices=choices_of((("done", "Set up, hands out"), ("cannot", "It cannot be set up like this"))),
+        vehicle=knowledge.states[step.state].words,
+    )
 
 
 def progress(knowledge: Knowledge, state: State, step: Step) -> tuple[int, int]:
@@ -292,11 +316,15 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
 
 def _facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, ...]:
     facts = [f"About {check.minutes:g} min" + (f", {check.people} people" if check.people > 1 else "")]
-    if check.tools:
-        facts.append("Tools: " + ", ".join(knowledge.tools[tool].name for tool in check.tools))
+    facts.extend(_tools(knowledge, check))
     if check.reading:
         facts.extend((*ways_lines(check.reading), *say_limits(knowledge, state, check)))
     return (*facts, *drive_facts(check.id, state))
+
+
+def _tools(knowledge: Knowledge, check: Check) -> tuple[str, ...]:
+    names = ", ".join(knowledge.tools[tool].name for tool in check.tools)
+    return (f"Tools: {names}",) if names else ()
 
 
 def say_limits(knowledge: Knowledge, state: State, check: Check) -> list[str]:

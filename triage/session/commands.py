@@ -101,6 +101,13 @@ class TryAgain(Command):
 
 
 @dataclass(frozen=True, kw_only=True)
+class FinishSetUp(Command):
+    """Say that the check on screen is set up, and that hands are out of the bay again."""
+
+    check: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class StartRun(Command):
     """Start the engine for a run that has a time limit."""
 

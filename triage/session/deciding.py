@@ -24,6 +24,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.Confirm: confirming.confirm,
     c.RefuseConfirmation: confirming.refuse,
     c.TryAgain: confirming.try_again,
+    c.FinishSetUp: confirming.finish_set_up,
     c.StartRun: confirming.start_run,
     c.EndRun: confirming.end_run,
     c.Answer: finding.answer,

@@ -20,6 +20,7 @@ class Step(Model):
         "fact",
         "confirm",
         "held",
+        "set-up",
         "blocked",
         "run-ready",
         "run",
@@ -155,6 +156,15 @@ class InterlockLapsed(Event):
     kind = "interlock-lapsed"
     state: str
     because: Because
+
+
+class SetUpFinished(Event):
+    """A check with the engine running was set up by hand, in the state `state`, to be made in `running`."""
+
+    kind = "set-up-finished"
+    check: str
+    state: str
+    running: str
 
 
 class RunStarted(Event):

@@ -13,6 +13,7 @@ from triage.session.state import (
     Live,
     MakerFigure,
     PartDone,
+    Prepared,
     State,
     TorqueDone,
     UsedLayout,
@@ -85,6 +86,9 @@ def _refused(state: State, event: e.ThingRefused) -> State:
 
 
 def _approach(state: State, vehicle_state: str) -> State:
+    if state.prepared and state.prepared.running != vehicle_state:
+        # Another state was begun: hands may have been at what was set up.
+        state = replace(state, prepared=None)
     inside = state.live is not None and state.live.entered and state.live.state == vehicle_state
     if inside or vehicle_state in state.approached:
         return state
@@ -93,7 +97,8 @@ def _approach(state: State, vehicle_state: str) -> State:
 
 @_on(e.HeldTriedAgain)
 def _tried_again(state: State, _event: e.HeldTriedAgain) -> State:
-    return replace(state, held="")
+    # Putting right what was refused may have taken hands in.
+    return replace(state, held="", prepared=None)
 
 
 @_on(e.StateEntered)
@@ -105,7 +110,12 @@ def _entered(state: State, event: e.StateEntered) -> State:
 
 @_on(e.InterlockLapsed)
 def _lapsed(state: State, _event: e.InterlockLapsed) -> State:
-    return replace(state, live=None, held="")
+    return replace(state, live=None, held="", prepared=None)
+
+
+@_on(e.SetUpFinished)
+def _set_up(state: State, event: e.SetUpFinished) -> State:
+    return replace(state, prepared=Prepared(event.check, event.running))
 
 
 @_on(e.RunStarted)
@@ -146,7 +156,7 @@ def _reading(state: State, event: e.ReadingTaken) -> State:
 @_on(e.CheckNotDone)
 def _not_done(state: State, event: e.CheckNotDone) -> State:
     finding = Finding(event.check, (), event.at_ms, event.who, reason=event.reason)
-    return _found(replace(state, held=""), finding, proving=event.proving)
+    return _found(replace(state, held="", prepared=None), finding, proving=event.proving)
 
 
 def _found(state: State, finding: Finding, *, proving: bool) -> State:

@@ -61,6 +61,14 @@ def is_live(state: State, target: VehicleState) -> bool:
     return state.live is not None and state.live.state == target.id and state.live.entered
 
 
+def is_set_up(knowledge: Knowledge, state: State, check: Check) -> bool:
+    """Whether nothing is left to fit or mark for a check: it needs nothing, or the very same stands for another."""
+    if check.set_up is None:
+        return True
+    ready = state.prepared
+    return ready is not None and ready.running == check.state and knowledge.checks[ready.check].set_up == check.set_up
+
+
 def closing_finding(knowledge: Knowledge, state: State) -> Finding | None:
     """The finding that forbids a running engine, or None.
 

@@ -47,6 +47,14 @@ class Live:
 
 
 @dataclass(frozen=True)
+class Prepared:
+    """A check that is set up, and the state in which it is to be made."""
+
+    check: str
+    running: str
+
+
+@dataclass(frozen=True)
 class Condition:
     """Engine, belt and battery as the session last left them."""
 
@@ -111,6 +119,7 @@ class State:
 
     `told` keeps every finding in the order of telling, also those that were replaced or taken back. `approached` are
     the vehicle states whose interlock was begun since the last one was entered: the vehicle may be half way there.
+    What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
 
     symptom: str = ""
@@ -134,6 +143,7 @@ class State:
     first_readings: dict[str, Finding] = field(default_factory=dict)
     live: Live | None = None
     approached: tuple[str, ...] = ()
+    prepared: Prepared | None = None
     held: str = ""
     condition: Condition = Condition()
     engine_ran_ms: int | None = None

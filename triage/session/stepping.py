@@ -67,7 +67,7 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
         spent = target.runs is not None and state.runs >= target.runs
         if spent or not interlocks.is_cold(state, target, at_ms):
             return offered.model_copy(update={"kind": "held"})
-        entry = _entry(knowledge, state, check.state, check)
+        entry = _setting_up(knowledge, state, check) or _entry(knowledge, state, check.state, check)
     if entry:
         return entry.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
     if target.run_limit is not None:
@@ -80,6 +80,13 @@ def _entry(knowledge: Knowledge, state: State, state_id: str, check: Check | Non
     if lacking:
         return Step(kind="held" if state.held == lacking else "confirm", state=state_id, confirmation=lacking)
     return None
+
+
+def _setting_up(knowledge: Knowledge, state: State, check: Check) -> Step | None:
+    """The way to what is fitted, wetted, marked or taken off by hand, and then that work itself."""
+    if check.set_up is None or interlocks.is_set_up(knowledge, state, check):
+        return None
+    return _entry(knowledge, state, check.set_up.state, None) or Step(kind="set-up", state=check.set_up.state)
 
 
 def _switching_off(knowledge: Knowledge, state: State, target: VehicleState) -> Step | None:

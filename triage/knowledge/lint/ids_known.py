@@ -40,6 +40,7 @@ _REFERENCES: Final = (
     ("hazard", "hazards", "confirmations.*.hazard"),
     ("confirmation", "confirmations", "states.*.confirmations.*"),
     ("vehicle state", "states", "checks.*.state"),
+    ("vehicle state", "states", "checks.*.set_up.state"),
     ("vehicle state", "states", "remedies.*.state"),
     ("engine state", "engine", "confirmations.*.after.engine"),
     ("belt state", "belt", "confirmations.*.after.belt"),

@@ -18,7 +18,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.origins import Origins, Path
 
 _PROSE: Final = {
-    "checks": ("name", "question", "why", "steps", "hazards", "consumes", "outcomes", "reading"),
+    "checks": ("name", "question", "why", "steps", "hazards", "consumes", "outcomes", "reading", "set_up"),
     "confirmations": ("ask", "why"),
     "remedies": ("name", "steps", "cautions", "if_left", "parts", "torques"),
     "accesses": ("name",),

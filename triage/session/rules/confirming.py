@@ -64,6 +64,18 @@ def try_again(_knowledge: Knowledge, state: State, command: c.TryAgain) -> tuple
     return (e.HeldTriedAgain(at_ms=command.at_ms, who=command.who),)
 
 
+def finish_set_up(knowledge: Knowledge, state: State, command: c.FinishSetUp) -> tuple[e.Event, ...]:
+    """Take the word that a check is set up; what the running engine needs is confirmed after it."""
+    expect_step(state, "set-up")
+    if command.check != state.step.check:
+        raise CommandRefused("That is not the check on screen.", "Set up the check on screen.")
+    running = knowledge.checks[command.check].state
+    finished = e.SetUpFinished(
+        at_ms=command.at_ms, who=command.who, check=command.check, state=state.step.state, running=running
+    )
+    return (finished,)
+
+
 def start_run(knowledge: Knowledge, state: State, command: c.StartRun) -> tuple[e.Event, ...]:
     """Start a run and its clock."""
     expect_step(state, "run-ready")

@@ -27,7 +27,7 @@ def read(knowledge: Knowledge, state: State, command: c.Read) -> tuple[e.Event, 
 
 def cannot_do(knowledge: Knowledge, state: State, command: c.CannotDo) -> tuple[e.Event, ...]:
     """Take the word that a check cannot be done, also where its interlock is held or the engine must not run."""
-    expect_step(state, *ASKING, "held", "confirm", "blocked", "run-ready")
+    expect_step(state, *ASKING, "held", "confirm", "set-up", "blocked", "run-ready")
     check = command.check
     if state.step.kind == "blocked":
         raise CommandRefused(
