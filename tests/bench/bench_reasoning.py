@@ -1,9 +1,11 @@
-"""How fast a posterior is beside an independent library's variable elimination, as ratios in one run.
+"""How fast posteriors and the worth of checks are beside an independent library's variable elimination, in one run.
 
     python tests/bench/bench_reasoning.py [SETS]
 
 Random result sets on the shipped network, the same for both. Network and evidence are made beforehand; the library's
-network holds only the signs that were looked at, which helps the library. Needs the dev extra (pyagrum).
+network holds only the signs that were looked at, which helps the library. For the worth of all checks that are left
+the library gives one posterior for each answer; that is measured on every tenth answer and counted tenfold. Needs the
+dev extra (pyagrum).
 """
 
 import importlib.util
@@ -12,15 +14,21 @@ import statistics
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
 
+from triage.knowledge.models import Knowledge
 from triage.knowledge.walk import fits
 from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
+from triage.reasoning.losses import losses_of
 from triage.reasoning.network import Network, network_of
 from triage.reasoning.posterior import posterior
+from triage.reasoning.worth import answers_of, saving
 
 RESULTS = 5
+STEP = 10
+"""Every so many-th answer is given to the library."""
 FRAME_S = 0.016
 PULLEY = "decoupler"
 
@@ -36,19 +44,25 @@ def comparison() -> ModuleType:
     return module
 
 
-def drawn(against: ModuleType, chance: random.Random, results: int) -> Evidence:
-    """Evidence of so many random results, of one alternative; drawn again where it contradicts itself."""
+@dataclass(frozen=True)
+class Drawn:
+    """Random results: what is known, and the checks that are left."""
+
+    known: Evidence
+    left: list[str]
+
+
+def drawn(against: ModuleType, chance: random.Random, results: int) -> Drawn:
+    """So many random results, of one alternative; drawn again where they contradict each other."""
     knowledge = against.shipped()
     fitting = [check for check in knowledge.checks if fits(knowledge, check, PULLEY)]
     while True:
-        findings = [
-            Found(check, (chance.choice(knowledge.checks[check].outcomes).id,))
-            for check in chance.sample(fitting, min(results, len(fitting)))
-        ]
+        made = chance.sample(fitting, min(results, len(fitting)))
+        findings = [Found(check, (chance.choice(knowledge.checks[check].outcomes).id,)) for check in made]
         pieces = [meaning(knowledge, found, PULLEY) for found in findings]
-        evidence: Evidence = together([complaint(knowledge, sorted(knowledge.trees)[0]), *pieces])
-        if len(evidence) == 1:
-            return evidence
+        known: Evidence = together([complaint(knowledge, sorted(knowledge.trees)[0]), *pieces])
+        if len(known) == 1:
+            return Drawn(known, [check for check in fitting if check not in made])
 
 
 def seconds(task: Callable[[], object], times: int) -> float:
@@ -75,20 +89,55 @@ def eliminating(against: ModuleType, network: Network, evidence: Evidence) -> Ca
     return infer
 
 
-def main(sets: int) -> None:
-    """Print the ratios."""
-    against, chance = comparison(), random.Random(7)
+def answering(against: ModuleType, found: Drawn) -> list[Evidence]:
+    """What would be known after each answer to each check that is left."""
+    knowledge = against.shipped()
+    said = (
+        meaning(knowledge, Found(check, (outcome.id,)), PULLEY)
+        for check in found.left
+        for outcome in knowledge.checks[check].outcomes
+        if not outcome.says_nothing
+    )
+    return [known for one in said if (known := together((found.known, one)))]
+
+
+def worth_s(network: Network, found: Drawn, knowledge: Knowledge, times: int) -> float:
+    """The least time for the worth of all checks that are left."""
+    answers, losses = answers_of(knowledge, found.left, PULLEY), losses_of(network, {}, {})
+    return seconds(lambda: saving(network, found.known, answers, losses), times)
+
+
+def compare(against: ModuleType, chance: random.Random, sets: int) -> None:
+    """Print both ratios."""
     network = network_of(against.shipped(), PULLEY)
-    ratios = []
+    ratios, worths = [], []
     for _ in range(sets):
         found = drawn(against, chance, RESULTS)
-        own = seconds(lambda found=found: posterior(network, found), 20)  # type: ignore[misc]
-        ratios.append(seconds(eliminating(against, network, found), 3) / own)
-    print(f"{RESULTS} results: library / own, median {statistics.median(ratios):.0f}, least {min(ratios):.0f}")
-    for results in (5, 10, 15, 20, len(against.shipped().checks)):
-        evidence = [drawn(against, chance, results) for _ in range(sets)]
-        longest = max(seconds(lambda one=one: posterior(network, one), 5) for one in evidence)  # type: ignore[misc]
-        print(f"{results} results: longest posterior {longest / FRAME_S:.2f} of a screen frame")
+        own = seconds(lambda found=found: posterior(network, found.known), 20)  # type: ignore[misc]
+        ratios.append(seconds(eliminating(against, network, found.known), 3) / own)
+        each = [seconds(eliminating(against, network, one), 1) for one in answering(against, found)[::STEP]]
+        worths.append(sum(each) * STEP / worth_s(network, found, against.shipped(), 20))
+    for what, some in (("posterior", ratios), ("worth of all checks left", worths)):
+        print(f"{RESULTS} results, {what}: library / own, median {statistics.median(some):.0f}, least {min(some):.0f}")
+
+
+def frames(against: ModuleType, chance: random.Random, sets: int) -> None:
+    """Print the longest times in screen frames."""
+    knowledge = against.shipped()
+    network = network_of(knowledge, PULLEY)
+    for results in (5, 10, 15, 20, 25, 30, 35, 40, len(knowledge.checks)):
+        found = [drawn(against, chance, results) for _ in range(sets)]
+        longest = max(seconds(lambda one=one: posterior(network, one.known), 5) for one in found)  # type: ignore[misc]
+        worth = max(worth_s(network, one, knowledge, 5) for one in found)
+        told = f"longest posterior {longest / FRAME_S:.2f}, longest worth {worth / FRAME_S:.2f} of a screen frame"
+        print(f"{results} results: {told}")
+
+
+def main(sets: int) -> None:
+    """Print the ratios and the longest times."""
+    against, chance = comparison(), random.Random(7)
+    compare(against, chance, sets)
+    frames(against, chance, sets)
 
 
 if __name__ == "__main__":

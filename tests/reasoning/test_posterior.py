@@ -168,6 +168,11 @@ def test_pieces_side_by_side_are_worth_what_each_is_worth_alone(
     for method in (joint, eliminate):
         totals, present = method(net, rows)
         for piece, total, shares in zip(pieces, totals, present, strict=True):
-            expected, each = enumerated(net, {**{sign: signs[sign] for sign in common}, **piece})
+            said = {sign: signs[sign] for sign in common} | piece
+            both = {
+                sign: tuple(a * b for a, b in zip(said[sign], signs[sign], strict=True))
+                for sign in common & piece.keys()
+            }
+            expected, each = enumerated(net, {**said, **both})
             assert total == pytest.approx(expected, rel=1e-8)
             assert shares.tolist() == pytest.approx(each, abs=1e-9)

@@ -8,6 +8,7 @@ by side on the last axis of every table.
 Source: variable elimination and the forward-backward scheme, textbook methods, from memory.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -55,7 +56,7 @@ def eliminate(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
             present[cause] *= (leak * sign.shown).sum(axis=0)
         else:
             scale *= (leak * sign.shown).sum(axis=0)
-    order = turns(producers, {name: len(sign.shown) for name, sign in signs.items()}, len(scale))
+    order = turns(producers, len(scale))
     either = present + missing
     quiet = np.setdiff1d(np.arange(len(rates)), [turn.cause for turn in order])
     scale *= either[quiet].prod(axis=0)
@@ -67,10 +68,11 @@ def eliminate(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
 
 def _merged(chances: Numbers, shown: Numbers) -> _Sign:
     """Levels side by side count as one where no piece tells them apart, and not at all above the last that can be."""
-    starts = np.flatnonzero(np.r_[True, (shown[1:] != shown[:-1]).any(axis=1)])
+    starts = [at for at in range(len(shown)) if not at or (shown[at] != shown[at - 1]).any()]
     levels, likelihoods = np.add.reduceat(chances, starts, axis=0), shown[starts]
-    possible = int(np.flatnonzero(np.r_[True, likelihoods[1:].any(axis=1)])[-1]) + 1
-    return _Sign(levels[:possible], likelihoods[:possible])
+    if len(starts) > 1 and not likelihoods[-1].any():
+        levels, likelihoods = levels[:-1], likelihoods[:-1]
+    return _Sign(levels, likelihoods)
 
 
 def _there_and_back(
@@ -119,25 +121,29 @@ def _back(
 
 def _push(table: Numbers, axis: int, chances: Numbers) -> None:
     """Take each level of a sign to the higher of it and a cause's own, in place."""
-    levels, below = np.moveaxis(table, axis, 0), chances.cumsum()
-    for at in reversed(range(len(levels))):
-        levels[at] *= below[at]
+    levels = _levels(table, axis)
+    for at in reversed(range(len(chances))):
+        levels[:, at] *= chances[: at + 1].sum()
         for lower in range(at):
-            levels[at] += chances[at] * levels[lower]
+            levels[:, at] += chances[at] * levels[:, lower]
 
 
 def _pull(table: Numbers, axis: int, chances: Numbers) -> None:
     """The same as `_push` on the way back: what each level is worth before the cause has pushed it, in place."""
-    levels, below = np.moveaxis(table, axis, 0), chances.cumsum()
-    for at in range(len(levels)):
-        levels[at] *= below[at]
-        for higher in range(at + 1, len(levels)):
-            levels[at] += chances[higher] * levels[higher]
+    levels = _levels(table, axis)
+    for at in range(len(chances)):
+        levels[:, at] *= chances[: at + 1].sum()
+        for higher in range(at + 1, len(chances)):
+            levels[:, at] += chances[higher] * levels[:, higher]
 
 
 def _left(table: Numbers, axis: int, shown: Numbers) -> Numbers:
-    levels = np.moveaxis(table, axis, 0)
-    weighed = shown[0] * levels[0]
-    for at in range(1, len(levels)):
-        weighed += shown[at] * levels[at]
-    return np.asarray(weighed)
+    shape = (*table.shape[:axis], *table.shape[axis + 1 :])
+    levels = _levels(table, axis).reshape(math.prod(shape[:axis]), len(shown), -1, shown.shape[1])
+    weighed = sum(likelihood * levels[:, at] for at, likelihood in enumerate(shown) if likelihood.any())
+    return np.asarray(weighed).reshape(shape)
+
+
+def _levels(table: Numbers, axis: int) -> Numbers:
+    """A view of a table whose second axis is this one."""
+    return table.reshape(math.prod(table.shape[:axis]), table.shape[axis], -1)

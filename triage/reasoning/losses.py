@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from triage.reasoning.network import Network, Numbers
 
@@ -30,7 +31,7 @@ class Losses:
     for_nothing_min: Numbers
     left_in_min: Numbers
 
-    def of(self, probabilities: Numbers, renewed: Numbers) -> Numbers:
+    def of(self, probabilities: Numbers, renewed: NDArray[np.bool_]) -> Numbers:
         """Expected loss of a choice.
 
         Args:
@@ -42,6 +43,10 @@ class Losses:
         """
         wrong = np.where(renewed, (1.0 - probabilities) * self.for_nothing_min, probabilities * self.left_in_min)
         return np.asarray(wrong.sum(axis=-1))
+
+    def renewed(self, probabilities: Numbers) -> NDArray[np.bool_]:
+        """Whether putting each cause right costs less than leaving it, shape (..., n)."""
+        return (1.0 - probabilities) * self.for_nothing_min < probabilities * self.left_in_min
 
     def least(self, probabilities: Numbers) -> Numbers:
         """Expected loss of the best choice; shapes as in `of`."""

@@ -7,6 +7,7 @@ the leak.
 Source: Díez 1993 (noisy-MAX) and Henrion 1989 (leak), both from memory.
 """
 
+import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -36,9 +37,19 @@ class Network:
     chances: Mapping[str, Numbers]
 
     @cached_property
-    def below(self) -> Mapping[str, Numbers]:
-        """By sign, the probability with which each cause alone leaves it no higher than each level; as `chances`."""
-        return {sign: chances.cumsum(axis=0) for sign, chances in self.chances.items()}
+    def stacked(self) -> Numbers:
+        """How probably each cause alone leaves a sign no higher than a level: a row for each level of each sign.
+
+        The last row is one throughout. Shape (levels of all signs + 1, n + 1) [1].
+        """
+        below = [chances.cumsum(axis=0) for chances in self.chances.values()]
+        return np.concatenate([*below, np.ones((1, len(self.base_rates)))])
+
+    @cached_property
+    def places(self) -> dict[str, int]:
+        """By sign, the first of its rows in `stacked`."""
+        ends = itertools.accumulate(len(chances) for chances in self.chances.values())
+        return {sign: end - len(self.chances[sign]) for sign, end in zip(self.chances, ends, strict=True)}
 
 
 def network_of(knowledge: Knowledge, pulley: str) -> Network:

@@ -26,23 +26,22 @@ class Turn:
     leave: tuple[str, ...]
 
 
-def turns(producers: Mapping[str, frozenset[int]], levels: Mapping[str, int], pieces: int) -> list[Turn]:
+def turns(producers: Mapping[str, frozenset[int]], pieces: int) -> list[Turn]:
     """Order the causes.
 
     Args:
         producers: the causes that produce each sign, at least one.
-        levels: how many levels each sign has.
         pieces: how many tables are worked out at once.
 
     Returns:
         A turn for each cause that produces one of the signs.
     """
     own = _bits(producers)
-    best = _turns(_greedy(own, None), producers)
-    if pieces * size(best, levels) > LARGE:
-        tried = (_turns(_greedy(own, first), producers) for first in own)
-        best = min(tried, key=lambda one: size(one, levels))
-    return best
+    order, numbers = _greedy(own, None, math.inf)
+    if pieces * numbers > LARGE:
+        for first in own:
+            order, numbers = min((order, numbers), _greedy(own, first, numbers), key=lambda tried: tried[1])
+    return _turns(order, producers)
 
 
 def _bits(producers: Mapping[str, frozenset[int]]) -> dict[int, int]:
@@ -54,18 +53,21 @@ def _bits(producers: Mapping[str, frozenset[int]]) -> dict[int, int]:
     return own
 
 
-def _greedy(own: Mapping[int, int], first: int | None) -> list[int]:
-    waiting, order, inside = dict(own), [], 0
+def _greedy(own: Mapping[int, int], first: int | None, most: float) -> tuple[list[int], float]:
+    """An order and how many numbers its tables hold, two for each sign; given up beyond a number."""
+    waiting, order, inside, numbers = dict(own), [], 0, 0.0
     cause = first
-    while waiting:
+    while waiting and numbers < most:
         last = _only_once(waiting.values())
         if cause is None:
             grown = {one: (bits & ~inside).bit_count() - (bits & last).bit_count() for one, bits in waiting.items()}
             cause = min(grown, key=lambda one: (grown[one], -waiting[one].bit_count()))
-        inside = (inside | waiting.pop(cause)) & ~(own[cause] & last)
+        bits = waiting.pop(cause)
         order.append(cause)
+        numbers += (1 << (inside | bits).bit_count()) * (bits.bit_count() + 1)
+        inside = (inside | bits) & ~(bits & last)
         cause = None
-    return order
+    return order, math.inf if waiting else numbers
 
 
 def _only_once(all_of: Iterable[int]) -> int:
@@ -88,13 +90,3 @@ def _turns(order: list[int], producers: Mapping[str, frozenset[int]]) -> list[Tu
         )
         for at, cause in enumerate(order)
     ]
-
-
-def size(order: list[Turn], levels: Mapping[str, int]) -> int:
-    """Numbers in all tables, each as often as it is pushed."""
-    held = total = 1
-    for turn in order:
-        held *= math.prod(levels[sign] for sign in turn.enter)
-        total += held * (len(turn.push) + 1)
-        held //= math.prod(levels[sign] for sign in turn.leave)
-    return total

@@ -67,7 +67,9 @@ def joint(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
         return eliminate(network, rows)
     weights, products = np.ones((len(rows.alone), 1)), np.ones((1, len(network.base_rates)))
     for sign, levels in used.items():
-        products = (products[:, None, :] * network.below[sign][levels]).reshape(-1, products.shape[1])
+        products = (products[:, None, :] * network.stacked[network.places[sign] + levels]).reshape(
+            -1, products.shape[1]
+        )
         weights = (weights[:, :, None] * steps[sign][:, None, levels]).reshape(len(weights), -1)
     present = (network.base_rates * rows.alone)[:, None, :] * products
     either = present + (1.0 - network.base_rates)

@@ -4,7 +4,8 @@ A sign that stands no higher than some level is, given the causes, a product ove
 by itself. Only signs that say more than that hold causes together and have to be summed over.
 """
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +13,8 @@ import numpy as np
 from triage.reasoning.network import Network, Numbers
 
 Likelihoods = Mapping[str, tuple[float, ...]]
+_Height = tuple[int, float]
+"""The level that a sign stands no higher than, and the weight of that."""
 
 
 @dataclass(frozen=True)
@@ -34,48 +37,51 @@ def side_by_side(network: Network, common: Likelihoods, pieces: Sequence[Likelih
     Args:
         network: the causes and signs of the vehicle.
         common: what holds in all of them.
-        pieces: what each of them says; where it speaks of a common sign, in place of that.
+        pieces: what each of them says besides.
     """
-    apart = {sign for piece in pieces for sign in piece}
-    heights = {sign: height for sign in common if sign not in apart if (height := _height(common[sign]))}
-    together = np.ones(len(network.base_rates))
-    for sign, (level, weight) in heights.items():
-        together *= network.below[sign][level]
-        together[-1] *= weight
-    shown = {
-        sign: np.tile(likelihood, (len(pieces), 1))
-        for sign, likelihood in common.items()
-        if sign not in apart and sign not in heights
+    again = common.keys() & {sign for piece in pieces for sign in piece}
+    told = [{**piece, **_both(common, piece, again)} for piece in pieces] if again else pieces
+    rest = {sign: likelihood for sign, likelihood in common.items() if sign not in again}
+    heights = {sign: height for sign, likelihood in rest.items() if (height := _height(likelihood))}
+    shown = {sign: np.tile(rest[sign], (len(pieces), 1)) for sign in rest if sign not in heights}
+    alone, more = _told(network, told)
+    return Rows(alone * _product(network, [heights])[0], {**shown, **more})
+
+
+def _both(common: Likelihoods, piece: Likelihoods, again: Iterable[str]) -> dict[str, tuple[float, ...]]:
+    """What a piece and what holds in all of them say together of signs that pieces speak of again."""
+    return {
+        sign: tuple(a * b for a, b in zip(common[sign], piece[sign], strict=True)) if sign in piece else common[sign]
+        for sign in again
     }
-    alone = np.tile(together, (len(pieces), 1))
-    for sign in apart:
-        _lay(network, sign, [piece.get(sign, common.get(sign)) for piece in pieces], alone, shown)
-    return Rows(alone, shown)
 
 
-def _height(likelihood: tuple[float, ...]) -> tuple[int, float] | None:
-    """The level that a sign stands no higher than, and the weight of that; None where it says something else."""
+def _told(network: Network, pieces: Sequence[Likelihoods]) -> tuple[Numbers, dict[str, Numbers]]:
+    heights = [{sign: _height(likelihood) for sign, likelihood in piece.items()} for piece in pieces]
+    tables = {sign for piece in heights for sign, height in piece.items() if height is None}
+    alone = [{sign: height for sign, height in piece.items() if height and sign not in tables} for piece in heights]
+    shown = {
+        sign: np.array([piece.get(sign, (1.0,) * len(network.chances[sign])) for piece in pieces]) for sign in tables
+    }
+    return _product(network, alone), shown
+
+
+def _product(network: Network, pieces: Sequence[Mapping[str, _Height]]) -> Numbers:
+    """What signs that stand no higher than some level say of each cause; shape (pieces, n + 1) [1]."""
+    factors = [[network.places[sign] + level for sign, (level, _) in piece.items()] for piece in pieces]
+    longest = max(map(len, factors))
+    # The last place changes nothing: with it all lists become as long as the longest.
+    places = np.array([some + [-1] * (longest - len(some)) for some in factors], dtype=np.intp)
+    product: Numbers = network.stacked[places].prod(axis=1)
+    product[:, -1] *= [math.prod(weight for _, weight in piece.values()) for piece in pieces]
+    return product
+
+
+def _height(likelihood: tuple[float, ...]) -> _Height | None:
+    """How high a sign stands at most; None where its likelihoods say something else."""
     weight = likelihood[0]
-    level = sum(1 for one in likelihood if one == weight) - 1
-    return (level, weight) if weight > 0 and not any(likelihood[level + 1 :]) else None
-
-
-def _lay(
-    network: Network,
-    sign: str,
-    likelihoods: Sequence[tuple[float, ...] | None],
-    alone: Numbers,
-    shown: dict[str, Numbers],
-) -> None:
-    """Lay one sign, about which the pieces differ, beside the others; None where nothing is known of it."""
-    levels = len(network.below[sign])
-    heights = {told: _height(told) for told in set(likelihoods) if told is not None}
-    if None in heights.values():
-        shown[sign] = np.array([told or (1.0,) * levels for told in likelihoods])
-        return
-    for told, height in heights.items():
-        if height:
-            level, weight = height
-            those = [told == one for one in likelihoods]
-            alone[those] *= network.below[sign][level]
-            alone[those, -1] *= weight
+    if weight == 0.0:
+        return None if any(likelihood) else (0, 0.0)
+    level = likelihood.count(weight) - 1
+    even = likelihood == (weight,) * (level + 1) + (0.0,) * (len(likelihood) - level - 1)
+    return (level, weight) if even else None
