@@ -33,8 +33,9 @@ pulleys:
   - {part: idler, diameter: 70 mm, side: back}
 """)
     assert [member.pitch_m for member in drive.members] == pytest.approx([0.164, 0.0724])
-    assert [sentence.partition(":")[0] for sentence in drive.assumed] == ["crank", "crank", "idler", "idler"]
-    assert "1.2 mm" in drive.assumed[-1]
+    assert [sentence.partition(":")[0] for sentence in drive.assumed] == ["crank", "idler"]
+    assert all("as a tape measures it" in sentence and "from memory" in sentence for sentence in drive.assumed)
+    assert "1.2 mm ± 0.3 mm" in drive.assumed[-1]
 
 
 def test_the_length_printed_on_a_belt_is_taken_out_to_its_cord() -> None:

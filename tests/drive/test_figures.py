@@ -58,7 +58,9 @@ def test_diameters_alone_give_ratios_and_reasons_for_all_else() -> None:
     assert fields["ratios"] == pytest.approx((1, 164 / 60))
     assert unknown_names(fields) == set(fields["reasons"])
     assert all(reason.endswith(".") for reason in fields["reasons"].values())
-    assert len(fields["assumed"]) == 4
+    assert len(fields["assumed"]) == 2
+    # Each pitch diameter is ± √(4² + 1²) mm: u/i = √((4.12/164)² + (4.12/60)²)/√3.
+    assert fields["uncertainty"]["ratios"] == pytest.approx((0, 164 / 60 * 0.04224), rel=0.01)
 
 
 def test_tension_is_shared_among_the_ribs(reference: Drive) -> None:

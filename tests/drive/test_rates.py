@@ -32,6 +32,18 @@ def test_parts_that_turn_alike_cannot_be_told_apart_by_any_count() -> None:
     assert match.apart_hz is None
 
 
+def test_a_part_that_is_unsure_itself_fits_from_farther_off() -> None:
+    assert match_rate(33.0, 0.1, RATES_HZ).fits == ()
+    match = match_rate(33.0, 0.1, RATES_HZ, {"alternator": 0.6})
+    assert match.fits == ("alternator",)
+
+
+def test_no_count_parts_what_the_layout_itself_cannot() -> None:
+    assert match_rate(25.2, 0.4, RATES_HZ, {"idler": 0.2}).apart_hz is None
+    match = match_rate(25.2, 0.4, RATES_HZ, {"idler": 0.1})
+    assert match.apart_hz == pytest.approx((0.15**2 - 0.1**2) ** 0.5)
+
+
 def test_nothing_to_compare_with_is_refused() -> None:
     with pytest.raises(ValueError, match="nothing to compare"):
         match_rate(3.0, 0.1, {})

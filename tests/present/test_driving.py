@@ -21,6 +21,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.present.drive_facts import drive_facts, drive_sources
 from triage.present.interpreting import Typing, interpret
 from triage.present.page import page_of
+from triage.present.reading import outcomes_or_reading
 from triage.present.results import Ask, Result, Show
 from triage.present.telling import told
 from triage.session import commands as c
@@ -155,6 +156,19 @@ def test_readings_that_need_diameters_or_a_span_show_those_of_the_layout(job: Jo
     assert "111 Hz" in facts(job, "span-tension")
     done(job, "layout", "tape-and-photo")
     assert "does not give the position" in facts(job, "span-tension")
+
+
+def test_what_a_tape_leaves_open_is_said_when_the_layout_is_taken_and_carried_on(job: Job) -> None:
+    said = done(job, "layout", "tape-and-photo")
+    assert "Taken for granted: alternator: Outside for effective ± 1 mm (from memory)" in said
+    assert "alternator 60.0 ± 1.0 mm" in facts(job, "belt-slip")
+    assert "alternator 2.73 (u 0.028)" in facts(job, "chirp-timing")
+    # 2.733·10 = 27.33 Hz, u = 0.28 Hz: a count of 26.9 lies within twice that.
+    assert "It fits alternator" in done(job, "rate", "26.9 ± 0.01 Hz", "600 rpm")
+    check = job.knowledge.checks["belt-slip"]
+    given = outcomes_or_reading(check, job.state.layout, ("600 rpm", "1600 rpm", "y", "alternator"))
+    assert not isinstance(given, Ask)
+    assert [part.spread for part in given[1][2:]] == [0.001, 0.001]
 
 
 def test_margins_that_depend_on_the_pulleys_type_are_said_by_type(job: Job, tmp_path: Path) -> None:

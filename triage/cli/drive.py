@@ -71,6 +71,7 @@ def _match(drive: "Drive", crank_rev_s: float | None, text: str) -> "RateMatch":
     from triage.drive.formula import standard_uncertainty
     from triage.drive.kinematics import repeat_rates
     from triage.drive.rates import match_rate
+    from triage.drive.spread import unsure_rates
     from triage.units import parse_quantity
 
     if crank_rev_s is None:
@@ -78,7 +79,8 @@ def _match(drive: "Drive", crank_rev_s: float | None, text: str) -> "RateMatch":
     counted = parse_quantity(text, "frequency")
     if not counted.spread:
         raise QuantityRefused(f"“{text}” does not say how sure it is.", "Add the spread, such as 3.3 ± 0.1 Hz.")
-    return match_rate(counted.value, standard_uncertainty(counted.spread), repeat_rates(drive, crank_rev_s))
+    uncertainty_hz = standard_uncertainty(counted.spread)
+    return match_rate(counted.value, uncertainty_hz, repeat_rates(drive, crank_rev_s), unsure_rates(drive, crank_rev_s))
 
 
 def _write_picture(path: Path, drive: "Drive") -> None:

@@ -1,8 +1,10 @@
 """A drive's figures as a page of plain text, for terminals and for the trace of a session."""
 
+import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from triage.drive.openness import shares_of_ratios, what_is_open
 from triage.drive.overrun import PULLEY_TYPES
 from triage.drive.rates import RateMatch
 from triage.drive.sketch import sketch
@@ -14,6 +16,7 @@ if TYPE_CHECKING:
     from triage.drive.figures import DriveFigures
 
 NOTICE = "These figures explain. The vehicle maker's procedure decides."
+WIDTH = 80
 _UNKNOWN = "unknown"
 
 
@@ -53,18 +56,21 @@ def account_of_match(match: RateMatch) -> str:
         return f"It fits {match.fits[0]} and nothing else here.\n"
     said = f"It fits {', '.join(match.fits[:-1])} and {match.fits[-1]}; this reading cannot tell them apart."
     if match.apart_hz is None:
-        return f"{said} They turn alike, so no count will.\n"
+        return f"{said} As far as the layout is sure they turn alike, so no count will.\n"
     return f"{said} A standard uncertainty of {_number(match.apart_hz)} Hz would part the closest two.\n"
 
 
 def _turning(figures: "DriveFigures") -> list[str]:
-    lines = [f"{'no':>3}  {'part':<16}{'ratio':>8}{'turns/s':>10}{'wrap °':>9}{'span mm':>10}{'span Hz':>10}"]
+    shares = shares_of_ratios(figures)
+    unsure = f"{'u %':>6}" if shares else ""
+    lines = [f"{'no':>3}  {'part':<16}{'ratio':>8}{unsure}{'turns/s':>10}{'wrap °':>9}{'span mm':>10}{'span Hz':>10}"]
     for position, part in enumerate(figures.parts):
         ratio, turns = figures.ratios[position], _at(figures.turns_per_s, position)
         wrap, note = _at(figures.wraps_deg, position), _at(figures.span_hz, position)
-        row = f"{position + 1:>3}  {part:<16}{_fixed(ratio, 3):>8}{_fixed(turns, 1):>10}{_fixed(wrap, 1):>9}"
+        unsure = f"{_fixed(shares[position], 1, 100):>6}" if shares else ""
+        row = f"{position + 1:>3}  {part:<16}{_fixed(ratio, 3):>8}{unsure}{_fixed(turns, 1):>10}{_fixed(wrap, 1):>9}"
         lines.append(f"{row}{_fixed(_at(figures.spans_m, position), 1, 1000):>10}{_fixed(note, 1):>10}")
-    return lines
+    return [*lines, "u %: standard uncertainty of ratio and turns, from the diameters alone."] if shares else lines
 
 
 def _belt(figures: "DriveFigures") -> list[str]:
@@ -118,10 +124,16 @@ def _isolated(isolation: "Isolation | None") -> str:
 
 def _open_ends(figures: "DriveFigures") -> list[str]:
     reasons = list(dict.fromkeys(figures.reasons.values()))
-    lines = ["What is unknown, and why:", *(f"  {reason}" for reason in reasons)] if reasons else []
+    lines = ["What is unknown, and why:", *(line for reason in reasons for line in _folded(reason))] if reasons else []
     if figures.assumed:
-        lines += ["Taken for granted:", *(f"  {sentence}" for sentence in figures.assumed)]
+        lines += ["Taken for granted:", *(line for sentence in figures.assumed for line in _folded(sentence))]
+    if figures.uncertainty:
+        lines += _folded(what_is_open(figures), "")
     return lines or ["Nothing is unknown."]
+
+
+def _folded(sentence: str, indent: str = "  ") -> list[str]:
+    return textwrap.wrap(sentence, WIDTH, initial_indent=indent, subsequent_indent=indent * 2)
 
 
 def _at(values: Sequence[float] | None, position: int) -> float | None:

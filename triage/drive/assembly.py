@@ -3,15 +3,13 @@
 from dataclasses import dataclass
 from functools import partial
 
+from triage.drive.diameters import assumptions, pitch_and_spread
 from triage.drive.geometry import Circle, Point, Route, route_belt
-from triage.drive.layout import Layout, Pulley
+from triage.drive.layout import Layout
 from triage.drive.overrun import PulleyType
 from triage.drive.rotation import Arm
-from triage.drive.speeds import pitch_diameter, pitch_length
+from triage.drive.speeds import pitch_length
 from triage.units import parse_quantity
-
-USUAL_CORD_TO_BACK_M = 0.0012
-"""Cord line to the back of a PK belt where none is given; from memory, taken only with a word about it."""
 
 
 @dataclass(frozen=True)
@@ -21,6 +19,7 @@ class Member:
     Args:
         part: its name in the layout.
         pitch_m: pitch diameter.
+        pitch_spread_m: half-width of what it may be.
         on_back: whether it runs on the back of the belt.
         inertia_kg_m2: of all that turns when nothing overruns.
         rim_kg_m2: of what is belted in front of a clutch or decoupler.
@@ -33,6 +32,7 @@ class Member:
 
     part: str
     pitch_m: float
+    pitch_spread_m: float
     on_back: bool
     inertia_kg_m2: float | None
     rim_kg_m2: float | None
@@ -118,7 +118,7 @@ def assemble(layout: Layout) -> Drive:
         arm=_arm(layout, tensioner),
         cylinders=layout.engine.cylinders,
         idle_rev_s=_si(layout.engine.idle, "speed"),
-        assumed=tuple(_assumptions(layout)),
+        assumed=tuple(assumptions(layout)),
     )
 
 
@@ -134,7 +134,7 @@ def circles_of(layout: Layout) -> tuple[Circle, ...]:
     Source: iso-9981
     """
     return tuple(
-        Circle(*_point(pulley.at), _pitch_m(layout, pulley) / 2, pulley.side == "back")
+        Circle(*_point(pulley.at), pitch_and_spread(layout, pulley)[0] / 2, pulley.side == "back")
         for pulley in layout.pulleys
         if pulley.at is not None
     )
@@ -144,9 +144,11 @@ def _member(layout: Layout, position: int, *, idles: bool) -> Member:
     pulley = layout.pulleys[position]
     whole, rim, rotor = (_si(text, "inertia") for text in (pulley.inertia, pulley.rim_inertia, pulley.rotor_inertia))
     load_nm = _si(pulley.torque, "torque")
+    pitch_m, spread_m = pitch_and_spread(layout, pulley)
     return Member(
         part=pulley.part,
-        pitch_m=_pitch_m(layout, pulley),
+        pitch_m=pitch_m,
+        pitch_spread_m=spread_m,
         on_back=pulley.side == "back",
         inertia_kg_m2=_whole(whole, rim, rotor),
         rim_kg_m2=_remainder(rim, whole, rotor),
@@ -171,28 +173,6 @@ def _arm(layout: Layout, position: int | None) -> Arm | None:
     if inertia is None or stiffness is None:
         return None
     return Arm(position, _point(tensioner.pivot), inertia, stiffness)
-
-
-def _pitch_m(layout: Layout, pulley: Pulley) -> float:
-    diameter_m = parse_quantity(pulley.diameter, "length").value
-    if pulley.diameter_is == "pitch":
-        return diameter_m
-    if pulley.side == "ribs":
-        return pitch_diameter(diameter_m)
-    return diameter_m + 2 * (_length(layout.belt.cord_to_back) or USUAL_CORD_TO_BACK_M)
-
-
-def _assumptions(layout: Layout) -> list[str]:
-    said = []
-    for pulley in layout.pulleys:
-        measured = pulley.diameter_is in (None, "outside")
-        if pulley.diameter_is is None:
-            said.append(f"{pulley.part}: the diameter is taken as the outside one, as a rule or tape measures it.")
-        if measured and pulley.side == "ribs":
-            said.append(f"{pulley.part}: the outside diameter is taken as the effective one, good to about 1 mm.")
-        if measured and pulley.side == "back" and layout.belt.cord_to_back is None:
-            said.append(f"{pulley.part}: the cord is taken to run 1.2 mm above the belt's back (belt.cord_to_back).")
-    return said
 
 
 def _whole(whole: float | None, rim: float | None, rotor: float | None) -> float | None:

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TypeVar
 
@@ -21,12 +21,17 @@ from triage.drive.kinematics import (
 )
 from triage.drive.margins import slip_margins
 from triage.drive.overrun import PULLEY_TYPES, PulleyType
+from triage.drive.spread import uncertainties
 from triage.drive.unknown import UnknownFigureError
 
 T = TypeVar("T")
 
 USUAL_SLOWING_REV_S2 = 2000 / 60
 """Crank deceleration where none is asked for: from 2000 r/min to nothing in a second; from memory."""
+
+LISTS = ("spans_m", "wraps_deg", "ratios", "turns_per_s", "span_hz", "natural_hz", "natural_crank_held_hz")
+SINGLE = ("belt_length_m", "lap_per_s", "belt_speed_m_s", "reversal_rpm_per_s")
+"""What depends on diameters, besides the margins."""
 
 Margins = dict[PulleyType, tuple[float, ...] | None]
 
@@ -36,7 +41,8 @@ class DriveFigures:
     """What is known of a drive at one speed; names as in the published JSON, lists in pulley order.
 
     Span i runs from pulley i to the next. All figures are magnitudes. What is none has its reason in `reasons` under
-    the same name, with dots into nested ones.
+    the same name, with dots into nested ones. `uncertainty` has, under such names too, what unsure diameters do to
+    them: standard uncertainties, none where that cannot be said; nothing where every diameter is sure.
     """
 
     parts: tuple[str, ...]
@@ -58,6 +64,7 @@ class DriveFigures:
     natural_crank_held_hz: tuple[float, ...] | None
     isolation: Isolation | None
     reasons: dict[str, str]
+    uncertainty: dict[str, tuple[float, ...] | float | None]
     assumed: tuple[str, ...]
 
 
@@ -91,6 +98,15 @@ def figures_of(
     Source: beikmann-1996, khurmi, iso-9981
     """
     crank_rev_s = drive.idle_rev_s if crank_rev_s is None else crank_rev_s
+    figures = _figures(drive, crank_rev_s, slowing_rev_s2)
+    if not any(member.pitch_spread_m for member in drive.members):
+        return figures
+    unsure = uncertainties(drive, lambda moved: _moving(_figures(moved, crank_rev_s, slowing_rev_s2)))
+    single = {name: values[0] if values and name in SINGLE else values for name, values in unsure.items()}
+    return replace(figures, uncertainty=single)
+
+
+def _figures(drive: Drive, crank_rev_s: float | None, slowing_rev_s2: float) -> DriveFigures:
     answers = _Answers()
     ask = answers.ask
     return DriveFigures(
@@ -116,8 +132,20 @@ def figures_of(
         natural_crank_held_hz=ask("natural_crank_held_hz", lambda: frequencies_of(drive, crank_held=True)),
         isolation=ask("isolation", lambda: isolation_of(drive)),
         reasons=answers.reasons,
+        uncertainty={},
         assumed=drive.assumed,
     )
+
+
+def _moving(figures: DriveFigures) -> dict[str, tuple[float, ...] | None]:
+    """The figures that depend on diameters, by name."""
+    moving: dict[str, tuple[float, ...] | None] = {name: getattr(figures, name) for name in LISTS}
+    for name in SINGLE:
+        value = getattr(figures, name)
+        moving[name] = None if value is None else (value,)
+    for case, by_type in figures.slip_margin.items():
+        moving.update({f"slip_margin.{case}.{pulley}": margins for pulley, margins in by_type.items()})
+    return moving
 
 
 def _margins(answers: _Answers, drive: Drive, crank_rev_s: float | None, case: str, slowing_rev_s2: float) -> Margins:

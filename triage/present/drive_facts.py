@@ -37,9 +37,14 @@ def _repeats(used: UsedLayout) -> list[str]:
     turns = known.idle_rpm / 60 if known.idle_rpm else 1.0
     when = f"At {known.idle_rpm:.0f} r/min, times a second" if known.idle_rpm else "Times for each turn of the crank"
     rates = sorted((times * turns, name) for name, times in known.repeats.items())
-    listed = ", ".join(f"{name} {rate:.3g}" for rate, name in rates)
+    widths = {name: width * turns for name, width in known.repeats_u.items()}
+    listed = ", ".join(f"{name} {rate:.3g}{_width(widths.get(name))}" for rate, name in rates)
     say = match_words(used.match) if used.match else 'Type "rate" to compare a count with these.'
-    return [f"{when} ({used.name}): {listed}", say]
+    return [f"{when} ({used.name}): {listed}", *(["u: what the diameters leave open"] if widths else []), say]
+
+
+def _width(standard: float | None) -> str:
+    return f" (u {standard:.2g})" if standard else ""
 
 
 def _margins(used: UsedLayout) -> list[str]:
@@ -82,7 +87,11 @@ def _pulley(used: UsedLayout) -> list[str]:
 
 
 def _diameters(used: UsedLayout) -> list[str]:
-    listed = ", ".join(f"{part} {pitch_m * 1000:.1f} mm" for part, pitch_m in used.known.pitch_m.items())
+    widths = used.known.pitch_spread_m
+    listed = ", ".join(
+        f"{part} {pitch_m * 1000:.1f}{f' ± {widths[part] * 1000:.1f}' if part in widths else ''} mm"
+        for part, pitch_m in used.known.pitch_m.items()
+    )
     return [f"Pitch diameters ({used.name}): {listed}"]
 
 

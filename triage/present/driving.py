@@ -105,13 +105,18 @@ def known_of(layout: Layout) -> DriveKnown:
         CommandRefused: the belt cannot run over these pulleys.
     """
     from triage.drive.kinematics import repeat_rates
+    from triage.drive.spread import unsure_rates
 
     drive, figures = _worked_out(layout)
     slowing = {pulley: _weakest(figures, "slowing", pulley) for pulley in PULLEY_TYPES}
     return DriveKnown(
         idle_rpm=None if figures.rpm is None else rounded(figures.rpm),
         pitch_m={member.part: rounded(member.pitch_m) for member in drive.members},
+        pitch_spread_m={
+            member.part: rounded(member.pitch_spread_m) for member in drive.members if member.pitch_spread_m
+        },
         repeats={name: rounded(times) for name, times in repeat_rates(drive, 1.0).items()},
+        repeats_u={name: rounded(width) for name, width in unsure_rates(drive, 1.0).items() if width},
         steady=_weakest(figures, "steady", "solid"),
         slowing={pulley: weakest for pulley, weakest in slowing.items() if weakest},
         slowing_rpm_per_s=rounded(figures.slowing_rpm_per_s),
@@ -119,6 +124,7 @@ def known_of(layout: Layout) -> DriveKnown:
         longest=_longest(drive, figures.spans_m),
         spring=_spring(figures.isolation),
         reasons={name: figures.reasons[key] for name, key in _REASONS.items() if key in figures.reasons},
+        assumed=figures.assumed,
     )
 
 

@@ -38,7 +38,7 @@ def offers_for(part: Part, used: UsedLayout | None) -> tuple[Offered, ...]:
     if part.from_layout in ("crank-diameter", "driven-diameter"):
         crank = next(iter(known.pitch_m))
         wanted = [name for name in known.pitch_m if (name == crank) == (part.from_layout == "crank-diameter")]
-        return tuple(_length(name, known.pitch_m[name]) for name in wanted)
+        return tuple(_length(name, known.pitch_m[name], known.pitch_spread_m.get(name, 0.0)) for name in wanted)
     if part.from_layout == "ribs":
         return (Offered("belt", float(belt.ribs), 0.0, f"{belt.ribs}"),) if belt.ribs else ()
     if belt.mass_per_metre is None:
@@ -68,5 +68,6 @@ def taken(part: Part, used: UsedLayout | None, line: str) -> Typed | None:
     return Typed(part.id, one.value, one.spread, f"{one.text} ({source}, {one.name})", source)
 
 
-def _length(name: str, length_m: float) -> Offered:
-    return Offered(name, length_m, 0.0, say_quantity(length_m, "length", "mm", digits=4))
+def _length(name: str, length_m: float, spread_m: float = 0.0) -> Offered:
+    width = f" ± {say_quantity(spread_m, 'length', 'mm', digits=2)}" if spread_m else ""
+    return Offered(name, length_m, spread_m, say_quantity(length_m, "length", "mm", digits=4) + width)

@@ -25,6 +25,7 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
             lines.append("Written down.")
         elif isinstance(event, e.LayoutUsed):
             lines.append(f'Layout {event.name} is used from here on. Type "drive" to see what it comes to.')
+            lines += [f"Taken for granted: {sentence}" for sentence in event.known.assumed]
         elif isinstance(event, e.RateMatched):
             lines += [match_words(event.match), NOTICE]
         elif isinstance(event, e.SessionHandedOver | e.SessionClosed) and event.head:

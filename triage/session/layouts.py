@@ -1,5 +1,7 @@
 """What a session keeps of a drive's layout: rounded figures of when it was taken, and a matched rate."""
 
+from pydantic import Field
+
 from triage.documents import Model
 from triage.drive.overrun import PulleyType
 
@@ -34,8 +36,12 @@ class DriveKnown(Model):
     idle_rpm: float | None
     pitch_m: dict[str, float]
     """Pitch diameters, in belt order."""
+    pitch_spread_m: dict[str, float] = Field(default_factory=dict)
+    """Half-width of each pitch diameter, where it is not sure."""
     repeats: dict[str, float]
     """How often each part, the belt's lap and the firing come round in one turn of the crank."""
+    repeats_u: dict[str, float] = Field(default_factory=dict)
+    """Standard uncertainty of these, where the diameters leave any."""
     steady: Weakest | None
     slowing: dict[PulleyType, Weakest]
     """The weakest wrap while the crank loses `slowing_rpm_per_s`, by the alternator pulley's type."""
@@ -44,6 +50,8 @@ class DriveKnown(Model):
     longest: FreeSpan | None
     spring: Spring | None
     reasons: dict[str, str]
+    assumed: tuple[str, ...] = ()
+    """What was taken for granted, with its source."""
 
 
 class MatchedRate(Model):

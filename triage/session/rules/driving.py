@@ -45,9 +45,9 @@ def _crank_rpm(known: DriveKnown, command: c.CompareRate) -> float:
 
 def _matched(known: DriveKnown, command: c.CompareRate, crank_rpm: float) -> MatchedRate:
     turns = crank_rpm / 60
-    match = match_rate(
-        command.rate_hz, command.uncertainty_hz, {name: turns * times for name, times in known.repeats.items()}
-    )
+    candidates = {name: turns * times for name, times in known.repeats.items()}
+    unsure = {name: turns * width for name, width in known.repeats_u.items()}
+    match = match_rate(command.rate_hz, command.uncertainty_hz, candidates, unsure)
     return MatchedRate(
         text=words(command.text, "The rate"),
         rate_hz=rounded(command.rate_hz),
