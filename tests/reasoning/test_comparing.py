@@ -1,0 +1,219 @@
+"""Trees weighed: by hand, against every combination of causes and signs, and drawn ways against all of them."""
+
+import itertools
+import math
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from functools import cache
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Check, Knowledge, Node, Tree
+from triage.knowledge.scales import BASE_RATES, STRENGTHS
+from triage.knowledge.shipped import trees_folder
+from triage.knowledge.walk import walk
+from triage.reasoning.changeover import Arrived, Minutes, Standing, standing_after
+from triage.reasoning.comparing import Appraisal, appraise
+from triage.reasoning.losses import FOR_NOTHING_MIN, LEFT_IN_MIN
+
+SYMPTOM = "noise"
+PULLEY = "solid"
+LEAK = STRENGTHS["rarely"]
+Strengths = Mapping[str, Mapping[str, str]]
+
+
+def check(name: str, state: str, minutes: float, *signs: str) -> Check:
+    """A look for signs in this order; each outcome has the name of its sign."""
+    outcomes = ({"id": "normal", "words": "-"}, *({"id": sign, "words": "-", "sign": sign} for sign in signs))
+    told = {"id": name, "name": name, "way": "look", "question": "?", "why": "-", "minutes": minutes, "state": state}
+    return Check.model_validate({**told, "outcomes": outcomes})
+
+
+CHECKS = (check("a-first", "stopped", 3, "a", "b"), check("b-alone", "running", 5, "b"), check("c", "stopped", 7, "c"))
+
+
+def world(commonness: Mapping[str, str], signs: Strengths, nodes: Mapping[str, Node]) -> Knowledge:
+    """Causes by how common they are, signs by what produces them how strongly, and a tree."""
+    told: dict[str, dict[str, object]] = {name: {} for name in Knowledge.model_fields}
+    for cause, word in commonness.items():
+        told["causes"][cause] = {
+            "id": cause, "name": cause, "part": "-", "meaning": "-", "commonness": word, "remedy": "renew",
+        }  # fmt: skip
+    for sign, by in signs.items():
+        produced = {cause: {"present": word} for cause, word in by.items()}
+        told["signs"][sign] = {"id": sign, "name": sign, "produced_by": produced}
+    for engine in ("stopped", "running"):
+        told["states"][engine] = {
+            "id": engine, "words": "-", "engine": engine, "belt": "fitted", "battery": "connected",
+            "near": "outside-bay", "confirmations": (), "lives": {"text": "5 min", "source": "us"},
+        }  # fmt: skip
+    told["checks"] = {one.id: one for one in CHECKS}
+    tree = {"symptom": SYMPTOM, "name": "-", "phrases": (), "repeat": "c", "start": "start", "nodes": nodes}
+    return Knowledge.model_validate({**told, "trees": {SYMPTOM: Tree.model_validate(tree)}})
+
+
+def weighed(knowledge: Knowledge, floor: float = 0.0) -> Appraisal:
+    return appraise(knowledge, {PULLEY: knowledge.trees[SYMPTOM]}, Minutes(), floor)
+
+
+ONE_CAUSE = {"worn": "common"}
+ONE_SIGN = {SYMPTOM: {"worn": "often"}, "a": {"worn": "usually"}, "b": {}, "c": {}}
+ONE_LOOK = {
+    "start": Node(check="a-first", next={"normal": "quiet", "a": "worn", "b": "open"}, cannot="quiet"),
+    "worn": Node(conclude=("worn",)),
+    "open": Node(end="undecided"),
+    "quiet": Node(end="not-reproduced"),
+}
+
+
+def test_a_tree_of_one_check_is_weighed_as_by_hand() -> None:
+    heard = 1 - 0.9 * (1 - LEAK) - 0.1 * (1 - 0.5) * (1 - LEAK)
+    worn = 0.1 * (1 - 0.5 * (1 - LEAK)) / heard
+    seen_and_worn = worn * (1 - 0.2 * (1 - LEAK))
+    seen = seen_and_worn + (1 - worn) * LEAK
+    # Nothing else is said of b, so it is there or not by its leak alone; undecided, worn is left in, as it is unlikely.
+    left_in = worn - seen_and_worn
+    found = weighed(world(ONE_CAUSE, ONE_SIGN, ONE_LOOK))
+    assert found.minutes.value == pytest.approx(3.0)
+    assert found.named.value == pytest.approx(seen)
+    assert found.right.value == pytest.approx(seen_and_worn / seen)
+    quiet = left_in * (1 - LEAK) * LEFT_IN_MIN
+    probability = left_in / (1 - seen)
+    undecided = LEAK * (1 - seen) * min(probability * LEFT_IN_MIN, (1 - probability) * FOR_NOTHING_MIN)
+    assert found.loss.value == pytest.approx((seen - seen_and_worn) * FOR_NOTHING_MIN + quiet + undecided)
+    assert (found.missed.cause, found.drawn, found.minutes.within) == ("worn", 0.0, 0.0)
+
+
+COMMONNESS = st.sampled_from(sorted(BASE_RATES))
+STRENGTH = st.sampled_from(["nearly-always", "usually", "often", "sometimes", "seldom"])
+CAUSES = ("x", "y", "z")
+ENDS = [
+    *(Node(conclude=one) for one in [("x",), ("y",), ("z",), ("x", "y")]),
+    *(Node(end=one) for one in ("undecided", "not-reproduced", "not-from-drive")),
+]
+
+
+@st.composite
+def worlds(draw: st.DrawFn) -> Knowledge:
+    commonness = {cause: draw(COMMONNESS) for cause in CAUSES}
+    produced = st.dictionaries(st.sampled_from(CAUSES), STRENGTH)
+    signs = {sign: draw(produced) for sign in ("a", "b", "c")}
+    nodes: dict[str, Node] = {}
+
+    def grown(left: tuple[Check, ...]) -> str:
+        name = f"n{len(nodes)}" if nodes else "start"
+        nodes[name] = draw(st.sampled_from(ENDS))
+        if left and (name == "start" or draw(st.booleans())):
+            made = draw(st.sampled_from(left))
+            rest = tuple(one for one in left if one is not made)
+            ways = {outcome.id: grown(rest) for outcome in made.outcomes}
+            nodes[name] = Node(check=made.id, next=ways, cannot=ways["normal"])
+        return name
+
+    grown(CHECKS)
+    symptom = draw(st.dictionaries(st.sampled_from(CAUSES), STRENGTH, min_size=1))
+    return world(commonness, {SYMPTOM: symptom, **signs}, nodes)
+
+
+World = tuple[frozenset[str], Mapping[str, bool], float]
+
+
+def every_vehicle(knowledge: Knowledge) -> list[World]:
+    """Every combination of causes and signs that shows the symptom, with its probability."""
+    found = []
+    for flags in itertools.product((False, True), repeat=len(CAUSES)):
+        present = frozenset(cause for cause, flag in zip(CAUSES, flags, strict=True) if flag)
+        rates = (BASE_RATES[knowledge.causes[cause].commonness] for cause in CAUSES)
+        weight = math.prod(rate if flag else 1 - rate for rate, flag in zip(rates, flags, strict=True))
+        for shown in itertools.product((False, True), repeat=len(knowledge.signs)):
+            levels = dict(zip(knowledge.signs, shown, strict=True))
+            chance = weight
+            for sign, level in levels.items():
+                by = knowledge.signs[sign].produced_by
+                absent = (1 - LEAK) * math.prod(1 - STRENGTHS[by[one]["present"]] for one in present if one in by)
+                chance *= 1 - absent if level else absent
+            if levels[SYMPTOM]:
+                found.append((present, levels, chance))
+    total = sum(chance for *_, chance in found)
+    return [(present, levels, chance / total) for present, levels, chance in found]
+
+
+def walked(knowledge: Knowledge, levels: Mapping[str, bool]) -> tuple[Node, tuple[tuple[str, str], ...], float]:
+    findings: dict[str, str] = {}
+    spent, standing = 0.0, Arrived()
+    stood: Standing = standing
+    while True:
+        told = {name: (outcome,) for name, outcome in findings.items()}
+        node = walk(knowledge, knowledge.trees[SYMPTOM], told, PULLEY).node
+        if node.check is None:
+            return node, tuple(findings.items()), spent
+        made = knowledge.checks[node.check]
+        spent += Minutes().of(knowledge, made, stood)
+        stood = standing_after(knowledge, made, stood)
+        findings[made.id] = next((one.id for one in made.outcomes if one.sign and levels[one.sign]), "normal")
+
+
+def cost(knowledge: Knowledge, present: frozenset[str], named: tuple[str, ...]) -> float:
+    behind = present & set(knowledge.signs[SYMPTOM].produced_by)
+    missed = bool(behind) and not present & set(named)
+    return FOR_NOTHING_MIN * len(set(named) - present) + LEFT_IN_MIN * missed
+
+
+def least(knowledge: Knowledge, group: list[tuple[frozenset[str], float]]) -> tuple[str, ...]:
+    relevant = list(knowledge.signs[SYMPTOM].produced_by)
+    likeliest = sorted(relevant, key=lambda cause: -sum(chance for present, chance in group if cause in present))
+    ends = [(), *((cause,) for cause in relevant), tuple(likeliest[:2])]
+    return min(ends, key=lambda end: sum(chance * cost(knowledge, present, end) for present, chance in group))
+
+
+@settings(max_examples=60, deadline=None)
+@given(worlds())
+def test_every_figure_agrees_with_adding_up_all_vehicles(knowledge: Knowledge) -> None:
+    vehicles = [(present, chance, *walked(knowledge, levels)) for present, levels, chance in every_vehicle(knowledge)]
+    groups: dict[tuple[tuple[str, str], ...], list[tuple[frozenset[str], float]]] = defaultdict(list)
+    for present, chance, _, findings, _ in vehicles:
+        groups[findings].append((present, chance))
+    best = {findings: least(knowledge, group) for findings, group in groups.items()}
+
+    def mean(of: Callable[[frozenset[str], Node, tuple[str, ...]], float]) -> float:
+        return sum(chance * of(present, node, best[findings]) for present, chance, node, findings, _ in vehicles)
+
+    found = weighed(knowledge)
+    assert found.minutes.value == pytest.approx(sum(chance * minutes for _, chance, _, _, minutes in vehicles))
+    loss = mean(
+        lambda present, node, best: cost(knowledge, present, best if node.end == "undecided" else node.conclude)
+    )
+    named = mean(lambda _, node, __: bool(node.conclude))
+    assert found.loss.value == pytest.approx(loss, abs=1e-7)
+    assert found.named.value == pytest.approx(named)
+    right = mean(lambda present, node, _: bool(present & set(node.conclude)))
+    assert found.right.value * named == pytest.approx(right, abs=1e-9)
+    by_cause = {
+        cause: sum(chance * minutes for present, chance, *_, minutes in vehicles if cause in present)
+        / sum(chance for present, chance, *_ in vehicles if cause in present)
+        for cause in knowledge.signs[SYMPTOM].produced_by
+    }
+    assert found.slowest.value == pytest.approx(max(by_cause.values()))
+    assert by_cause[found.slowest.cause] == pytest.approx(found.slowest.value)
+    assert found.together.value == pytest.approx(found.minutes.value + found.loss.value)
+    assert found.least_loss.value <= loss + 1e-7
+
+
+@cache
+def shipped() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+@pytest.mark.parametrize("floor", [0.02, 0.005, 0.001])
+def test_drawn_ways_come_within_their_interval_of_all_ways(floor: float) -> None:
+    trees = {"solid": shipped().trees["belt-thrown"]}
+    every, drawn = appraise(shipped(), trees, Minutes(), 1e-6), appraise(shipped(), trees, Minutes(), floor)
+    assert every.drawn < 1e-3
+    assert drawn.drawn > every.drawn
+    for name in ("minutes", "loss", "together", "named", "right"):
+        one, other = getattr(every, name), getattr(drawn, name)
+        assert other.within > 0.0
+        assert abs(one.value - other.value) < 1.5 * (other.within + one.within), name

@@ -1,0 +1,168 @@
+"""How good a tree is: what it takes, what its ends cost, how often it is right, and with which cause it does worst.
+
+Trees are weighed on the network alone, all by the same measure, whoever made them. A conclusion puts right what it
+names. An end without a cause puts nothing right, except where the tree leaves it undecided: there the best is made of
+what is known.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from triage.knowledge.models import Knowledge, Tree
+from triage.reasoning.changeover import Minutes
+from triage.reasoning.ends import Stakes, stakes_of
+from triage.reasoning.network import Network, Numbers, network_of
+from triage.reasoning.ways import Way, ways
+
+NORMAL_95 = 1.96
+"""Half-width of a 95 % interval in standard deviations, for a mean of many draws. Source: normal distribution."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A figure and the half-width of its 95 % interval, 0 where chance had no part in it."""
+
+    value: float
+    within: float
+
+
+@dataclass(frozen=True)
+class Worst:
+    """The cause that stands worst in something."""
+
+    cause: str
+    value: float
+
+
+@dataclass(frozen=True)
+class Appraisal:
+    """A tree over all vehicles that come with its complaint.
+
+    Args:
+        minutes: expected, change-over included [min].
+        loss: expected, of its ends [min].
+        together: both [min].
+        least_loss: expected, were the best made of what is known at each end [min].
+        named: share of vehicles for which it names a cause [1].
+        right: of those, the share of which a named cause is there [1].
+        slowest: the cause of the complaint that takes the most minutes in the mean [min].
+        missed: the cause of the complaint that is most often there and not named [1].
+        longest_min: the longest way that was followed [min].
+        followed: how many ways were followed.
+        drawn: share of vehicles whose way was drawn by chance; 0 where every way was followed [1].
+    """
+
+    minutes: Figure
+    loss: Figure
+    together: Figure
+    least_loss: Figure
+    named: Figure
+    right: Figure
+    slowest: Worst
+    missed: Worst
+    longest_min: float
+    followed: int
+    drawn: float
+
+
+def appraise(knowledge: Knowledge, trees: Mapping[str, Tree], minutes: Minutes, floor: float) -> Appraisal:
+    """Weigh a tree.
+
+    Args:
+        knowledge: causes, signs and checks.
+        trees: the tree for each specified pulley type, all of one symptom; each type counts alike.
+        minutes: what checks and change-over take.
+        floor: share of vehicles below which branches are drawn for; 0 makes every figure exact [1].
+    """
+    rows: list[_Row] = []
+    for pulley, tree in trees.items():
+        network = network_of(knowledge, pulley)
+        stakes = stakes_of(knowledge, network, tree.symptom)
+        followed = ways(knowledge, tree, pulley, network, minutes, floor)
+        rows += [_row(way, network, stakes, way.share / len(trees)) for way in followed]
+    return _appraisal(rows)
+
+
+@dataclass(frozen=True)
+class _Row:
+    """One way, with the probability of each cause of the complaint that is there, and of those, what it leaves in."""
+
+    share: float
+    drawn: bool
+    minutes: float
+    loss: float
+    least_loss: float
+    named: float
+    right: float
+    there: Mapping[str, float]
+    left: Mapping[str, float]
+
+
+def _row(way: Way, network: Network, stakes: Stakes, share: float) -> _Row:
+    belief, best = way.belief, stakes.best(way.belief)
+    named = tuple(network.causes.index(cause) for cause in way.node.conclude)
+    put_right = best if way.node.end == "undecided" else named
+    causes = belief.causes.tolist()
+    return _Row(
+        share=share,
+        drawn=way.drawn,
+        minutes=way.minutes,
+        loss=stakes.cost_min(belief, put_right),
+        least_loss=min(stakes.cost_min(belief, end) for end in (best, put_right)),
+        named=float(bool(named)),
+        right=belief.any_of(named),
+        there={network.causes[at]: causes[at] for at in stakes.relevant},
+        left={network.causes[at]: causes[at] for at in stakes.relevant if at not in put_right},
+    )
+
+
+def _appraisal(rows: list[_Row]) -> Appraisal:
+    share = np.array([row.share for row in rows])
+    drawn = np.array([row.drawn for row in rows])
+    minutes, loss, least_loss, named, right = (
+        np.array([getattr(row, name) for row in rows]) for name in ("minutes", "loss", "least_loss", "named", "right")
+    )
+    every = np.ones_like(share)
+    return Appraisal(
+        minutes=_mean(share, drawn, minutes, every),
+        loss=_mean(share, drawn, loss, every),
+        together=_mean(share, drawn, minutes + loss, every),
+        least_loss=_mean(share, drawn, least_loss, every),
+        named=_mean(share, drawn, named, every),
+        right=_mean(share, drawn, right, named),
+        slowest=_worst(rows, lambda row, cause: row.minutes * row.there.get(cause, 0.0)),
+        missed=_worst(rows, lambda row, cause: row.left.get(cause, 0.0)),
+        longest_min=float(minutes.max()),
+        followed=len(rows),
+        drawn=float(share[drawn].sum()),
+    )
+
+
+def _mean(share: Numbers, drawn: NDArray[np.bool_], values: Numbers, among: Numbers) -> Figure:
+    """Mean over the vehicles that count.
+
+    A draw stands for one branch alone, yet the half-width takes it as far from the other draws as they are from each
+    other: rather too wide than too narrow.
+    """
+    counted = float(share @ among)
+    if counted <= 0.0:
+        return Figure(0.0, 0.0)
+    mean = float(share @ values) / counted
+    of, apart = share[drawn], (values - mean * among)[drawn]
+    spread = of * (apart - (of @ apart) / max(float(of.sum()), 1e-300))
+    return Figure(mean, NORMAL_95 * float(np.sqrt((spread**2).sum())) / counted)
+
+
+def _worst(rows: list[_Row], of: Callable[[_Row, str], float]) -> Worst:
+    """The cause of the complaint with the greatest mean over the vehicles that have it; of equal ones the first."""
+    causes = dict.fromkeys(cause for row in rows for cause in row.there)
+    means = {
+        cause: sum(row.share * of(row, cause) for row in rows)
+        / sum(row.share * row.there.get(cause, 0.0) for row in rows)
+        for cause in causes
+    }
+    worst = max(means, key=means.__getitem__)
+    return Worst(worst, means[worst])
