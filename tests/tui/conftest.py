@@ -14,8 +14,10 @@ from triage.app.cases import Case, next_command, read_cases
 from triage.app.job import Job, Opening, replay, resume, start
 from triage.app.shop import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
+from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.knowledge.words import load_words
 from triage.session import commands as c
 from triage.session.events import Event, Step
 from triage.store import TraceWriter, list_traces
@@ -69,6 +71,7 @@ class Bench:
             demos=lambda: self.demo_files,
             replay=lambda path: (*replay(path)[:2], str(replay(path)[3])),
             shop=lambda: ("File: shop.yaml",),
+            matcher=lambda knowledge: Matcher(load_words(trees_folder()), knowledge.trees),
         )
         return TriageApp(desk)
 

@@ -131,7 +131,7 @@ def test_nothing_slow_is_loaded_before_the_first_paint() -> None:
         "from triage.tui.desk import Desk\n"
         "wait = threading.Event()\n"
         "nothing = lambda *a: ()\n"
-        "app = TriageApp(Desk(lambda: wait.wait(9), nothing, nothing, nothing, nothing, nothing, nothing))\n"
+        "app = TriageApp(Desk(lambda: wait.wait(9), nothing, nothing, nothing, nothing, nothing, nothing, nothing))\n"
         "async def main():\n"
         "    async with app.run_test() as pilot:\n"
         "        await pilot.pause()\n"

@@ -51,12 +51,13 @@ class TriageApp(App[str]):
     def _load(self) -> None:
         try:
             knowledge = self._desk.load()
+            matcher = self._desk.matcher(knowledge)
         except TriageError as error:
             self.call_from_thread(self._fail, error)
             return
         from triage.tui.start import StartScreen  # the one late import: it brings everything that is slow to load
 
-        self.call_from_thread(self._go_to, lambda: StartScreen(self._desk, knowledge))
+        self.call_from_thread(self._go_to, lambda: StartScreen(self._desk, knowledge, matcher))
 
     def _go_to(self, screen: Callable[[], Screen[None]]) -> None:
         self.push_screen(screen())

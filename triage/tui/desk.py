@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from triage.app.job import Job, Opening
+    from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Knowledge
     from triage.session.events import Event
 
@@ -38,6 +39,7 @@ class Desk:
         demos: the shipped demo sessions.
         replay: reads a trace without taking it up, and gives its count and digest.
         shop: what the shop file says, and where it is.
+        matcher: what finds symptoms by free words.
     """
 
     load: "Callable[[], Knowledge]"
@@ -47,3 +49,4 @@ class Desk:
     demos: Callable[[], tuple[Path, ...]]
     replay: "Callable[[Path], tuple[Knowledge, tuple[Event, ...], str]]"
     shop: Callable[[], tuple[str, ...]]
+    matcher: "Callable[[Knowledge], Matcher]"

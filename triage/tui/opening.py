@@ -3,7 +3,11 @@
 from textual.binding import Binding
 
 from triage.app.job import Opening
+from triage.errors import TriageError
+from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
+from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, listed, proposals
+from triage.present.views import Choice
 from triage.tui.page_screen import Page, PageScreen, Way
 
 _QUESTIONS = (
@@ -12,23 +16,28 @@ _QUESTIONS = (
     ("who", "Your name", "Every answer carries it"),
 )
 _OPTIONAL = "words"
+_TITLE = "New session"
 _KEYS = "Esc goes back; nothing is saved yet"
 
 
 class OpeningScreen(PageScreen[Opening | None]):
-    """Asks one question after the other."""
+    """Asks one question after the other; free words lead to proposals, and a person picks one of them."""
 
     BINDINGS = [Binding("escape", "dismiss", show=False)]  # noqa: RUF012 - as the base class has it
+    ABOUT = (
+        "A session starts with a symptom: say what the customer says, or press the number of one in the list.",
+        "Words lead to the symptoms that they may mean. A person picks: nothing is taken for granted.",
+        "Then come the job's reference and your name. The session is saved from its first answer on.",
+    )
 
-    def __init__(self, knowledge: Knowledge) -> None:
+    def __init__(self, knowledge: Knowledge, matcher: Matcher) -> None:
         """Begin with the symptom."""
         super().__init__()
-        self._symptoms: Page[str] = Page(
-            "New session",
-            ("What does the drive do?",),
-            tuple(Way(tree.name, symptom) for symptom, tree in knowledge.trees.items()),
-            _KEYS,
-        )
+        self._knowledge = knowledge
+        self._matcher = matcher
+        self._symptoms = self._page(ASKED, listed(knowledge.trees), f"Number or words · {_KEYS}")
+        self._offered = self._symptoms
+        self._proposed_for = ""
         self._symptom = ""
         self._given: dict[str, str] = {}
 
@@ -36,24 +45,60 @@ class OpeningScreen(PageScreen[Opening | None]):
         """Show the symptoms."""
         self.show(self._symptoms)
 
+    @staticmethod
+    def _page(line: str, choices: tuple[Choice, ...], keys: str) -> Page[str]:
+        return Page(_TITLE, (line,), tuple(Way(choice.words, choice.id) for choice in choices), keys)
+
     def take(self, typed: str) -> None:
         """Take the answer to the question on screen."""
         if not self._symptom:
-            self._symptom = self._symptoms.way(typed) or ""
-            if not self._symptom:
-                self.say(f"Type a number from 1 to {len(self._symptoms.ways)}.")
-                return
-        else:
-            name = _QUESTIONS[len(self._given)][0]
-            if not typed and name != _OPTIONAL:
-                self.say("A few characters are needed here.")
-                return
-            self._given[name] = typed
+            self._take_symptom(typed)
+            return
+        name = self._next[0]
+        if not typed and name != _OPTIONAL:
+            self.say("A few characters are needed here.")
+            return
+        self._given[name] = typed
         self._ask()
+
+    def _take_symptom(self, typed: str) -> None:
+        self._symptom = self._offered.way(typed) or ""
+        if self._symptom:
+            if self._proposed_for:
+                self._given["words"] = self._proposed_for
+            self._ask()
+        elif not typed:
+            self._put(self._symptoms, "")
+        elif typed.isdecimal():
+            self.say(f"Type a number from 1 to {len(self._offered.ways)}, or words.")
+        else:
+            self._propose(typed)
+
+    def _propose(self, words: str) -> None:
+        try:
+            matches = self._matcher.match(words)
+        except TriageError as error:
+            self.say(f"{error.message} {error.hint}".strip())
+            return
+        if matches:
+            line = f"“{words}”\n{MAY_MEAN}"
+            keys = f"Enter alone: none of these · {_KEYS}"
+            self._put(self._page(line, proposals(self._knowledge.trees, matches), keys), words)
+        else:
+            self._put(self._symptoms, "")
+            self.say(NOTHING_FITS)
+
+    def _put(self, page: Page[str], words: str) -> None:
+        self._offered, self._proposed_for = page, words
+        self.show(page)
+
+    @property
+    def _next(self) -> tuple[str, str, str]:
+        return next(question for question in _QUESTIONS if question[0] not in self._given)
 
     def _ask(self) -> None:
         if len(self._given) == len(_QUESTIONS):
             self.dismiss(Opening(symptom=self._symptom, **self._given))
             return
-        _, question, remark = _QUESTIONS[len(self._given)]
-        self.show(Page("New session", (question, f"  {remark}"), keys=_KEYS))
+        _, question, remark = self._next
+        self.show(Page(_TITLE, (question, f"  {remark}"), keys=_KEYS))

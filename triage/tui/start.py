@@ -5,6 +5,7 @@ from functools import partial
 
 from triage.app.job import Job, Opening
 from triage.errors import TriageError
+from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.present.page import page_of
 from triage.present.playing import scenes
@@ -19,23 +20,31 @@ from triage.tui.timing import TapAlong
 
 Action = Callable[[], object]
 KEPT = "The session is kept; take it up again with: triage resume"
-MOST_LISTED = 5
-"""Unfinished sessions on the start page; the list of saved ones has all."""
+MOST_LISTED = 3
+"""Unfinished sessions on the start page, so that one key reaches everything on it; the list of saved ones has all."""
 
 
 class StartScreen(PageScreen[None]):
     """What can be begun."""
 
-    def __init__(self, desk: Desk, knowledge: Knowledge) -> None:
+    ABOUT = (
+        "From here a session is begun, or one that was left is taken up again.",
+        "Saved sessions can be read, demo sessions played; neither is changed by that.",
+        "Trees and tap-along need no session. The shop file tells instruments and reviewer.",
+    )
+
+    def __init__(self, desk: Desk, knowledge: Knowledge, matcher: Matcher) -> None:
         """Show the start.
 
         Args:
             desk: every way out of the face.
             knowledge: what the trade knows.
+            matcher: finds symptoms by free words.
         """
         super().__init__()
         self._desk = desk
         self._knowledge = knowledge
+        self._matcher = matcher
         self._page: Page[Action] = Page("")
 
     def on_mount(self) -> None:
@@ -81,10 +90,10 @@ class StartScreen(PageScreen[None]):
             Way("Shop file: instruments and reviewer", self._shop),
         ]
         lines = (NOT_REVIEWED, "", "What is to be done?")
-        self._put(Page("triage · accessory belt drives", lines, tuple(ways), 'Number and Enter · "leave" stops'))
+        self._put(Page("triage · accessory belt drives", lines, tuple(ways), 'Press a number · "help" · "leave" stops'))
 
     def _new(self) -> None:
-        self.app.push_screen(OpeningScreen(self._knowledge), self._opened)
+        self.app.push_screen(OpeningScreen(self._knowledge, self._matcher), self._opened)
 
     def _opened(self, opening: Opening | None) -> None:
         if opening:
