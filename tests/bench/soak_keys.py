@@ -95,7 +95,7 @@ async def soak(keys: int, seed: int) -> tuple[int, int]:
     draw, knowledge = random.Random(seed), load_knowledge(trees_folder())
     folder, now = Path(tempfile.mkdtemp()), [1_000_000]
     pressed = sessions = running = 0
-    nothing = Desk(lambda: knowledge, _none, _none, tuple, tuple, _none, tuple)
+    nothing = Desk(lambda: knowledge, _none, _none, tuple, tuple, _none, tuple, lambda _: None)
 
     def clock() -> int:
         now[0] += draw.choice((1, 5, 50))

@@ -6,10 +6,9 @@ from triage.errors import CommandRefused, TriageError
 from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean
+from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, listed, proposals
 from triage.present.reading import chosen
 from triage.present.views import Choice
-
-NOTHING_FITS = "Nothing in the list fits these words. Say what is noticed, where and when, or type a number."
 
 
 def ask_opening(knowledge: Knowledge, matcher: Matcher, lines: Lines) -> Opening:
@@ -18,8 +17,7 @@ def ask_opening(knowledge: Knowledge, matcher: Matcher, lines: Lines) -> Opening
     Raises:
         InputEndedError: the input ended first; nothing was saved.
     """
-    choices = tuple(Choice(symptom, tree.name) for symptom, tree in knowledge.trees.items())
-    symptom, words = _symptom(choices, matcher, lines)
+    symptom, words = _symptom(knowledge, matcher, lines)
     if not words:
         words = _line(lines, "The complaint in the customer's own words (Enter leaves it open)", needed=False)
     job = _line(lines, "Job reference (no owner's name, no number plate)", needed=True)
@@ -27,9 +25,10 @@ def ask_opening(knowledge: Knowledge, matcher: Matcher, lines: Lines) -> Opening
     return Opening(symptom=symptom, job=job, who=who, words=words)
 
 
-def _symptom(choices: tuple[Choice, ...], matcher: Matcher, lines: Lines) -> tuple[str, str]:
+def _symptom(knowledge: Knowledge, matcher: Matcher, lines: Lines) -> tuple[str, str]:
     """The symptom, and the words that led to it where it was not picked from the list."""
-    lines.say("What does the drive do? Say it in the customer's words, or type a number.")
+    choices = listed(knowledge.trees)
+    lines.say(ASKED)
     _show(choices, lines)
     while True:
         line = _line(lines, "Words or number", needed=True)
@@ -39,12 +38,12 @@ def _symptom(choices: tuple[Choice, ...], matcher: Matcher, lines: Lines) -> tup
             if line.isdecimal():
                 lines.say(str(error))
                 continue
-        picked = _proposed(line, choices, matcher, lines)
+        picked = _proposed(line, knowledge, matcher, lines)
         if picked:
             return picked, line
 
 
-def _proposed(words: str, choices: tuple[Choice, ...], matcher: Matcher, lines: Lines) -> str:
+def _proposed(words: str, knowledge: Knowledge, matcher: Matcher, lines: Lines) -> str:
     """The proposal that a person picks; empty where none fits."""
     try:
         matches = matcher.match(words)
@@ -54,16 +53,16 @@ def _proposed(words: str, choices: tuple[Choice, ...], matcher: Matcher, lines: 
     if not matches:
         lines.say(NOTHING_FITS)
         return ""
-    proposals = tuple(choice for match in matches for choice in choices if choice.id == match.symptom)
-    lines.say("These words may mean:")
-    _show(proposals, lines)
+    proposed = proposals(knowledge.trees, matches)
+    lines.say(MAY_MEAN)
+    _show(proposed, lines)
     while True:
         line = _line(lines, "Number (Enter: none of these)", needed=False)
         if not line:
-            _show(choices, lines)
+            _show(listed(knowledge.trees), lines)
             return ""
         try:
-            return chosen(proposals, line)
+            return chosen(proposed, line)
         except CommandRefused as error:
             lines.say(str(error))
 

@@ -9,6 +9,7 @@ from triage.tui.desk import Desk, Saved
 
 if TYPE_CHECKING:
     from triage.app.job import Job, Opening
+    from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Knowledge
     from triage.session.events import Event
 
@@ -35,7 +36,16 @@ def run_full_screen() -> int:
 
 def desk() -> Desk:
     """Every way out of the face, on this machine."""
-    return Desk(load=_load, begin=_begin, resume=_resume, saved=_saved, demos=_demos, replay=_replay, shop=_shop)
+    return Desk(
+        load=_load,
+        begin=_begin,
+        resume=_resume,
+        saved=_saved,
+        demos=_demos,
+        replay=_replay,
+        shop=_shop,
+        matcher=_matcher,
+    )
 
 
 def _load() -> "Knowledge":
@@ -43,6 +53,14 @@ def _load() -> "Knowledge":
     from triage.knowledge.shipped import trees_folder
 
     return load_knowledge(trees_folder())
+
+
+def _matcher(knowledge: "Knowledge") -> "Matcher":
+    from triage.knowledge.matching import Matcher
+    from triage.knowledge.shipped import trees_folder
+    from triage.knowledge.words import load_words
+
+    return Matcher(load_words(trees_folder()), knowledge.trees)
 
 
 def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
