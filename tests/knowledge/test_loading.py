@@ -1,6 +1,10 @@
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from triage.knowledge.loading import load_knowledge
+import pytest
+
+from triage.errors import DocumentFaulty
+from triage.knowledge.loading import load_knowledge, symptom_of
 from triage.knowledge.models import Knowledge
 
 if TYPE_CHECKING:
@@ -65,3 +69,20 @@ def test_a_folder_without_a_tree_is_a_fault(world: "SmallWorld") -> None:
     assert world.faults() == [
         "symptoms:1:1: There is no tree. Put one file for each symptom into this folder.",
     ]
+
+
+def test_a_tree_file_stands_in_place_of_the_folders_own_tree(world: "SmallWorld", tmp_path: Path) -> None:
+    own = tmp_path / "mine.yaml"
+    told = (world.folder / "symptoms/whine.yaml").read_text(encoding="utf-8")
+    own.write_text(told.replace("[it whines]", "[it sings]"), encoding="utf-8")
+    assert symptom_of(own) == "whine-driving"
+    assert load_knowledge(world.folder, own).trees["whine-driving"].phrases == ("it sings",)
+    assert load_knowledge(world.folder).trees["whine-driving"].phrases == ("it whines",)
+
+
+def test_a_tree_file_in_place_of_another_is_checked_too(world: "SmallWorld", tmp_path: Path) -> None:
+    own = tmp_path / "mine.yaml"
+    told = (world.folder / "symptoms/whine.yaml").read_text(encoding="utf-8")
+    own.write_text(told.replace("none: quiet", "none: silence"), encoding="utf-8")
+    with pytest.raises(DocumentFaulty, match=r"mine\.yaml:9:18: .*silence"):
+        load_knowledge(world.folder, own)

@@ -5,6 +5,7 @@ import shutil
 import sys
 from pathlib import Path
 
+from triage.cli import compare
 from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, StoreUnavailable, TriageError
 from triage.present.cleaning import clean, clean_line
 
@@ -23,6 +24,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     draw.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
     draw.add_argument("--picture", metavar="FILE.svg", type=Path, help="write it as a picture file too")
     draw.set_defaults(run=run_draw)
+    compare.add(actions)
 
 
 def run_check(args: argparse.Namespace) -> int:

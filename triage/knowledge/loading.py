@@ -5,7 +5,7 @@ number of files in `checks/`, one tree a file in `symptoms/`, and the branches t
 each section stands a list of items that begin with their id.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Final
 
@@ -25,6 +25,7 @@ _SECTIONS: Final[dict[str, type[Model]]] = {
     "confirmations": models.Confirmation,
     "states": models.VehicleState,
     "causes": models.Cause,
+    "circumstances": models.Circumstance,
     "signs": models.Sign,
     "checks": models.Check,
     "remedies": models.Remedy,
@@ -34,18 +35,19 @@ _FILES: Final = {
     "sources.yaml": ("sources",),
     "tools.yaml": ("tools",),
     "interlocks.yaml": ("hazards", "confirmations", "states"),
-    "causes.yaml": ("causes",),
+    "causes.yaml": ("causes", "circumstances"),
     "signs.yaml": ("signs",),
     "remedies.yaml": ("remedies", "accesses"),
 }
-_MAY_LACK: Final = ("accesses",)
+_MAY_LACK: Final = ("accesses", "circumstances")
 
 
-def load_knowledge(folder: Path) -> models.Knowledge:
+def load_knowledge(folder: Path, instead: Path | None = None) -> models.Knowledge:
     """Read a folder of knowledge and check it as a whole.
 
     Args:
         folder: what holds sources.yaml and the other files.
+        instead: a file with a tree that stands in place of the folder's own tree of that symptom.
 
     Raises:
         DocumentFaulty: a file cannot be read, something has not the right shape, an id stands twice, or a rule of
@@ -56,11 +58,14 @@ def load_knowledge(folder: Path) -> models.Knowledge:
         reader.read_sections(folder / name, sections)
     for path in _listed(folder / "checks"):
         reader.read_sections(path, ("checks",))
+    if instead is not None:
+        reader.read_tree(instead)
+    taken = frozenset(reader.built["trees"])
     for path in _listed(folder / "symptoms"):
-        reader.read_tree(path)
+        reader.read_tree(path, taken)
     for path in _listed(folder / "branches"):
         reader.read_branch(path)
-    reader.merge_branches()
+    reader.merge_branches(all_used=instead is None)
     if not reader.built["trees"] and not reader.faults:
         place = Place(str(folder / "symptoms"), 1, 1)
         reader.faults.append(Fault(place, "There is no tree.", "Put one file for each symptom into this folder."))
@@ -69,6 +74,15 @@ def load_knowledge(folder: Path) -> models.Knowledge:
     if found:
         raise DocumentFaulty(tuple(sorted(dict.fromkeys(found), key=_reading_order)))
     return knowledge
+
+
+def symptom_of(path: Path) -> str:
+    """The symptom that a tree file is for, "" where it names none.
+
+    Raises:
+        DocumentFaulty: the file cannot be read.
+    """
+    return _id_at(read_document(path), (), "symptom")
 
 
 def _listed(folder: Path) -> list[Path]:
@@ -108,10 +122,10 @@ class _Reader:
             for position in range(len(data[section])):
                 self._take(document, section, "id", (section, position))
 
-    def read_tree(self, path: Path) -> None:
-        """Read a file that is one tree."""
+    def read_tree(self, path: Path, taken: Collection[str] = ()) -> None:
+        """Read a file that is one tree, unless it is of a symptom that is taken."""
         document = self._read(path, ("trees",))
-        if document is not None:
+        if document is not None and _id_at(document, (), "symptom") not in taken:
             self._take(document, "trees", "symptom", ())
 
     def read_branch(self, path: Path) -> None:
@@ -127,8 +141,8 @@ class _Reader:
             return
         self.branches[branch.branch] = document, branch
 
-    def merge_branches(self) -> None:
-        """Take the nodes of its branches into each tree."""
+    def merge_branches(self, *, all_used: bool) -> None:
+        """Take the nodes of its branches into each tree; all of them are to be used where `all_used`."""
         used: set[str] = set()
         for symptom, tree in self.built["trees"].items():
             if not isinstance(tree, models.Tree):
@@ -139,7 +153,7 @@ class _Reader:
                 self._merge_one(symptom, position, branch_id, nodes)
             self.built["trees"][symptom] = tree.model_copy(update={"nodes": nodes})
         for branch_id, (document, _) in self.branches.items():
-            if branch_id not in used and "trees" not in self.unread:
+            if all_used and branch_id not in used and "trees" not in self.unread:
                 fault = Fault(document.place(("branch",)), f"No tree uses the branch '{branch_id}'.", "Remove it.")
                 self.faults.append(fault)
 

@@ -1,0 +1,123 @@
+"""`triage trees compare`: what trees for one symptom take and what their ends cost, side by side."""
+
+import argparse
+import json
+import sys
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from triage.errors import EXIT_OK, TriageError
+from triage.present.cleaning import clean, clean_line
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from triage.knowledge.models import Knowledge, Pulley, Tree
+    from triage.reasoning.comparing import Appraisal, Figure
+
+_FLOOR: Final = 1e-3
+"""Share of vehicles below which ways are drawn, so that an answer comes within seconds."""
+_GAP: Final = "  "
+_FIGURES: Final = (
+    ("minutes", "minutes", 1.0),
+    ("loss [min]", "loss", 1.0),
+    ("minutes and loss [min]", "together", 1.0),
+    ("loss at the best end [min]", "least_loss", 1.0),
+    ("names a cause [%]", "named", 100.0),
+    ("of those, right [%]", "right", 100.0),
+)
+
+
+def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the action to `triage trees`."""
+    parser = actions.add_parser(
+        "compare",
+        help="weigh trees for one symptom against each other",
+        description="Weighs trees for one symptom on the network of causes and signs: expected minutes with "
+        "change-over, expected loss where what they conclude is put right, how often they are right, and the cause "
+        "each does worst with. Ways that few vehicles take are drawn by chance, seeded; ± is half of the 95 % "
+        "interval (normal).",
+    )
+    parser.add_argument("trees", metavar="TREE", nargs="+", help="a tree file, or a symptom for its shipped tree")
+    parser.add_argument("--pulley", metavar="TYPE", help="one specified pulley type; each as often by default")
+    parser.add_argument("--json", action="store_true", help="everything as one JSON object")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the trees side by side.
+
+    Raises:
+        TriageError: a tree is unknown, there is no such pulley type, or the trees are for different symptoms.
+        DocumentFaulty: a tree file has faults.
+    """
+    from triage.reasoning.changeover import Minutes
+    from triage.reasoning.comparing import appraise
+
+    pulleys = _pulleys(args.pulley)
+    read = [_read(name) for name in args.trees]
+    symptoms = list(dict.fromkeys(tree.symptom for _, tree in read))
+    if len(symptoms) > 1:
+        raise TriageError(f"The trees are for {' and '.join(symptoms)}.", "Compare trees for one symptom.")
+    found = []
+    for number, (name, (knowledge, tree)) in enumerate(zip(args.trees, read, strict=True), 1):
+        sys.stderr.write(f"Weighing {clean_line(name)}, {number} of {len(read)}\n")
+        found.append((clean_line(name), appraise(knowledge, dict.fromkeys(pulleys, tree), Minutes(), _FLOOR)))
+    sys.stdout.write(_as_json(symptoms[0], pulleys, found) if args.json else _as_text(read[0][0], found))
+    return EXIT_OK
+
+
+def _pulleys(name: str | None) -> "tuple[Pulley, ...]":
+    from triage.knowledge.models import PULLEYS
+    from triage.knowledge.nearest import nearest
+
+    chosen = tuple(pulley for pulley in PULLEYS if name in (None, pulley))
+    if not chosen:
+        raise TriageError(f"There is no pulley type '{name}'.", nearest(name or "", PULLEYS))
+    return chosen
+
+
+def _read(name: str) -> "tuple[Knowledge, Tree]":
+    """A tree with the knowledge around it."""
+    from triage.knowledge.loading import load_knowledge, symptom_of
+    from triage.knowledge.nearest import nearest
+    from triage.knowledge.shipped import trees_folder
+
+    shipped = load_knowledge(trees_folder())
+    if name in shipped.trees:
+        return shipped, shipped.trees[name]
+    path = Path(name)
+    if not path.is_file():
+        raise TriageError(f"There is no symptom and no tree file '{name}'.", nearest(name, shipped.trees))
+    symptom = symptom_of(path)
+    changed = load_knowledge(trees_folder(), path)
+    return changed, changed.trees[symptom]
+
+
+def _as_json(symptom: str, pulleys: "Sequence[Pulley]", found: "Sequence[tuple[str, Appraisal]]") -> str:
+    trees = [{"tree": name, **asdict(appraisal)} for name, appraisal in found]
+    return json.dumps({"symptom": symptom, "pulleys": list(pulleys), "trees": trees}, allow_nan=False) + "\n"
+
+
+def _as_text(knowledge: "Knowledge", found: "Sequence[tuple[str, Appraisal]]") -> str:
+    from triage.present.shares import share
+
+    rows = [("", *(name for name, _ in found))]
+    rows += [
+        (heading, *(_said(getattr(appraisal, field), scale) for _, appraisal in found))
+        for heading, field, scale in _FIGURES
+    ]
+    rows.append(("longest way [min]", *(f"{appraisal.longest_min:.0f}" for _, appraisal in found)))
+    rows.append(("drawn by chance [%]", *(f"{100 * appraisal.drawn:.0f}" for _, appraisal in found)))
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    lines = [_GAP.join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    for name, appraisal in found:
+        slowest, missed = (knowledge.causes[worst.cause].name for worst in (appraisal.slowest, appraisal.missed))
+        lines += ["", f"{name}: takes longest with: {slowest}, {appraisal.slowest.value:.0f} min in the mean."]
+        lines.append(f"{name}: leaves in most often: {missed}, {share(appraisal.missed.value)} of the times.")
+    return clean("\n".join(lines)) + "\n"
+
+
+def _said(figure: "Figure", scale: float) -> str:
+    return f"{scale * figure.value:.1f}" + (f" ± {scale * figure.within:.1f}" if figure.within else "")
