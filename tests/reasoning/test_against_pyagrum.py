@@ -14,6 +14,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge, Pulley
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import fits
+from triage.reasoning.context import Vehicle, shifts_of
 from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
 from triage.reasoning.network import Network, network_of
 from triage.reasoning.posterior import posterior
@@ -96,8 +97,11 @@ def drawn(seed: int) -> tuple[Network, Evidence]:
     chance = random.Random(seed)
     knowledge, pulley = shipped(), chance.choice(KINDS)
     symptom = chance.choice(sorted(knowledge.trees))
-    pieces = [meaning(knowledge, found, pulley) for found in random_findings(chance, pulley)]
-    return network_of(knowledge, pulley), together([complaint(knowledge, symptom), *pieces])
+    findings = random_findings(chance, pulley)
+    pieces = [meaning(knowledge, found, pulley) for found in findings]
+    driven_m = chance.choice((None, chance.uniform(0.0, 4e8)))
+    shifts = shifts_of(knowledge, Vehicle(pulley, driven_m), findings)
+    return network_of(knowledge, pulley, shifts), together([complaint(knowledge, symptom), *pieces])
 
 
 def test_two_hundred_random_result_sets_agree_with_the_other_library() -> None:

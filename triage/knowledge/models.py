@@ -16,6 +16,7 @@ Text = Annotated[str, StringConstraints(min_length=1, max_length=700)]
 Pulley = Literal["solid", "isolator", "one-way-clutch", "decoupler", "unknown"]
 Strength = Literal["nearly-always", "usually", "often", "sometimes", "seldom"]
 Commonness = Literal["common", "occasional", "uncommon", "rare"]
+Odds = Literal["much-likelier", "likelier", "less-likely", "much-less-likely", "cannot-be"]
 FromLayout = Literal["longest-span", "belt-mass", "ribs", "crank-diameter", "driven-diameter"]
 PULLEYS: tuple[Pulley, ...] = ("solid", "isolator", "one-way-clutch", "decoupler", "unknown")
 
@@ -64,6 +65,28 @@ class Cause(Model):
     remedy: Id
     only_for: tuple[Pulley, ...] = ()
     """Specified pulley types on which this fault can exist; empty for every vehicle."""
+
+
+class Circumstance(Model):
+    """What makes causes likelier, or less likely, than their base rate where it holds of a vehicle; one condition."""
+
+    id: Id
+    words: Text
+    pulley: tuple[Pulley, ...] = ()
+    """Holds on vehicles with one of these specified pulley types."""
+    answered: dict[Id, Id] = Field(default_factory=dict)
+    """Holds where a check had this outcome."""
+    without: Id | None = None
+    """Holds where the layout of the drive is known and has no such part."""
+    life: Figure | None = None
+    """Holds where the distance driven is known: what a part is expected to last."""
+    part: Id | None = None
+    """The part of a remedy that lasts so long: where it was renewed before, its distance counts from there."""
+    wears: tuple[Id, ...] = ()
+    """The causes whose odds follow from the share of that life that was driven."""
+    odds: dict[Id, Odds] = Field(default_factory=dict)
+    """For each other cause how much likelier it is."""
+    source: Id
 
 
 class Sign(Model):
@@ -339,6 +362,7 @@ class Knowledge(Model):
     confirmations: dict[Id, Confirmation]
     states: dict[Id, VehicleState]
     causes: dict[Id, Cause]
+    circumstances: dict[Id, Circumstance] = Field(default_factory=dict)
     signs: dict[Id, Sign]
     checks: dict[Id, Check]
     remedies: dict[Id, Remedy]

@@ -8,9 +8,11 @@ Source: Díez 1993 (noisy-MAX) and Henrion 1989 (leak), both from memory.
 """
 
 import itertools
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +21,9 @@ from triage.knowledge.models import Knowledge, Sign
 from triage.knowledge.scales import BASE_RATES, STRENGTHS, Leak
 
 Numbers = NDArray[np.float64]
+Shifts = Mapping[str, Mapping[str, float]]
+"""By circumstance, factors on the odds of causes."""
+NO_SHIFTS: Shifts = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -52,18 +57,24 @@ class Network:
         return {sign: end - len(self.chances[sign]) for sign, end in zip(self.chances, ends, strict=True)}
 
 
-def network_of(knowledge: Knowledge, pulley: str) -> Network:
+def network_of(knowledge: Knowledge, pulley: str, shifts: Shifts = NO_SHIFTS) -> Network:
     """The network of a vehicle: only faults that parts of this vehicle can have.
 
     Args:
         knowledge: causes with their base rates, signs with their strengths.
         pulley: the specified pulley type.
+        shifts: what circumstances do to the odds of causes before anything is found.
     """
     fitting = [cause for cause in knowledge.causes.values() if not cause.only_for or pulley in cause.only_for]
     causes = tuple(cause.id for cause in fitting)
-    rates = [*(BASE_RATES[cause.commonness] for cause in fitting), 1.0]
+    rates = [*(_shifted(BASE_RATES[cause.commonness], cause.id, shifts) for cause in fitting), 1.0]
     chances = {sign.id: _chances(sign, causes) for sign in knowledge.signs.values()}
     return Network(causes, np.array(rates), chances)
+
+
+def _shifted(rate: float, cause: str, shifts: Shifts) -> float:
+    factor = math.prod(factors.get(cause, 1.0) for factors in shifts.values())
+    return rate * factor / (1.0 - rate + rate * factor)
 
 
 def _chances(sign: Sign, causes: tuple[str, ...]) -> Numbers:

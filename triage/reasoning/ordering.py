@@ -55,7 +55,8 @@ def _bits(producers: Mapping[str, frozenset[int]]) -> dict[int, int]:
 
 def _greedy(own: Mapping[int, int], first: int | None, most: float) -> tuple[list[int], float]:
     """An order and how many numbers its tables hold, two for each sign; given up beyond a number."""
-    waiting, order, inside, numbers = dict(own), [], 0, 0.0
+    waiting, inside, numbers = dict(own), 0, 0.0
+    order: list[int] = []
     while waiting and numbers < most:
         last = _only_once(waiting.values())
         cause = _next(waiting, inside, last) if order or first is None else first

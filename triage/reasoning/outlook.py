@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from triage.knowledge.models import Knowledge
 from triage.reasoning.evidence import Found, meaning, together
-from triage.reasoning.network import network_of
+from triage.reasoning.network import NO_SHIFTS, Shifts, network_of
 from triage.reasoning.posterior import posterior
 from triage.reasoning.ranking import pieces_of
 
@@ -31,7 +31,12 @@ class Prospect:
 
 
 def prospects(
-    knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str, check_id: str
+    knowledge: Knowledge,
+    symptom: str,
+    findings: Sequence[Found],
+    pulley: str,
+    check_id: str,
+    shifts: Shifts = NO_SHIFTS,
 ) -> tuple[Prospect, ...]:
     """What each outcome of a check would do to the ranking; outcomes that say nothing are left out.
 
@@ -41,11 +46,12 @@ def prospects(
         findings: what was found; one of this check itself is passed over.
         pulley: the specified pulley type.
         check_id: the check.
+        shifts: what circumstances do to the odds of causes before anything is found.
 
     Returns:
         One for each outcome in the order of the check; none where the findings contradict each other.
     """
-    network = network_of(knowledge, pulley)
+    network = network_of(knowledge, pulley, shifts)
     others = [found for found in findings if found.check != check_id]
     so_far = together(pieces_of(knowledge, symptom, others, pulley).values())
     now = posterior(network, so_far)

@@ -5,12 +5,13 @@ together, so the factors of a cause need not multiply to the whole.
 """
 
 import math
-from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from triage.knowledge.models import Knowledge
+from triage.knowledge.scales import BASE_RATES
 from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
-from triage.reasoning.network import Network, network_of
+from triage.reasoning.network import NO_SHIFTS, Network, Shifts, network_of
 from triage.reasoning.posterior import posterior
 
 COMPLAINT = ""
@@ -19,15 +20,17 @@ COMPLAINT = ""
 
 @dataclass(frozen=True)
 class Reason:
-    """What one finding does to a cause.
+    """What one finding, or a circumstance of the vehicle, does to a cause.
 
     Args:
         check: the check, or `COMPLAINT`.
         factor: odds of the cause with the finding over its odds without; 0 where the finding rules it out [1].
+        circumstance: what holds of the vehicle, in place of a check; "" for a finding.
     """
 
     check: str
     factor: float
+    circumstance: str = ""
 
 
 @dataclass(frozen=True)
@@ -53,7 +56,9 @@ def pieces_of(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pul
     return {COMPLAINT: complaint(knowledge, symptom), **told}
 
 
-def ranked(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str) -> tuple[Likely, ...]:
+def ranked(
+    knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str, shifts: Shifts = NO_SHIFTS
+) -> tuple[Likely, ...]:
     """Rank every cause that this vehicle can have, the likeliest first.
 
     Args:
@@ -61,17 +66,25 @@ def ranked(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley
         symptom: the complaint, itself the first evidence.
         findings: what was found; what could not be done counts for nothing.
         pulley: the specified pulley type.
+        shifts: what circumstances do to the odds of causes before anything is found.
 
     Returns:
         The causes; none where the findings contradict each other.
     """
-    return _ranked(network_of(knowledge, pulley), together(pieces_of(knowledge, symptom, findings, pulley).values()))
+    evidence = together(pieces_of(knowledge, symptom, findings, pulley).values())
+    return _ranked(knowledge, network_of(knowledge, pulley, shifts), evidence)
 
 
 def explained(
-    knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str, most: int, also: Collection[str] = ()
+    knowledge: Knowledge,
+    symptom: str,
+    findings: Sequence[Found],
+    pulley: str,
+    most: int,
+    also: Collection[str] = (),
+    shifts: Shifts = NO_SHIFTS,
 ) -> tuple[Likely, ...]:
-    """Rank the causes and say for the likeliest what each finding does to them.
+    """Rank the causes and say for the likeliest what each finding and each circumstance does to them.
 
     Args:
         knowledge: causes, signs and checks.
@@ -80,28 +93,39 @@ def explained(
         pulley: the specified pulley type.
         most: how many causes to explain.
         also: causes to explain wherever they stand.
+        shifts: what circumstances do to the odds of causes before anything is found.
     """
-    network = network_of(knowledge, pulley)
+    network = network_of(knowledge, pulley, shifts)
     pieces = pieces_of(knowledge, symptom, findings, pulley)
-    likely = _ranked(network, together(pieces.values()))
+    evidence = together(pieces.values())
+    likely = _ranked(knowledge, network, evidence)
     top = [one for at, one in enumerate(likely) if at < most or one.cause in also]
     without = {
-        check: posterior(network, together(piece for other, piece in pieces.items() if other != check)).causes
+        Reason(check, 1.0): posterior(
+            network, together(piece for other, piece in pieces.items() if other != check)
+        ).causes
         for check in (pieces if top else ())
     }
+    for circumstance in shifts if top else ():
+        others = {other: factors for other, factors in shifts.items() if other != circumstance}
+        causes = posterior(network_of(knowledge, pulley, others), evidence).causes
+        without[Reason(COMPLAINT, 1.0, circumstance)] = causes
     return tuple(_with_reasons(one, without) for one in top)
 
 
-def _ranked(network: Network, evidence: Evidence) -> tuple[Likely, ...]:
-    before = dict(zip(network.causes, network.base_rates.tolist(), strict=False))
+def _ranked(knowledge: Knowledge, network: Network, evidence: Evidence) -> tuple[Likely, ...]:
     found = posterior(network, evidence).causes
-    likely = [Likely(cause, probability, before[cause]) for cause, probability in found.items()]
+    likely = [
+        Likely(cause, probability, BASE_RATES[knowledge.causes[cause].commonness])
+        for cause, probability in found.items()
+    ]
     return tuple(sorted(likely, key=lambda one: -one.probability))
 
 
-def _with_reasons(likely: Likely, without: dict[str, dict[str, float]]) -> Likely:
+def _with_reasons(likely: Likely, without: Mapping[Reason, Mapping[str, float]]) -> Likely:
     reasons = [
-        Reason(check, _odds(likely.probability) / _odds(causes[likely.cause])) for check, causes in without.items()
+        replace(reason, factor=_odds(likely.probability) / _odds(causes[likely.cause]))
+        for reason, causes in without.items()
     ]
     strongest = sorted(reasons, key=lambda reason: -_strength(reason.factor))
     return Likely(likely.cause, likely.probability, likely.before, tuple(strongest))

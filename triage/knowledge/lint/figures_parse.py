@@ -4,7 +4,7 @@
 
 **Passes.** `relative: {text: 4 %, …}`; `absolute:` as a quantity of what the tool measures; `lives`, `run_limit`
 and `cold_after` of a vehicle state, `hours` of an access or a remedy as times; `typical` of a torque as a torque, also
-as a range.
+as a range; `life` of a circumstance as a distance.
 
 **Fails.** `relative: {text: four percent}`, `lives: {text: 15 mm}`, or an `absolute` deviation of a tool that
 measures nothing.
@@ -47,6 +47,8 @@ def _figures(knowledge: Knowledge) -> Iterator[tuple[Path, Figure, str]]:
         for position, torque in enumerate(remedy.torques):
             yield from _given(("remedies", remedy.id, "torques", position, "typical"), torque.typical, "torque")
         yield from _given(("remedies", remedy.id, "hours"), remedy.hours, "time")
+    for circumstance in knowledge.circumstances.values():
+        yield from _given(("circumstances", circumstance.id, "life"), circumstance.life, "distance")
     for access in knowledge.accesses.values():
         yield from _given(("accesses", access.id, "hours"), access.hours, "time")
 

@@ -23,6 +23,7 @@ _PROSE: Final = {
     "remedies": ("name", "steps", "cautions", "if_left", "parts", "torques"),
     "accesses": ("name",),
     "causes": ("name", "part", "meaning"),
+    "circumstances": ("words",),
     "hazards": ("harm",),
     "states": ("words",),
     "trees": ("name", "nodes"),
