@@ -25,6 +25,18 @@ def test_every_shipped_layout_has_a_page_that_says_who_decides(file: object) -> 
     assert all(len(line) <= 80 for line in table)
 
 
+@pytest.mark.parametrize("columns", [56, 74, 80])
+@pytest.mark.parametrize("file", SHIPPED, ids=lambda file: file.stem)
+def test_a_page_keeps_within_its_columns_and_loses_no_figure(file: object, columns: int) -> None:
+    drive = assemble(read_layout(file))  # type: ignore[arg-type]
+    figures = figures_of(drive)
+    page = account(drive, figures, columns)
+    assert all(len(line) <= columns for line in page.splitlines())
+    words = [set(account(drive, figures, width).split()) for width in (columns, 80)]
+    assert drive.route is None or "ooo" in page
+    assert {word for word in words[1] - words[0] if word[0].isdigit()} == set()
+
+
 def test_reasons_stand_on_the_page_once(reference_with: Callable[..., Drive]) -> None:
     drive = reference_with(("tension: 300 N\n", ""))
     page = account(drive, figures_of(drive))

@@ -20,23 +20,27 @@ WIDTH = 80
 _UNKNOWN = "unknown"
 
 
-def account(drive: "Drive", figures: "DriveFigures") -> str:
+def account(drive: "Drive", figures: "DriveFigures", columns: int = WIDTH) -> str:
     """Write a page about a drive: drawing, table, margins, frequencies, and what is unknown.
 
     Args:
         drive: drive with n pulleys.
         figures: what was worked out for it.
+        columns: characters to a line at most [1].
 
     Returns:
-        lines of text of at most 80 characters where names are short.
+        lines of text of at most that many characters where names are short; what a table has no room for beside its
+        parts follows under it.
 
     Source: common-practice
     """
-    head = [drive.about, ""] if drive.about else []
-    drawing = [sketch(drive.route), ""] if drive.route else []
-    blocks = (_turning(figures), _belt(figures), _slip(figures), _ringing(figures), _open_ends(figures))
+    head = [*_folded(drive.about, columns, ""), ""] if drive.about else []
+    drawing = [sketch(drive.route, min(columns, WIDTH) - 4), ""] if drive.route else []
+    sentences = (_belt(figures), _ringing(figures))
+    belt, ringing = ([line for said in block for line in _folded(said, columns, "")] for block in sentences)
+    blocks = (_turning(figures, columns), belt, _slip(figures, columns), ringing, _open_ends(figures, columns))
     lines = [line for block in blocks for line in [*block, ""]]
-    return "\n".join([*head, *drawing, *lines, NOTICE, ""])
+    return "\n".join([*head, *drawing, *lines, *_folded(NOTICE, columns, ""), ""])
 
 
 def account_of_match(match: RateMatch) -> str:
@@ -60,17 +64,38 @@ def account_of_match(match: RateMatch) -> str:
     return f"{said} A standard uncertainty of {_number(match.apart_hz)} Hz would part the closest two.\n"
 
 
-def _turning(figures: "DriveFigures") -> list[str]:
+def _turning(figures: "DriveFigures", columns: int) -> list[str]:
     shares = shares_of_ratios(figures)
-    unsure = f"{'u %':>6}" if shares else ""
-    lines = [f"{'no':>3}  {'part':<16}{'ratio':>8}{unsure}{'turns/s':>10}{'wrap °':>9}{'span mm':>10}{'span Hz':>10}"]
-    for position, part in enumerate(figures.parts):
-        ratio, turns = figures.ratios[position], _at(figures.turns_per_s, position)
-        wrap, note = _at(figures.wraps_deg, position), _at(figures.span_hz, position)
-        unsure = f"{_fixed(shares[position], 1, 100):>6}" if shares else ""
-        row = f"{position + 1:>3}  {part:<16}{_fixed(ratio, 3):>8}{unsure}{_fixed(turns, 1):>10}{_fixed(wrap, 1):>9}"
-        lines.append(f"{row}{_fixed(_at(figures.spans_m, position), 1, 1000):>10}{_fixed(note, 1):>10}")
-    return [*lines, "u %: standard uncertainty of ratio and turns, from the diameters alone."] if shares else lines
+    head = [f"{'ratio':>8}", *([f"{'u %':>6}"] if shares else [])]
+    rows = [[*head, f"{'turns/s':>10}", f"{'wrap °':>9}", f"{'span mm':>10}", f"{'span Hz':>10}"]]
+    for position in range(len(figures.parts)):
+        turns, wrap = _at(figures.turns_per_s, position), _at(figures.wraps_deg, position)
+        rows.append(
+            [
+                f"{_fixed(figures.ratios[position], 3):>8}",
+                *([f"{_fixed(shares[position], 1, 100):>6}"] if shares else []),
+                f"{_fixed(turns, 1):>10}",
+                f"{_fixed(wrap, 1):>9}",
+                f"{_fixed(_at(figures.spans_m, position), 1, 1000):>10}",
+                f"{_fixed(_at(figures.span_hz, position), 1):>10}",
+            ]
+        )
+    lines = _table(figures.parts, rows, columns)
+    unsure = "u %: standard uncertainty of ratio and turns, from the diameters alone."
+    return [*lines, *_folded(unsure, columns, "")] if shares else lines
+
+
+def _table(parts: Sequence[str], rows: list[list[str]], columns: int) -> list[str]:
+    """Rows of cells with their parts before them; cells that find no room stand in a further block below."""
+    keys = [f"{'no':>3}  {'part':<16}", *(f"{number:>3}  {part:<16}" for number, part in enumerate(parts, 1))]
+    lines, begin = [], 0
+    while begin < len(rows[0]):
+        end = begin + 1
+        while end < len(rows[0]) and len(keys[0] + "".join(rows[0][begin : end + 1])) <= columns:
+            end += 1
+        lines += [key + "".join(row[begin:end]) for key, row in zip(keys, rows, strict=True)]
+        begin = end
+    return lines
 
 
 def _belt(figures: "DriveFigures") -> list[str]:
@@ -83,22 +108,21 @@ def _belt(figures: "DriveFigures") -> list[str]:
     return [length, f"At {figures.rpm:.0f} r/min: {speeds}, firing {_number(figures.firing_hz)} Hz."]
 
 
-def _slip(figures: "DriveFigures") -> list[str]:
+def _slip(figures: "DriveFigures", columns: int) -> list[str]:
     steady = figures.slip_margin["steady"]["solid"]
     slowing = [figures.slip_margin["slowing"][pulley] for pulley in PULLEY_TYPES]
     if steady is None:
         return [f"Margin against slip: {_UNKNOWN}."]
-    lines = [
-        "Margin against slip, below 1 the belt slips. Steady it is the same for all pulley",
-        f"types; then while the crank loses {figures.slowing_rpm_per_s:.0f} r/min each second, by type:",
-        f"{'no':>3}  {'part':<16}{'steady':>8}" + "".join(f"{pulley:>{len(pulley) + 3}}" for pulley in PULLEY_TYPES),
-    ]
-    for position, part in enumerate(figures.parts):
-        cells = [f"{_number(_at(steady, position)):>8}"]
-        for pulley, margins in zip(PULLEY_TYPES, slowing, strict=True):
-            cells.append(f"{_number(_at(margins, position)):>{len(pulley) + 3}}")
-        lines.append(f"{position + 1:>3}  {part:<16}" + "".join(cells))
-    return lines
+    said = (
+        "Margin against slip, below 1 the belt slips. Steady it is the same for all pulley types; then while the crank "
+        f"loses {figures.slowing_rpm_per_s:.0f} r/min each second, by type:"
+    )
+    rows = [[f"{'steady':>8}", *(f"{pulley:>{len(pulley) + 3}}" for pulley in PULLEY_TYPES)]]
+    for position in range(len(figures.parts)):
+        typed = zip(PULLEY_TYPES, slowing, strict=True)
+        by_type = (f"{_number(_at(margins, position)):>{len(pulley) + 3}}" for pulley, margins in typed)
+        rows.append([f"{_number(_at(steady, position)):>8}", *by_type])
+    return [*_folded(said, columns, ""), *_table(figures.parts, rows, columns)]
 
 
 def _ringing(figures: "DriveFigures") -> list[str]:
@@ -122,18 +146,19 @@ def _isolated(isolation: "Isolation | None") -> str:
     return f"rotor {rotor} Hz, firing {firing} Hz, {verdict}"
 
 
-def _open_ends(figures: "DriveFigures") -> list[str]:
-    reasons = list(dict.fromkeys(figures.reasons.values()))
-    lines = ["What is unknown, and why:", *(line for reason in reasons for line in _folded(reason))] if reasons else []
+def _open_ends(figures: "DriveFigures", columns: int) -> list[str]:
+    reasons = [line for reason in dict.fromkeys(figures.reasons.values()) for line in _folded(reason, columns)]
+    lines = ["What is unknown, and why:", *reasons] if reasons else []
     if figures.assumed:
-        lines += ["Taken for granted:", *(line for sentence in figures.assumed for line in _folded(sentence))]
+        assumed = (line for sentence in figures.assumed for line in _folded(sentence, columns))
+        lines += ["Taken for granted:", *assumed]
     if figures.uncertainty:
-        lines += _folded(what_is_open(figures), "")
+        lines += _folded(what_is_open(figures), columns, "")
     return lines or ["Nothing is unknown."]
 
 
-def _folded(sentence: str, indent: str = "  ") -> list[str]:
-    return textwrap.wrap(sentence, WIDTH, initial_indent=indent, subsequent_indent=indent * 2)
+def _folded(sentence: str, columns: int, indent: str = "  ") -> list[str]:
+    return textwrap.wrap(sentence, columns, initial_indent=indent, subsequent_indent=indent * 2)
 
 
 def _at(values: Sequence[float] | None, position: int) -> float | None:

@@ -6,7 +6,7 @@ The one place in a session from where the mechanics are loaded, and only when a 
 import math
 from typing import TYPE_CHECKING
 
-from triage.drive.account import account
+from triage.drive.account import WIDTH, account
 from triage.drive.formula import standard_uncertainty
 from triage.drive.layout import Layout
 from triage.drive.overrun import PULLEY_TYPES, PulleyType
@@ -91,11 +91,12 @@ def _speed(line: str, idle_rpm: float | None) -> tuple[float, float]:
     return speed.value * 60, standard_uncertainty(speed.spread) / speed.value
 
 
-def drive_page(_knowledge: Knowledge, state: State) -> list[str]:
-    """Drawing and figures of this vehicle's drive."""
+def drive_page(_knowledge: Knowledge, state: State, columns: int = WIDTH) -> list[str]:
+    """Drawing and figures of this vehicle's drive, on lines of at most `columns` characters."""
     if state.layout is None:
         return [NO_LAYOUT]
-    return [f"Layout: {state.layout.name}", *account(*_worked_out(state.layout.layout)).splitlines()]
+    drive, figures = _worked_out(state.layout.layout)
+    return [f"Layout: {state.layout.name}", *account(drive, figures, columns).splitlines()]
 
 
 def known_of(layout: Layout) -> DriveKnown:

@@ -64,11 +64,11 @@ class TriageApp(App[str]):
 
     def action_help(self) -> None:
         """Open the help of the screen in front, where it has one."""
-        told: tuple[str, ...] = getattr(self.screen, "help_lines", tuple)()
-        if told:
+        lines = getattr(self.screen, "help_lines", None)
+        if lines:
             from triage.tui.reader import Reader  # late, as above
 
-            self.push_screen(Reader("Help", told))
+            self.push_screen(Reader("Help", lines))
 
     def _fail(self, error: Exception) -> None:
         self.failure = error

@@ -11,6 +11,10 @@ class Browser(PageScreen[None]):
     """Walks the knowledge; Enter alone goes one place back."""
 
     BINDINGS = [Binding("escape", "dismiss", show=False)]  # noqa: RUF012 - as the base class has it
+    ABOUT = (
+        "The shipped trees, to learn from or to check. Nothing is recorded.",
+        "A number goes where it says; words search checks, causes and remedies.",
+    )
 
     def __init__(self, knowledge: Knowledge) -> None:
         """Begin at the list of trees."""

@@ -1,6 +1,7 @@
 """Footer and help of a session, out of the one table of words."""
 
 from triage.present.commands import KEYS, SCREEN_WORDS, WORDS
+from triage.present.text import wrapped
 
 _KEYED = tuple(sorted((word for word in (*WORDS, *SCREEN_WORDS) if word.key), key=lambda word: word.key))
 _TYPED = tuple(word for word in WORDS if not word.key)
@@ -16,21 +17,24 @@ def footer_words(width: int) -> str:
     return said
 
 
-def session_help(now: str) -> tuple[str, ...]:
+def session_help(now: str, width: int) -> tuple[str, ...]:
     """What can be done at a step.
 
     Args:
         now: what to press at the step on screen.
+        width: characters a line.
     """
-    words = (f"{word.key:3} {word.name:10} {word.does}" for word in (*_KEYED, *_TYPED))
+    words = [line for word in (*_KEYED, *_TYPED) for line in wrapped(word.does, width, f"{word.key:3} {word.name:10} ")]
+    keys = [line for key, does in KEYS for line in wrapped(does, width, f"{key:14} ")]
     return (
-        f"Now: {now}",
+        *wrapped(now, width, "Now: "),
         "",
         "At any moment, by word or by key:",
         *words,
         "",
-        *(f"{key:9} {does}" for key, does in KEYS),
+        "Further keys:",
+        *keys,
         "",
-        "A step with # before its numbers takes a reading with its unit; there #1 is an answer.",
-        "Where numbers need Enter, the answer cannot be taken back, or lets the engine run.",
+        "A # before the numbers: a reading is wanted with its unit; there #1 is an answer.",
+        "Numbers that need Enter: the answer cannot be taken back, or lets the engine run.",
     )

@@ -91,12 +91,16 @@ class PageScreen(Screen[Result]):
         self.say("")
         self._paint()
 
+    def lines(self, width: int) -> tuple[str, ...]:  # noqa: ARG002 - some pages are made for the width
+        """What is to be read, above the ways on."""
+        return self._shown.lines
+
     def _paint(self) -> None:
         title = " · ".join(part for part in (self._time, self._shown.title) if part)
         self.query_one("#page-title", Static).update(Content(clean_line(title)))
         width = max(NARROWEST, self.size.width - MARGIN_COLUMNS)
         ways = numbered(tuple(way.words for way in self._shown.ways), width)
-        text = "\n".join([*self._shown.lines, "", *ways]).strip("\n")
+        text = "\n".join([*self.lines(width), "", *ways]).strip("\n")
         self.query_one("#page-text", Marked).show(text, at_once=0 < len(self._shown.ways) <= MOST)
         self.query_one(AnswerLine).offer(len(self._shown.ways))
 
@@ -106,9 +110,9 @@ class PageScreen(Screen[Result]):
             self._time = left
             self._paint()
 
-    def help_lines(self) -> tuple[str, ...]:
-        """The help of this screen, and what can be typed now; nothing for a page that is only read."""
-        return (*self.ABOUT, "", self._shown.keys) if self.ABOUT else ()
+    def help_lines(self, _width: int) -> tuple[str, ...]:
+        """The help of this screen, and what can be typed now."""
+        return (*self.ABOUT, "", self._shown.keys)
 
     def on_resize(self, _event: events.Resize) -> None:
         """Fold anew."""

@@ -13,6 +13,7 @@ from textual.widgets import Static
 from triage.app.job import Job
 from triage.present.cleaning import clean, clean_line
 from triage.present.commands import SCREEN_WORDS, WORDS, word_for
+from triage.present.driving import drive_page
 from triage.present.pages import PAGES
 from triage.present.views import NOT_REVIEWED, StepView, step_view
 from triage.tui.answer_line import AnswerLine
@@ -33,6 +34,7 @@ ROWS_OF_LOG = 1
 ROWS_OF_REST = 3
 """Bar, line and words."""
 WELCOME = 'At any moment type "help". Every answer is saved as it is given.'
+WORKED_OUT = "Worked out"
 ONE_QUESTION = "First the question that is open; Enter on an empty line drops it."
 
 
@@ -125,10 +127,10 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         """Offer answers anew: nobody saw them behind another screen."""
         self._offer()
 
-    def help_lines(self) -> tuple[str, ...]:
+    def help_lines(self, width: int) -> tuple[str, ...]:
         """The help of the step on screen."""
-        state = self._job.state
-        return session_help(hint(self._job.knowledge, state, self._view, self._exchange.question))
+        now = hint(self._job.knowledge, self._job.state, self._view, self._exchange.question)
+        return session_help(now, width)
 
     def action_word(self, name: str) -> None:
         """Say a word by its key; a question that is open is not answered by it."""
@@ -168,10 +170,15 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
             self.call_later(self.run_action, "app.help")
         elif reply.kind == "page" and word == "path":
             self.app.push_screen(PathScreen(self._job.knowledge, self._job.state), self._amend)
+        elif reply.kind == "page" and word == "drive":
+            self.app.push_screen(Reader(word, self._drive_lines))
         elif reply.kind == "page":
-            self.app.push_screen(Reader(word, reply.lines))
+            self.app.push_screen(Reader(word if word_for(word) else WORKED_OUT, lambda _: reply.lines))
         else:
             self._conversation.say(*reply.lines)
+
+    def _drive_lines(self, width: int) -> tuple[str, ...]:
+        return tuple(drive_page(self._job.knowledge, self._job.state, width))
 
     def _amend(self, number: str | None) -> None:
         """Put right what was picked on the path; a number goes nowhere else."""

@@ -122,7 +122,7 @@ class StartScreen(PageScreen[None]):
     def _read(self, saved: Saved) -> None:
         knowledge, events, head = self._desk.replay(saved.path)
         lines = tuple(page_of(knowledge, events, head).splitlines())
-        self.app.push_screen(Reader(saved.path.stem, lines))
+        self.app.push_screen(Reader(saved.path.stem, lambda _: lines))
 
     def _demos(self) -> None:
         demos = self._desk.demos()
@@ -138,4 +138,5 @@ class StartScreen(PageScreen[None]):
         self.app.push_screen(TapAlong(), lambda rate: self.say(f"Tapped: {rate}" if rate else ""))
 
     def _shop(self) -> None:
-        self.app.push_screen(Reader("Shop file", self._desk.shop()))
+        lines = self._desk.shop()
+        self.app.push_screen(Reader("Shop file", lambda _: lines))

@@ -1,0 +1,125 @@
+"""The words for the drive at hand, on the full screen: layout, drive, rate, tool."""
+
+from typing import Any
+
+import pytest
+from textual import events
+
+from triage.tui.answer_line import AnswerLine
+
+LAYOUT = ("layout", "four-cylinder-full")
+
+
+async def with_layout(bench: Any, pilot: Any) -> None:
+    """A session whose layout is taken."""
+    await bench.open_session(pilot)
+    await bench.type(pilot, "1", *LAYOUT)
+    assert bench.job.state.layout.name == LAYOUT[1]
+
+
+@pytest.mark.parametrize(("size", "room"), [((60, 20), 56), ((80, 24), 76), ((120, 40), 116)])
+async def test_drawing_and_figures_of_the_drive_fit_the_screen(bench: Any, size: tuple[int, int], room: int) -> None:
+    async with bench.app().run_test(size=size) as pilot:
+        await with_layout(bench, pilot)
+        await bench.type(pilot, "drive")
+        page = pilot.app.screen
+        assert max(map(len, page.lines(room))) <= room
+        told = bench.painted(pilot.app)
+        for _ in range(12):
+            pilot.app.post_message(events.Key("pagedown", None))
+            await bench.settle(pilot)
+            told += bench.painted(pilot.app)
+        assert all(line.strip() in told for line in page.lines(room) if line.strip())
+        assert "one-way-clutch" in told
+        await bench.type(pilot, "")
+        assert "The vehicle" in bench.painted(pilot.app)
+
+
+async def test_drive_without_a_layout_says_how_to_name_one(bench: Any) -> None:
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "drive")
+        assert 'Type "layout"' in " ".join(bench.painted(pilot.app).split())
+
+
+async def test_a_rate_is_typed_with_its_spread_and_compared(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await with_layout(bench, pilot)
+        await bench.type(pilot, "rate", "4.14 ± 0.05 Hz", "idle")
+        assert "lap" in bench.job.state.layout.match.fits
+        assert "It fits" in bench.painted(pilot.app)
+
+
+async def tap(bench: Any, pilot: Any, apart_s: float, wobble_s: float = 0.0) -> None:
+    """Tap along on the panel that is open, and take the rate."""
+    first = events.Key("space", " ")
+    for number in range(24):
+        beat = events.Key("space", " ")
+        beat.time = first.time + number * apart_s + (-1) ** number * wobble_s
+        pilot.app.post_message(beat)
+    pilot.app.post_message(events.Key("enter", "\r"))
+    await bench.settle(pilot)
+
+
+@pytest.mark.parametrize("typed_before", [False, True])
+async def test_a_tapped_rate_is_compared_with_its_spread(bench: Any, typed_before: bool) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await with_layout(bench, pilot)
+        if typed_before:
+            await bench.type(pilot, "rate")
+        pilot.app.post_message(events.Key("f3", None))
+        await bench.settle(pilot)
+        await tap(bench, pilot, 1 / 4.14, wobble_s=0.01)
+        assert "At which engine speed?" in bench.painted(pilot.app)
+        await bench.type(pilot, "idle")
+        match = bench.job.state.layout.match
+        assert "lap" in match.fits
+        assert "±" in match.text
+
+
+async def test_a_rate_tapped_during_another_question_answers_it_not(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await with_layout(bench, pilot)
+        await bench.type(pilot, "note")
+        pilot.app.post_message(events.Key("f3", None))
+        await bench.settle(pilot)
+        await tap(bench, pilot, 0.25)
+        assert "Tapped: 4.00" in bench.painted(pilot.app)
+        assert not bench.job.state.notes
+        await bench.type(pilot, "it ticks")
+        assert [text for _, _, text in bench.job.state.notes] == ["it ticks"]
+
+
+async def test_a_tapped_rate_without_a_layout_is_said_and_changes_nothing(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "taps")
+        before = len(bench.job.events)
+        await tap(bench, pilot, 0.25)
+        assert "no layout to compare a rate with" in bench.painted(pilot.app)
+        assert len(bench.job.events) == before
+        assert pilot.app.screen.query_one(AnswerLine).value == ""
+
+
+@pytest.mark.parametrize("lines", [("tool", "convert", "65 ft lbs", "N·m"), ("tool", "convert; 65 ft lbs; N·m")])
+async def test_a_tool_asks_for_its_values_works_them_out_and_leaves_the_step(
+    bench: Any, lines: tuple[str, ...]
+) -> None:
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.open_session(pilot)
+        step = bench.job.state.step
+        for line in lines:
+            await bench.type(pilot, line)
+        painted = bench.painted(pilot.app)
+        assert "Worked out" in painted
+        assert "88.1" in painted
+        await bench.type(pilot, "")
+        assert bench.job.state.step == step
+        assert "Before anything else" in bench.painted(pilot.app)
+
+
+async def test_the_list_of_tools_can_be_read_on_a_small_screen(bench: Any) -> None:
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "tool", "list")
+        assert "convert" in "".join(pilot.app.screen.lines(56))
