@@ -16,13 +16,15 @@ from pathlib import Path
 
 import numpy as np
 
-from triage.app.advice import ranking_now
-from triage.app.cases import Case, walk_case
-from triage.app.shop import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
-from triage.knowledge.models import PULLEYS, Check, Knowledge
+from triage.knowledge.models import PULLEYS, Check, Knowledge, Node
 from triage.knowledge.shipped import trees_folder
+from triage.knowledge.walk import walk
+from triage.reasoning.changeover import Arrived, Minutes, Standing, standing_after
+from triage.reasoning.evidence import Found, together
 from triage.reasoning.network import Network, network_of
+from triage.reasoning.posterior import posterior
+from triage.reasoning.ranking import pieces_of
 
 SEED = 5
 VEHICLES = 1000
@@ -40,8 +42,8 @@ with is wrong by 30 % in odds, up or down at random, and the ranking does not kn
 
 *First* and *among three*: of the vehicles with a fault, where the ranking at the end of the walk has one that is there
 at its head or among its first three. The other vehicles complain of what no listed cause makes. *Conclusion*: of the
-conclusions that the tree came to, those that name a fault that is there. *Brier score*: mean square of stated
-probability less what was so, over all causes; 0 is perfect.
+conclusions that the tree came to, those that name a fault that is there. *Mean minutes*: with change-over. *Brier
+score*: mean square of stated probability less what was so, over all causes; 0 is perfect.
 """
 CALIBRATION = """
 ## Calibration
@@ -98,46 +100,71 @@ def drawn(network: Network, sign: str, flags: list[bool], chance: random.Random)
     return max(chance.choices(levels, column)[0] for column, flag in zip(columns, flags, strict=True) if flag)
 
 
-def answer(knowledge: Knowledge, check: Check, signs: Mapping[str, int], pulley: str) -> str | list[str]:
+def answer(knowledge: Knowledge, check: Check, signs: Mapping[str, int], pulley: str) -> tuple[str, ...]:
     """What a technician who sees every sign would answer."""
     if check.sign:
-        return knowledge.signs[check.sign].levels[signs[check.sign]]
+        return (knowledge.signs[check.sign].levels[signs[check.sign]],)
     normal = check.normal(pulley)
-    seen = [o.id for o in check.outcomes if o.sign and o.id != normal and signs[o.sign]]
+    seen = tuple(o.id for o in check.outcomes if o.sign and o.id != normal and signs[o.sign])
     if check.several:
-        return seen or normal
-    return seen[0] if seen else normal
+        return seen or (normal,)
+    return seen[:1] or (normal,)
+
+
+def walked(
+    knowledge: Knowledge, symptom: str, signs: Mapping[str, int], pulley: str
+) -> tuple[Node, dict[str, tuple[str, ...]], float]:
+    """Where a vehicle comes to, what was found on the way, and the minutes with change-over.
+
+    It takes the steps that a session takes, by the same function; the interlocks between them change no finding.
+    """
+    findings: dict[str, tuple[str, ...]] = {}
+    minutes = 0.0
+    stands: Standing = Arrived()
+    while True:
+        node = walk(knowledge, knowledge.trees[symptom], findings, pulley).node
+        if node.check is None:
+            return node, findings, minutes
+        check = knowledge.checks[node.check]
+        minutes += Minutes().of(knowledge, check, stands)
+        stands = standing_after(knowledge, check, stands)
+        findings[check.id] = answer(knowledge, check, signs, pulley)
 
 
 def tallied(knowledge: Knowledge, symptom: str, vehicles: int, *, disturb: bool) -> Tally:
     """Walk simulated vehicles, each pulley type as often, and count."""
     chance, tally = random.Random(f"{SEED} {symptom} {disturb}"), Tally()  # noqa: S311 - seeded on purpose
-    used = accuracies(knowledge, Shop())
     assumed = {pulley: network_of(knowledge, pulley) for pulley in PULLEYS}
     made = {pulley: disturbed(network, chance) if disturb else network for pulley, network in assumed.items()}
     for number in range(vehicles):
         pulley = PULLEYS[number % len(PULLEYS)]
         present, signs = vehicle(made[pulley], symptom, chance)
-        findings = {check.id: answer(knowledge, check, signs, pulley) for check in knowledge.checks.values()}
-        told = {"id": str(number), "symptom": symptom, "vehicle": {"specified_pulley": pulley}, "findings": findings}
-        walked, job = walk_case(knowledge, Case.model_validate(told), used)
-        ranking = ranking_now(knowledge, job.state)
-        count(tally, present, walked.concluded, walked.minutes, ranking)
+        node, findings, minutes = walked(knowledge, symptom, signs, pulley)
+        ranking = stated(knowledge, symptom, findings, pulley, assumed[pulley])
+        count(tally, present, node.conclude, minutes, ranking)
     return tally
 
 
+def stated(
+    knowledge: Knowledge, symptom: str, findings: Mapping[str, tuple[str, ...]], pulley: str, network: Network
+) -> dict[str, float]:
+    """The probability of each cause, by the functions behind a session's ranking; the network is made once."""
+    told = [Found(check, outcomes) for check, outcomes in findings.items()]
+    return posterior(network, together(pieces_of(knowledge, symptom, told, pulley).values())).causes
+
+
 def count(
-    tally: Tally, present: Present, concluded: tuple[str, ...], minutes: float, ranking: tuple[tuple[str, float], ...]
+    tally: Tally, present: Present, concluded: tuple[str, ...], minutes: float, ranking: Mapping[str, float]
 ) -> None:
     """Add one vehicle."""
-    causes = [cause for cause, _ in ranking]
+    causes = sorted(ranking, key=lambda cause: -ranking[cause])
     tally.faulty += bool(present)
     tally.first += bool(present & set(causes[:1]))
     tally.three += bool(present & set(causes[:3]))
     tally.concluded += bool(concluded)
     tally.right += bool(present & set(concluded))
     tally.minutes += minutes
-    tally.stated += [(probability, cause in present) for cause, probability in ranking]
+    tally.stated += [(probability, cause in present) for cause, probability in ranking.items()]
 
 
 def page(knowledge: Knowledge, vehicles: int) -> Iterator[str]:

@@ -1,0 +1,73 @@
+"""Simulated vehicles: the script behind docs/simulation.md, in small."""
+
+import importlib.util
+import math
+import random
+import sys
+from functools import cache
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from triage.app.advice import ranking_now
+from triage.app.cases import Case, walk_case
+from triage.app.shop import Shop, accuracies
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import PULLEYS, Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.reasoning.network import network_of
+
+VEHICLES = 150
+
+
+@cache
+def shipped() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+@cache
+def script() -> ModuleType:
+    path = Path(__file__).parents[2] / "docs" / "make_simulation.py"
+    spec = importlib.util.spec_from_file_location("make_simulation", path)
+    assert spec
+    assert spec.loader
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[spec.name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.mark.parametrize("symptom", sorted(shipped().trees))
+def test_a_simulated_vehicle_comes_to_what_a_session_with_its_answers_comes_to(symptom: str) -> None:
+    simulation, knowledge, chance = script(), shipped(), random.Random(symptom)
+    for pulley in chance.sample(PULLEYS, 2):
+        _, signs = simulation.vehicle(network_of(knowledge, pulley), symptom, chance)
+        node, findings, _ = simulation.walked(knowledge, symptom, signs, pulley)
+        told = {check: list(outcomes) for check, outcomes in findings.items()}
+        case = {"id": "one", "symptom": symptom, "vehicle": {"specified_pulley": pulley}, "findings": told}
+        walked, job = walk_case(knowledge, Case.model_validate(case), accuracies(knowledge, Shop()))
+        assert walked.concluded == node.conclude
+        assert set(walked.checks) <= set(findings)
+        assert {check: finding.outcomes for check, finding in job.state.findings.items()} == findings
+        stated = simulation.stated(knowledge, symptom, findings, pulley, network_of(knowledge, pulley))
+        assert dict(ranking_now(knowledge, job.state)) == pytest.approx(stated, abs=1e-4)
+
+
+@pytest.mark.parametrize("disturb", [False, True])
+def test_the_likeliest_cause_is_mostly_right_and_stated_probabilities_come_true(disturb: bool) -> None:
+    tally = script().tallied(shipped(), "belt-thrown", VEHICLES, disturb=disturb)
+    assert tally.first > 0.7 * tally.faulty
+    assert tally.three > 0.85 * tally.faulty
+    stated = sum(probability for probability, _ in tally.stated)
+    there = sum(so for _, so in tally.stated)
+    # Four standard deviations; with every strength wrong by 30 % in odds the mean may be off as well.
+    off = 4 * math.sqrt(sum(probability * (1 - probability) for probability, _ in tally.stated))
+    assert abs(stated - there) < off + (0.15 * there if disturb else 0.0)
+
+
+def test_each_row_says_how_often_the_ranking_was_right() -> None:
+    tally = script().Tally(faulty=4, first=2, three=3, concluded=2, right=1, minutes=50.0, stated=[(0.5, True)])
+    assert script().row("buzz", "as assumed", tally, 5) == (
+        "| buzz | as assumed | 80.0 % | 50.0 % | 75.0 % | 50.0 % | 10.0 | 0.2500 |"
+    )
