@@ -1,5 +1,6 @@
 """Change-over: what it takes to turn the vehicle, on the shipped states."""
 
+from dataclasses import replace
 from functools import cache
 from itertools import product
 
@@ -58,8 +59,10 @@ def test_an_engine_that_must_be_cold_has_to_cool_once() -> None:
     cold = [check for check in knowledge.checks.values() if check.state == "running-belt-off"]
     for check in cold:
         there = standing_after(knowledge, check, Arrived())
-        first, second = (Minutes(OVER).of(knowledge, check, place) for place in (Arrived(), there))
-        assert first - second == 4 + 64 + 1
+        without = replace(OVER, engine_cool=0)
+        for place, cooling in ((Arrived(), 64), (knowledge.states["belt-off"], 64), (there, 0)):
+            took = [Minutes(over).of(knowledge, check, place) for over in (OVER, without)]
+            assert took[0] - took[1] == cooling
     assert cold
 
 
@@ -76,3 +79,12 @@ def test_what_is_used_up_and_the_shop_s_own_minutes_count() -> None:
     check = next(check for check in knowledge.checks.values() if check.consumes)
     there = knowledge.states[check.state]
     assert Minutes(OVER, {check.id: 7.0}).of(knowledge, check, there) == 7.0 + 10.0 * len(check.consumes)
+
+
+def test_a_check_that_is_set_up_by_hand_stops_a_running_engine_first() -> None:
+    knowledge = shipped()
+    check = next(check for check in knowledge.checks.values() if check.set_up and check.state == "running")
+    assert check.set_up is not None
+    running = knowledge.states["running"]
+    expected = OVER.between(running, knowledge.states[check.set_up.state]) + OVER.engine_start
+    assert Minutes(OVER).of(knowledge, check, running) == pytest.approx(expected + check.minutes)

@@ -62,8 +62,7 @@ class ChangeOver:
         Args:
             before: how the vehicle stands.
             after: how it is to stand.
-            cold: whether the engine must be cold there. Unless the vehicle stands like that already, its engine
-                counts as warm: it was driven in.
+            cold: whether a warm engine has to cool before it is started.
         """
         belt, battery = before.belt != after.belt, before.battery != after.battery
         touched = belt or battery
@@ -92,10 +91,19 @@ class Minutes:
     checks: Mapping[str, float] = field(default_factory=dict)
 
     def of(self, knowledge: Knowledge, check: Check, before: Standing) -> float:
-        """Minutes of a check from where the vehicle stands, change-over and what it uses up included [min]."""
+        """Minutes of a check from where the vehicle stands, change-over, setting up and what it uses up included [min].
+
+        What is set up by hand is set up with the drive stopped, so that a running engine stops for it first.
+        """
         state = knowledge.states.get(check.state)
-        cold = state is not None and state.cold_after is not None
-        over = self.change_over.between(before, standing_after(knowledge, check, before), cold=cold)
+        # An engine that runs without its belt was cold for that; every other one counts as warm: it was driven in.
+        ran_so = (before.engine, before.belt) == ("running", "removed")
+        cold = state is not None and state.cold_after is not None and not ran_so
+        over = 0.0
+        if check.set_up:
+            hands_in = knowledge.states[check.set_up.state]
+            over, before = self.change_over.between(before, hands_in), hands_in
+        over += self.change_over.between(before, standing_after(knowledge, check, before), cold=cold)
         return over + self.checks.get(check.id, check.minutes) + self.change_over.used_up * len(check.consumes)
 
 

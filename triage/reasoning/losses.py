@@ -12,11 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from triage.reasoning.network import Network, Numbers
-
-FOR_NOTHING_MIN = 120.0
-"""Work and part of something changed for nothing, as minutes of the bay. Source: from-memory."""
-LEFT_IN_MIN = 300.0
-"""A comeback: the visit, the search once more, the customer's patience. Source: from-memory."""
+from triage.reasoning.weights import FOR_NOTHING_MIN as FOR_NOTHING_MIN
+from triage.reasoning.weights import LEFT_IN_MIN as LEFT_IN_MIN
 
 
 @dataclass(frozen=True)
@@ -55,7 +52,7 @@ class Losses:
 
 
 def losses_of(network: Network, for_nothing_min: Mapping[str, float], left_in_min: Mapping[str, float]) -> Losses:
-    """The losses for a network's causes; what is not given by cause takes the defaults of this module.
+    """The losses for a network's causes; what is not given by cause takes the defaults of `weights`.
 
     Args:
         network: the causes of the vehicle.
