@@ -2,7 +2,7 @@
 
     python docs/make_demos.py [FOLDER]
 
-Vehicles, people and readings are invented. The clock is set, so that the same script writes the same traces.
+Vehicles, people, readings and prices are invented. The clock is set, so that the same script writes the same traces.
 """
 
 import sys
@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop import Shop, accuracies, read_shop
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.interpreting import Typing, interpret
@@ -20,6 +20,7 @@ from triage.session.stepping import remedies_of
 from triage.store import TraceWriter
 
 MOST_STEPS = 400
+PRICES = Path(__file__).with_name("shop-example.yaml")
 Lines = tuple[str, ...]
 
 
@@ -83,7 +84,8 @@ def begin(folder: Path, name: str, opening: Opening, begins: datetime) -> Job:
     knowledge = load_knowledge(trees_folder())
     (folder / f"{name}.jsonl").unlink(missing_ok=True)
     writer = TraceWriter.create(folder, name)
-    return start(knowledge, opening, accuracies(knowledge, Shop()), "", SetClock(begins), writer)
+    instruments, prices = accuracies(knowledge, Shop()), read_shop(PRICES, knowledge).repair.in_use()
+    return start(knowledge, opening, instruments, "", SetClock(begins), writer, prices)
 
 
 def worn_bearing(folder: Path) -> None:
@@ -97,6 +99,7 @@ def worn_bearing(folder: Path) -> None:
         "when-heard": iter([("note", "Invented vehicle, made for the demo"), ("after-shutdown",)]),
         "shutdown-listen": iter([("7.5 s",), ("0.4 s",)]),
         "cap-contents": iter([("metal-shavings",)]),
+        "conclusion": iter([("part age", "belt", "140 000 km")]),
     }
     play(job, story)
     job.leave()

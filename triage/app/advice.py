@@ -13,6 +13,7 @@ from triage.session.state import State
 if TYPE_CHECKING:
     from triage.reasoning.evidence import Found
     from triage.reasoning.outlook import Prospect
+    from triage.reasoning.ranking import Likely
 
 MOST_CAUSES = 5
 """How many causes are explained, besides those of a conclusion."""
@@ -44,10 +45,14 @@ def likely_now(knowledge: Knowledge, state: State) -> tuple[LikelyCause, ...]:
 
 def ranking_now(knowledge: Knowledge, state: State) -> tuple[tuple[str, float], ...]:
     """Every cause that the vehicle can have with its probability after the findings so far, the likeliest first."""
+    return tuple((one.cause, round(one.probability, PLACES)) for one in ranked_now(knowledge, state))
+
+
+def ranked_now(knowledge: Knowledge, state: State) -> "tuple[Likely, ...]":
+    """The same with base rates and in full figures."""
     from triage.reasoning.ranking import ranked
 
-    likely = ranked(knowledge, state.symptom, _found(state), state.pulley)
-    return tuple((one.cause, round(one.probability, PLACES)) for one in likely)
+    return ranked(knowledge, state.symptom, _found(state), state.pulley)
 
 
 def prospects_now(knowledge: Knowledge, state: State, check_id: str) -> "dict[str, Prospect]":

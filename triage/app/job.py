@@ -5,12 +5,14 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from triage.app.advice import advice
+from triage.app.costs import repair_advice
 from triage.app.tracing import to_events, to_lines
 from triage.errors import TraceDamaged
 from triage.knowledge.models import Knowledge
+from triage.reasoning.prices import Prices
 from triage.session import commands as c
 from triage.session.deciding import decide
-from triage.session.events import ConclusionReached, Event, SessionStarted
+from triage.session.events import ConclusionReached, Event, RenewalTold, SessionStarted
 from triage.session.evolving import fold
 from triage.store import Head, Line, TraceWriter, read_trace
 
@@ -65,6 +67,8 @@ class Job:
         happened = self._advance(command)
         if any(isinstance(event, ConclusionReached) for event in happened):
             happened += self._advance(advice(self.knowledge, self.state, command.at_ms))
+        if self.state.concluded and any(isinstance(event, ConclusionReached | RenewalTold) for event in happened):
+            happened += self._advance(repair_advice(self.knowledge, self.state, command.at_ms))
         if isinstance(command, c.Resume):
             self.who = command.who
         return happened
@@ -111,6 +115,7 @@ def start(
     reviewer: str,
     clock: Clock,
     writer: TraceWriter | None,
+    prices: Prices | None = None,
 ) -> Job:
     """Open a session and write its first events."""
     job = Job(knowledge, writer, clock, opening.who)
@@ -123,6 +128,7 @@ def start(
         words=opening.words,
         accuracies=dict(accuracies),
         reviewer=reviewer,
+        prices=prices or Prices(),
     )
     job.do(command)
     return job

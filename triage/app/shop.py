@@ -1,15 +1,18 @@
-"""The shop file: a shop's own instruments and its reviewer. Without one, the defaults of the tools hold.
+"""The shop file: a shop's own instruments, its reviewer and its prices. Without one, the defaults of the tools hold.
 
 reviewer: "name of the licensed practitioner who reviewed the content"
 instruments:
 torque-wrench: {relative: "3 %"}
 ruler: {absolute: "0.5 mm"}
+repair: prices, labour and lives of parts, as in `triage.app.price_list`
 """
 
 from pathlib import Path
 
 from pydantic import Field
 
+from triage.app.price_list import PriceList
+from triage.app.price_list import faults_of as faults_of_prices
 from triage.documents import Model, build, read_document
 from triage.errors import DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Id, Knowledge, Tool
@@ -32,6 +35,7 @@ class Shop(Model):
 
     reviewer: str = ""
     instruments: dict[Id, Instrument] = Field(default_factory=dict)
+    repair: PriceList = PriceList()
 
 
 def read_shop(path: Path, knowledge: Knowledge) -> Shop:
@@ -44,7 +48,7 @@ def read_shop(path: Path, knowledge: Knowledge) -> Shop:
         return Shop()
     document = read_document(path)
     shop = build(document, Shop)
-    faults = []
+    faults = list(faults_of_prices(shop.repair, document, knowledge))
     for tool_id, instrument in shop.instruments.items():
         place = document.place(("instruments", tool_id))
         tool = knowledge.tools.get(tool_id)

@@ -28,7 +28,8 @@ def begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
 
     shop = read_shop(shop_file_path(), knowledge)
     writer = TraceWriter.create(data_folder(), _name(opening.symptom, opening.job))
-    return start(knowledge, opening, accuracies(knowledge, shop), shop.reviewer, now_ms, writer)
+    instruments, prices = accuracies(knowledge, shop), shop.repair.in_use()
+    return start(knowledge, opening, instruments, shop.reviewer, now_ms, writer, prices)
 
 
 def _name(symptom: str, job: str) -> str:

@@ -24,10 +24,10 @@ def correction(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[st
     if not choices:
         raise CommandRefused("There is no answer to correct.", "Go on with the step on screen.")
     if not lines:
-        return Ask(_numbered("Which answer is to be put right?", choices))
+        return Ask(numbered("Which answer is to be put right?", choices))
     check = knowledge.checks[chosen(choices, lines[0])]
     if len(lines) == 1:
-        return Ask(_numbered(check.question, tuple(Choice(o.id, o.words) for o in check.outcomes)))
+        return Ask(numbered(check.question, tuple(Choice(o.id, o.words) for o in check.outcomes)))
     given = outcomes_or_reading(check, state.layout, lines[1:])
     if isinstance(given, Ask):
         return given
@@ -41,7 +41,7 @@ def maker_figure(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[
         raise CommandRefused("This step uses no figure of the maker's.", "Enter it when the step that uses it comes.")
     choices = tuple(Choice(figure, words) for figure, (words, _) in figures.items())
     if not lines:
-        return Ask(_numbered("Which figure?", choices))
+        return Ask(numbered("Which figure?", choices))
     figure = chosen(choices, lines[0])
     if len(lines) == 1:
         return Ask("What does the maker give?")
@@ -71,5 +71,6 @@ def _figures(knowledge: Knowledge, state: State) -> dict[str, tuple[str, str]]:
     return figures
 
 
-def _numbered(question: str, choices: tuple[Choice, ...]) -> str:
+def numbered(question: str, choices: tuple[Choice, ...]) -> str:
+    """A question with its answers numbered below it."""
     return "\n".join([question, *(f"  {number}  {choice.words}" for number, choice in enumerate(choices, 1))])

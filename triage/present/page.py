@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 
 from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean_line
+from triage.present.costs import costs_lines
 from triage.present.drive_facts import match_words
 from triage.present.likely import likely_lines
 from triage.present.text import view_lines
@@ -38,6 +39,8 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str) -> str:
     ]
     lines += _section("Findings that count now", _findings(knowledge, state))
     lines += _section("Likely causes, as recorded with the conclusion", likely_lines(knowledge, state, state.advice))
+    if state.costs:
+        lines += _section("Costs, as recorded with the conclusion", costs_lines(knowledge, state, state.costs))
     lines += _section("Before and after the repair", before_after(knowledge, state))
     lines += _section("Where it stands", view_lines(step_view(knowledge, state), WIDTH))
     lines += ["", f"Trace: {head} (count and digest; compare with what you were given)"]
@@ -177,6 +180,8 @@ def _told_keeping(event: e.Event) -> str:
             return f"note: {event.text}"
         case e.MakerFigureEntered():
             return f"maker's figure {event.figure}: {event.text} ({event.reference})"
+        case e.RenewalTold():
+            return f"part {event.part}: renewed before, at {say_quantity(event.odometer_m, 'distance')}"
         case e.SessionPaused():
             return "paused"
         case e.SessionResumed():

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from triage.app.advice import prospects_now
 from triage.knowledge.models import Knowledge
 from triage.present.commands import WORDS
+from triage.present.costs import costs_page
 from triage.present.drive_facts import drive_sources
 from triage.present.driving import drive_page
 from triage.present.likely import likely_page
@@ -100,6 +101,7 @@ PAGES: dict[str, Callable[[Knowledge, State], list[str]]] = {
     "why": why_page,
     "tell": tell_page,
     "likely": likely_page,
+    "costs": costs_page,
     "path": path_page,
     "sources": sources_page,
     "drive": drive_page,

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from triage.drive.fastening import loosening_turn
 from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.present.costs import costs_line
 from triage.present.drive_facts import drive_facts
 from triage.present.shares import beside_conclusion
 from triage.present.ways import ways_lines
@@ -144,7 +145,8 @@ def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
     left = [f"If it is left: {knowledge.remedies[knowledge.causes[cause].remedy].if_left}" for cause in found.causes]
     choices = (("repair", "Put it right"), ("close", "Close without repair, with a reason"))
     title = "Conclusion: " + " and ".join(knowledge.causes[cause].name for cause in found.causes)
-    return StepView(title, "How does it go on?", lines=(*because, *names, *close, *left), choices=choices_of(choices))
+    lines = (*because, *names, *close, *left, *costs_line(knowledge, state))
+    return StepView(title, "How does it go on?", lines=lines, choices=choices_of(choices))
 
 
 def _prove_view(knowledge: Knowledge, state: State) -> StepView:

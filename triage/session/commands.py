@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
+from triage.reasoning.prices import Prices, RepairChoice
 from triage.session.events import LikelyCause
 from triage.session.layouts import DriveKnown
 
@@ -62,6 +63,7 @@ class Start(Command):
     words: str = ""
     accuracies: dict[str, Accuracy] = field(default_factory=dict)
     reviewer: str = ""
+    prices: Prices = field(default_factory=Prices)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -291,6 +293,21 @@ class Advise(Command):
     """Record what the reasoning makes of the findings behind a conclusion."""
 
     likely: tuple[LikelyCause, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class AdviseRepair(Command):
+    """Record which repairs pay after the findings behind a conclusion."""
+
+    choice: RepairChoice
+
+
+@dataclass(frozen=True, kw_only=True)
+class TellRenewal(Command):
+    """Say that a part was renewed before, and at which odometer."""
+
+    part: str
+    odometer_m: float
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -42,13 +42,15 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.Close: keeping.close,
     c.Tick: keeping.tick,
     c.Advise: advising.advise,
+    c.AdviseRepair: advising.advise_repair,
+    c.TellRenewal: advising.tell_renewal,
     c.BeginRemedy: repairing.begin,
     c.PutRight: repairing.put_right,
     c.RecordPart: repairing.record_part,
     c.RecordTorque: repairing.record_torque,
     c.NotCured: repairing.not_cured,
 }
-_AT_ANY_MOMENT = (c.Note, c.HandOver, c.Close, c.Tick, c.UseLayout, c.CompareRate)
+_AT_ANY_MOMENT = (c.Note, c.HandOver, c.Close, c.Tick, c.UseLayout, c.CompareRate, c.TellRenewal, c.AdviseRepair)
 _EVEN_WHEN_AGED = (*_AT_ANY_MOMENT, c.Pause, c.EndRun)
 _EVEN_WHEN_PAUSED = (*_AT_ANY_MOMENT, c.Resume)
 

@@ -9,6 +9,7 @@ from typing import ClassVar, Literal
 from triage.documents import Model
 from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
+from triage.reasoning.prices import Prices, RepairChoice
 from triage.session.layouts import DriveKnown, MatchedRate
 
 
@@ -95,6 +96,7 @@ class SessionStarted(Event):
     words: str
     accuracies: dict[str, AccuracyUsed]
     reviewer: str
+    prices: Prices = Prices()
     knowledge: Knowledge
 
 
@@ -308,6 +310,21 @@ class AdviceGiven(Event):
 
     kind = "advice-given"
     likely: tuple[LikelyCause, ...]
+
+
+class CostsWeighed(Event):
+    """Which repairs pay after the findings behind a conclusion, with the prices of the session."""
+
+    kind = "costs-weighed"
+    choice: RepairChoice
+
+
+class RenewalTold(Event):
+    """A part was said to have been renewed before, at this odometer."""
+
+    kind = "renewal-told"
+    part: str
+    odometer_m: float
 
 
 class RemedyBegun(Event):

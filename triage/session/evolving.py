@@ -58,6 +58,7 @@ def _started(state: State, event: e.SessionStarted) -> State:
         words=event.words,
         reviewer=event.reviewer,
         accuracies=event.accuracies,
+        prices=event.prices,
         holder=event.who,
         started_ms=event.at_ms,
     )
@@ -223,12 +224,22 @@ def _handed_over(state: State, event: e.SessionHandedOver) -> State:
 @_on(e.ConclusionReached)
 def _concluded(state: State, event: e.ConclusionReached) -> State:
     concluded = Concluded(event.causes, event.end, event.node, event.path, event.close_calls)
-    return replace(state, concluded=concluded, advice=())
+    return replace(state, concluded=concluded, advice=(), costs=None)
 
 
 @_on(e.AdviceGiven)
 def _advised(state: State, event: e.AdviceGiven) -> State:
     return replace(state, advice=event.likely)
+
+
+@_on(e.CostsWeighed)
+def _costs(state: State, event: e.CostsWeighed) -> State:
+    return replace(state, costs=event.choice)
+
+
+@_on(e.RenewalTold)
+def _renewal(state: State, event: e.RenewalTold) -> State:
+    return replace(state, renewed_at_m={**state.renewed_at_m, event.part: event.odometer_m})
 
 
 @_on(e.RemedyBegun)

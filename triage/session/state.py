@@ -5,6 +5,7 @@ from typing import Literal
 
 from triage.drive.layout import Layout
 from triage.knowledge.models import Pulley
+from triage.reasoning.prices import Prices, RepairChoice
 from triage.session.events import AccuracyUsed, LikelyCause, Step, Verdict
 from triage.session.layouts import DriveKnown, MatchedRate
 
@@ -153,6 +154,9 @@ class State:
     run_check: str = ""
     concluded: Concluded | None = None
     advice: tuple[LikelyCause, ...] = ()
+    prices: Prices = field(default_factory=Prices)
+    renewed_at_m: dict[str, float] = field(default_factory=dict)
+    costs: RepairChoice | None = None
     remedies: tuple[str, ...] = ()
     parts_done: tuple[PartDone, ...] = ()
     torques_done: tuple[TorqueDone, ...] = ()

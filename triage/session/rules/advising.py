@@ -14,3 +14,24 @@ def advise(knowledge: Knowledge, state: State, command: c.Advise) -> tuple[e.Eve
     if any(one.cause not in knowledge.causes for one in command.likely):
         raise CommandRefused("The advice names a cause that is not known.", "Go on with the step on screen.")
     return (e.AdviceGiven(at_ms=command.at_ms, who=command.who, likely=command.likely),)
+
+
+def advise_repair(_knowledge: Knowledge, state: State, command: c.AdviseRepair) -> tuple[e.Event, ...]:
+    """Record which repairs pay."""
+    if state.concluded is None:
+        raise CommandRefused("There is no conclusion yet.", "Go on with the step on screen.")
+    return (e.CostsWeighed(at_ms=command.at_ms, who=command.who, choice=command.choice),)
+
+
+def tell_renewal(knowledge: Knowledge, state: State, command: c.TellRenewal) -> tuple[e.Event, ...]:
+    """Write down that a part is younger than the vehicle."""
+    parts = dict.fromkeys(part.id for remedy in knowledge.remedies.values() for part in remedy.parts)
+    if command.part not in parts:
+        raise CommandRefused(f'There is no part "{command.part}".', f"Known: {', '.join(parts)}.")
+    odometer = state.facts.get("odometer")
+    if not isinstance(odometer, float):
+        raise CommandRefused("What the odometer shows now is not known.", "Without it no age can be told.")
+    if not 0.0 <= command.odometer_m <= odometer:
+        raise CommandRefused("The odometer has not been there yet.", "Look at it again, then type it.")
+    told = e.RenewalTold(at_ms=command.at_ms, who=command.who, part=command.part, odometer_m=command.odometer_m)
+    return (told,)

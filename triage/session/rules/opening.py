@@ -37,6 +37,7 @@ def start(knowledge: Knowledge, state: State, command: c.Start) -> tuple[e.Event
         words=command.words.strip(),
         accuracies=accuracies,
         reviewer=command.reviewer,
+        prices=command.prices,
         knowledge=command.knowledge,
     )
     return (started,)

@@ -1,0 +1,157 @@
+"""The costs of putting it right as a table that a customer can read: in plain text, sixty characters wide."""
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from triage.app.costs import costs_now
+from triage.knowledge.models import Knowledge
+from triage.present.shares import share
+from triage.reasoning.prices import NotWeighed, RepairChoice, Try, VisitCost
+from triage.session.state import State
+
+TABLE = 60
+COLUMN = 9
+Row = tuple[Sequence[str], Sequence[str]]
+"""What stands on the left, line by line, and the figures on the right of its last line."""
+NO_PRICES = "The shop file has no prices: this is labour alone, and no money is named."
+SAFETY = (
+    "Money never decides over safety: what makes running unsafe is put right whatever it costs, and the vehicle "
+    "maker's procedure comes first."
+)
+ONE_FAULT = (
+    "Taken as if one fault were behind the complaint; how likely each is comes from judgement, not from counted "
+    "vehicles."
+)
+
+
+def costs_page(knowledge: Knowledge, state: State) -> list[str]:
+    """The costs as recorded with the conclusion, before that from the findings so far."""
+    choice = state.costs if state.concluded else costs_now(knowledge, state)
+    if choice is None:
+        return ["No costs were recorded with this conclusion."]
+    return costs_lines(knowledge, state, choice) or ["No repair of the drive can be weighed for what was found."]
+
+
+def costs_lines(knowledge: Knowledge, state: State, choice: RepairChoice) -> list[str]:
+    """The tables with what they rest on; nothing where no repair could be weighed."""
+    if not choice.tries:
+        return []
+    lines = [_heading(choice)]
+    if choice.currency and choice.visits:
+        lines += ["", *_visits(knowledge, choice)]
+    lines += ["", *_tries(knowledge, choice)]
+    if choice.worn:
+        lines += ["", *_worn(knowledge, choice)]
+    if choice.not_weighed:
+        lines += ["", "Not weighed:", *(f"  {_missing(knowledge, one)}" for one in choice.not_weighed)]
+    return [*lines, "", _hours_from(knowledge, state, choice), ONE_FAULT, SAFETY]
+
+
+def costs_line(knowledge: Knowledge, state: State) -> list[str]:
+    """The recorded advice in one line beside a conclusion, where there are prices."""
+    choice = state.costs
+    if choice is None or not choice.currency or not choice.visits:
+        return []
+    least = choice.visits[0]
+    done = " + ".join(knowledge.remedies[one].name for one in least.remedies)
+    return [f"Least expected cost: {done}. {_money(least.now)} {choice.currency} now; the table: costs"]
+
+
+def _heading(choice: RepairChoice) -> str:
+    if not choice.currency:
+        return NO_PRICES
+    return f"Amounts in {choice.currency}, labour at {_money(choice.hour_rate)} an hour. Prices: {choice.source}."
+
+
+def _visits(knowledge: Knowledge, choice: RepairChoice) -> list[str]:
+    rows = [_visit(knowledge, one, best=place == 0) for place, one in enumerate(choice.visits)]
+    weighed = bool(choice.kept_m and choice.worn)
+    worn = (
+        f"what worn parts that stay in are expected to cost sooner than new ones over {_kilometres(choice.kept_m)} more"
+        if weighed
+        else "nothing, as it is not known how long parts last or how old they are"
+    )
+    return [
+        "What to do in this visit",
+        *table(("now", "tries", "worn", "in all"), rows),
+        "* least expected cost",
+        f'"Tries": expected for further tries in case it is something else. "Worn": {worn}.',
+    ]
+
+
+def _visit(knowledge: Knowledge, visit: VisitCost, *, best: bool) -> Row:
+    first, *others = (knowledge.remedies[one].name for one in visit.remedies)
+    sign = "* " if best else "  "
+    names = [f"{sign}{first}", *(f"  + {name}" for name in others)]
+    return names, [_money(one) for one in (visit.now, visit.further, visit.ahead, visit.total)]
+
+
+def _tries(knowledge: Knowledge, choice: RepairChoice) -> list[str]:
+    titles = ("cures", "hours", "parts", "cost") if choice.currency else ("cures", "hours")
+    rows = [_try(knowledge, one, place, choice) for place, one in enumerate(choice.tries, 1)]
+    unit = choice.currency or "h"
+    expected = f"Expected until it is cured: {_money(choice.expected)} {unit}."
+    if choice.by_likelihood > choice.expected:
+        expected += f" With the likeliest cure first, whatever it costs: {_money(choice.by_likelihood)} {unit}."
+    return ["If it cannot be told which it is: what to try first", *table(titles, rows), expected]
+
+
+def _try(knowledge: Knowledge, one: Try, place: int, choice: RepairChoice) -> Row:
+    names = [f"{place} {knowledge.remedies[one.remedy].name}"]
+    if one.look:
+        names.append(f"  look first: {knowledge.checks[one.look].name}, {_money(one.trial)} {choice.currency or 'h'}")
+    figures = [share(one.cures), f"{one.hours:.2f}"]
+    return names, [*figures, _money(one.parts), _money(one.cost)] if choice.currency else figures
+
+
+def _worn(knowledge: Knowledge, choice: RepairChoice) -> list[str]:
+    names = {part.id: part.name for remedy in knowledge.remedies.values() for part in remedy.parts}
+    rows = [
+        (
+            [names[one.part]],
+            [_kilometres(one.driven_m), "at failure" if one.best_m is None else _kilometres(one.best_m)],
+        )
+        for one in choice.worn
+    ]
+    return [
+        "Worn parts",
+        *table(("driven", "pays up to"), rows, column=14),
+        'As old as the vehicle unless told with "part age". "Pays up to": if renewed in visits of its own, for ever.',
+    ]
+
+
+def _missing(knowledge: Knowledge, one: NotWeighed) -> str:
+    name = knowledge.remedies[one.remedy].name
+    return f"{name}: no price for {', '.join(one.unpriced)}" if one.unpriced else f"{name}: its labour is not known"
+
+
+def _hours_from(knowledge: Knowledge, state: State, choice: RepairChoice) -> str:
+    named = {one.remedy for one in choice.tries} | {one for visit in choice.visits for one in visit.remedies}
+    accesses = {access for one in named for access in knowledge.remedies[one].access}
+    labour = {
+        **{one: knowledge.remedies[one].hours for one in sorted(named)},
+        **{one: knowledge.accesses[one].hours for one in sorted(accesses)},
+    }
+    given = [figure.source for name, figure in labour.items() if figure and name not in state.prices.hours]
+    titles = [knowledge.sources[source].title for source in dict.fromkeys(given)]
+    own = ["the shop file"] if state.prices.hours.keys() & labour.keys() else []
+    return f"Hours: {'; '.join([*own, *titles])}. Labour that works share is counted once in a visit."
+
+
+def table(titles: Sequence[str], rows: Iterable[Row], column: int = COLUMN) -> list[str]:
+    """Rows with their figures to the right, long names folded; the titles stand above the figures."""
+    wide = TABLE - column * len(titles)
+    lines = [" " * wide + "".join(title.rjust(column) for title in titles)]
+    for names, figures in rows:
+        folded = [line for name in names for line in textwrap.wrap(name, wide - 1, subsequent_indent="    ")]
+        *above, last = folded
+        lines += [*above, last.ljust(wide) + "".join(figure.rjust(column) for figure in figures)]
+    return lines
+
+
+def _money(amount: float) -> str:
+    return f"{amount:.2f}"
+
+
+def _kilometres(metres: float) -> str:
+    return f"{round(metres / 1e6) * 1000:,} km".replace(",", " ")

@@ -1,0 +1,31 @@
+"""A part that was renewed before: which one, and at what odometer, so that its age is not taken for the vehicle's."""
+
+from triage.errors import CommandRefused
+from triage.knowledge.models import Knowledge
+from triage.present.correcting import Stamp, numbered
+from triage.present.reading import chosen
+from triage.present.results import Ask, Result
+from triage.present.views import Choice
+from triage.session import commands as c
+from triage.session.state import State
+from triage.units import parse_quantity
+
+
+def renewal_told(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
+    """Which part, then the odometer, then the command.
+
+    Raises:
+        TriageError: a line was not understood, or the age of no part counts for anything.
+    """
+    names = {part.id: part.name for remedy in knowledge.remedies.values() for part in remedy.parts}
+    lasting = [*state.prices.lives, *(one.part for one in knowledge.circumstances.values() if one.part)]
+    choices = tuple(Choice(part, names[part]) for part in dict.fromkeys(lasting) if part in names)
+    if not choices:
+        raise CommandRefused("It is known of no part how long it lasts.", "Its age would change nothing here.")
+    if not lines:
+        return Ask(numbered("Which part was renewed before?", choices))
+    part = chosen(choices, lines[0])
+    if len(lines) == 1:
+        return Ask(f"{names[part]}: at what odometer? A number (km), or with its unit.")
+    odometer_m = parse_quantity(lines[1], "distance").value
+    return c.TellRenewal(at_ms=stamp[0], who=stamp[1], part=part, odometer_m=odometer_m)
