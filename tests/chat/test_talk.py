@@ -180,6 +180,22 @@ def test_the_stopwatch_answers_a_timed_check(knowledge: Knowledge) -> None:
     assert job.state.findings["shutdown-listen"].said == "7.5 s"
 
 
+def test_the_stopwatch_serves_in_a_timed_run_and_answers_nothing_there(knowledge: Knowledge) -> None:
+    case = next(case for case in shipped_cases(knowledge) if case.id == "buzz-timed-only")
+    job = begun(knowledge)
+    times = iter([100.0, 107.5])
+    lines = iter([["watch", "", ""], []])
+
+    def types() -> Iterator[str]:
+        return iter(next(lines)) if job.state.step.kind == "run" else iter(typed_for(knowledge, case, job))
+
+    typist = Typist(types)
+    Talk(job, typist, lambda: next(times)).run()
+    assert "Stopwatch: 7.5 s" in typist.said
+    assert "That is not one of the answers." not in typist.said
+    assert job.state.step.kind == "run"
+
+
 def test_an_empty_line_drops_a_dialogue_that_was_begun(knowledge: Knowledge) -> None:
     job = begun(knowledge)
     lines = iter([["note", "", "none"], []])

@@ -17,6 +17,7 @@ from triage.present.views import step_view
 from triage.session.events import SessionClosed, Step
 from triage.tui.answer_line import AnswerLine
 from triage.tui.conversation import Conversation
+from triage.tui.reader import Reader
 from triage.tui.session_screen import SessionScreen
 from triage.tui.step_panel import StepPanel
 
@@ -219,6 +220,67 @@ async def test_a_stopwatch_types_its_reading(bench: Any, knowledge: Knowledge) -
         pilot.app.post_message(end)
         await bench.settle(pilot)
         assert bench.job.state.known["shutdown-listen"].said == "7.5 s"
+
+
+async def test_a_stopwatch_in_a_timed_run_shows_what_is_left_and_answers_nothing(
+    bench: Any, knowledge: Knowledge
+) -> None:
+    case = one_case(knowledge, "shutdown-buzz", "buzz-timed-only")
+    job = bench.lived(case, lambda step: step.kind == "run")
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        await bench.enter(pilot, job)
+        await bench.type(pilot, "watch")
+        await pilot.pause(0.6)
+        painted = bench.painted(pilot.app)
+        assert "STOPWATCH" in painted
+        assert "TIME LEFT" in painted.split("STOPWATCH")[1].split("INTERLOCK")[0]
+        begin, end = events.Key("space", " "), events.Key("space", " ")
+        end.time = begin.time + 3.0
+        for key in (begin, end):
+            pilot.app.post_message(key)
+        await bench.settle(pilot)
+        assert "Stopwatch: 3.0 s" in bench.painted(pilot.app)
+        assert bench.job.state.step.kind == "run"
+        await bench.type(pilot, "watch")
+        bench.clock.now_ms = bench.job.state.step.until_ms
+        await pilot.pause(0.8)
+        painted = bench.painted(pilot.app)
+        assert "TIME IS UP" in painted
+        assert "STOPWATCH" not in painted
+        assert "engine treat as running" in painted
+
+
+async def test_an_answer_is_put_right_from_the_path(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "1", "4", "unknown", "4", "1", "6", "path")
+        assert "Which answer is to be put right?" in bench.painted(pilot.app)
+        await bench.type(pilot, "2")
+        assert "When does the customer notice it most?" in bench.painted(pilot.app)
+        await bench.type(pilot, "3")
+        assert bench.job.state.findings["when-heard"].outcomes == ("steady-idle",)
+
+
+async def test_a_word_said_by_its_key_answers_no_question_that_is_open(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "1", "note")
+        for key in ("f8", "f2"):
+            pilot.app.post_message(events.Key(key, None))
+            await bench.settle(pilot)
+        assert isinstance(pilot.app.screen, Reader)
+        await bench.type(pilot, "")
+        await bench.type(pilot, "it ticks")
+        assert [text for _, _, text in bench.job.state.notes] == ["it ticks"]
+
+
+async def test_enter_on_an_empty_line_says_and_changes_nothing(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        before = bench.painted(pilot.app)
+        await bench.type(pilot, "", "", "")
+        assert bench.painted(pilot.app) == before
 
 
 async def test_a_resize_at_any_time_keeps_the_question_in_view(bench: Any) -> None:

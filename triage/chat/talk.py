@@ -101,6 +101,8 @@ class Talk:
             return True
         line = f"{self._seconds() - began:.1f} s"
         self._say(f"Stopwatch: {line}")
+        if not step_view(self.job.knowledge, self.job.state).timed:
+            return True
         return self._take(line)
 
     def _waiting(self) -> bool:

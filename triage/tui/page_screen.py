@@ -108,7 +108,8 @@ class PageScreen(Screen[Result]):
         """Show what is left of a timed run over the page; empty where none runs."""
         if left != self._time:
             self._time = left
-            self._paint()
+            if self.is_mounted:
+                self._paint()
 
     def help_lines(self, _width: int) -> tuple[str, ...]:
         """The help of this screen, and what can be typed now."""

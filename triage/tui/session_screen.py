@@ -42,7 +42,9 @@ def _echo(view: StepView, question: str, line: str) -> str:
     """What was typed, with the question that it answers and the words that a number stands for."""
     if word_for(line) or question:
         return f"> {line}"
-    return f"{view.title} > {line} {named_answer(view, line)}".rstrip()
+    named = named_answer(view, line)
+    about = view.title if named or view.measured else f"{view.title}: {view.ask}"
+    return f"{about} > {line} {named}".rstrip()
 
 
 class SessionScreen(Screen[Literal["start", "stop"]]):
@@ -71,7 +73,6 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         self._job = job
         self._exchange = Exchange(job)
         self._notices = notices
-        self._timed = ""
 
     def compose(self) -> ComposeResult:
         """Lay the screen out."""
@@ -193,10 +194,8 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         if not reading:
             return
         self._conversation.say(f"Stopwatch: {reading}")
-        if self._view.timed:
+        if self._view.timed and not self._exchange.question:
             self._take(reading)
-        else:
-            self._timed = reading
 
     def _tapped(self, rate: str | None) -> None:
         if not rate:
@@ -241,9 +240,6 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         self._count_down()
         self._hint()
         self._offer()
-        if self._timed and view.timed and not self._line.value:
-            self._line.insert_text_at_cursor(self._timed)
-            self._timed = ""
 
     def _hint(self) -> None:
         view, question, line = self._view, self._exchange.question, self._line.value

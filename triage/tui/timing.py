@@ -41,7 +41,8 @@ class Timing(ModalScreen[str | None]):
         """Show what is left of a timed run under the panel; empty where none runs."""
         if left != self._left:
             self._left = left
-            self.show()
+            if self.is_mounted:
+                self.show()
 
     def lines(self) -> list[str]:
         """What stands on the panel."""

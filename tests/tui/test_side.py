@@ -1,0 +1,50 @@
+"""The column beside the conversation: what the session can know, and what it cannot."""
+
+from dataclasses import replace
+
+import pytest
+
+from triage.knowledge.models import Knowledge
+from triage.session.state import Condition, Finding, Live, State
+from triage.tui.side import left_open, side_text, vehicle_words
+
+RUNNING = Condition(engine="running")
+IN_FORCE = Live("running", {}, entered=True)
+ON_THE_WAY = Live("running", {"brake": 1})
+
+
+@pytest.mark.parametrize(
+    ("state", "said"),
+    [
+        (State(), "engine not confirmed"),
+        (State(live=ON_THE_WAY), "engine not confirmed"),
+        (State(live=Live("stopped", {}, entered=True)), "engine stopped"),
+        (State(condition=RUNNING, live=IN_FORCE), "engine running"),
+        (State(condition=RUNNING), "engine treat as running"),
+        (State(condition=RUNNING, live=ON_THE_WAY), "engine treat as running"),
+        (State(condition=RUNNING, live=IN_FORCE, run="running"), "engine running"),
+        (State(condition=RUNNING, live=IN_FORCE, run="overdue"), "engine treat as running"),
+    ],
+)
+def test_the_engine_is_said_to_be_what_a_confirmation_in_force_says(state: State, said: str) -> None:
+    assert vehicle_words(state).startswith(f"{said},")
+
+
+def test_facts_not_known_and_checks_not_done_are_left_open(knowledge: Knowledge) -> None:
+    undone = Finding("belt-fit", (), 1, "Ada", reason="no lamp")
+    state = State(facts={"pulley": "decoupler", "odometer": None}, findings={"belt-fit": undone})
+    name = knowledge.checks["belt-fit"].name
+    assert left_open(knowledge, state) == ["odometer: not known", f"{name}: not done"]
+
+
+def test_likely_causes_stand_there_once_something_was_found(knowledge: Knowledge) -> None:
+    found = Finding("complaint-heard", ("heard-now",), 1, "Ada")
+    before = State(symptom="shutdown-buzz")
+    assert "LIKELY" not in side_text(knowledge, before)
+    assert "LIKELY" in side_text(knowledge, replace(before, findings={"complaint-heard": found}))
+
+
+def test_a_reason_passes_for_no_heading(knowledge: Knowledge) -> None:
+    undone = Finding("belt-fit", (), 1, "Ada", reason="x\nLIKELY\n99 %  nothing")
+    state = State(symptom="shutdown-buzz", findings={"belt-fit": undone})
+    assert side_text(knowledge, state).count("\nLIKELY\n") == 1
