@@ -14,6 +14,7 @@ from triage.present.commands import word_for
 from triage.present.correcting import Stamp, correction, maker_figure
 from triage.present.driving import layout_taken, rate_compared
 from triage.present.reading import chosen, outcomes_or_reading
+from triage.present.renewals import renewal_told
 from triage.present.results import Ask, Leave, Result, Show, Watch
 from triage.present.tooling import tool_worked
 from triage.present.views import step_view
@@ -26,6 +27,7 @@ NO = ("n", "no", "2", "not-so")
 DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
     "amend": correction,
     "figure": maker_figure,
+    "part age": renewal_told,
     "layout": layout_taken,
     "rate": rate_compared,
     "tool": tool_worked,
