@@ -3,6 +3,7 @@
 import importlib.util
 import math
 import random
+import statistics
 import sys
 from functools import cache
 from pathlib import Path
@@ -16,6 +17,8 @@ from triage.app.shop import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.reasoning.changeover import Minutes
+from triage.reasoning.comparing import appraise, routes_of
 from triage.reasoning.network import network_of
 
 VEHICLES = 150
@@ -64,6 +67,20 @@ def test_the_likeliest_cause_is_mostly_right_and_stated_probabilities_come_true(
     # Four standard deviations; with every strength wrong by 30 % in odds the mean may be off as well.
     off = 4 * math.sqrt(sum(probability * (1 - probability) for probability, _ in tally.stated))
     assert abs(stated - there) < off + (0.15 * there if disturb else 0.0)
+
+
+@pytest.mark.parametrize("symptom", ["belt-thrown", "tensioner-flutter"])
+def test_the_minutes_of_simulated_vehicles_are_those_that_weighing_the_tree_gives(symptom: str) -> None:
+    simulation, knowledge, chance, pulley = script(), shipped(), random.Random(symptom), "solid"
+    network, tree = network_of(knowledge, pulley), knowledge.trees[symptom]
+    vehicles = [simulation.vehicle(network, symptom, chance) for _ in range(VEHICLES)]
+    walks = [simulation.walked(knowledge, symptom, signs, pulley) for _, signs in vehicles]
+    minutes = [spent for *_, spent in walks]
+    weighed = appraise(knowledge, symptom, routes_of(knowledge, tree, [pulley]), Minutes(), 2e-3)
+    standard_error = statistics.stdev(minutes) / math.sqrt(VEHICLES)
+    assert abs(statistics.mean(minutes) - weighed.minutes.value) < 4 * standard_error
+    right = [bool(present & set(node.conclude)) for (present, _), (node, *_) in zip(vehicles, walks, strict=True)]
+    assert abs(statistics.mean(right) - weighed.right.value * weighed.named.value) < 4 * math.sqrt(0.25 / VEHICLES)
 
 
 def test_each_row_says_how_often_the_ranking_was_right() -> None:

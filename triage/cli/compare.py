@@ -53,7 +53,7 @@ def run(args: argparse.Namespace) -> int:
         DocumentFaulty: a tree file has faults.
     """
     from triage.reasoning.changeover import Minutes
-    from triage.reasoning.comparing import appraise
+    from triage.reasoning.comparing import appraise, routes_of
 
     pulleys = _pulleys(args.pulley)
     read = [_read(name) for name in args.trees]
@@ -63,7 +63,8 @@ def run(args: argparse.Namespace) -> int:
     found = []
     for number, (name, (knowledge, tree)) in enumerate(zip(args.trees, read, strict=True), 1):
         sys.stderr.write(f"Weighing {clean_line(name)}, {number} of {len(read)}\n")
-        found.append((clean_line(name), appraise(knowledge, dict.fromkeys(pulleys, tree), Minutes(), _FLOOR)))
+        routes = routes_of(knowledge, tree, pulleys)
+        found.append((clean_line(name), appraise(knowledge, tree.symptom, routes, Minutes(), _FLOOR)))
     sys.stdout.write(_as_json(symptoms[0], pulleys, found) if args.json else _as_text(read[0][0], found))
     return EXIT_OK
 

@@ -5,7 +5,7 @@ names. An end without a cause puts nothing right, except where the tree leaves i
 what is known.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +15,7 @@ from triage.knowledge.models import Knowledge, Tree
 from triage.reasoning.changeover import Minutes
 from triage.reasoning.ends import Stakes, stakes_of
 from triage.reasoning.network import Network, Numbers, network_of
-from triage.reasoning.ways import Way, ways
+from triage.reasoning.ways import Route, Way, route_of, ways
 
 NORMAL_95 = 1.96
 """Half-width of a 95 % interval in standard deviations, for a mean of many draws. Source: normal distribution."""
@@ -68,22 +68,30 @@ class Appraisal:
     drawn: float
 
 
-def appraise(knowledge: Knowledge, trees: Mapping[str, Tree], minutes: Minutes, floor: float) -> Appraisal:
-    """Weigh a tree.
+def appraise(
+    knowledge: Knowledge, symptom: str, routes: Mapping[str, Route], minutes: Minutes, floor: float
+) -> Appraisal:
+    """Weigh a tree, or any other route.
 
     Args:
         knowledge: causes, signs and checks.
-        trees: the tree for each specified pulley type, all of one symptom; each type counts alike.
+        symptom: the complaint.
+        routes: the route for each specified pulley type; each type counts alike.
         minutes: what checks and change-over take.
         floor: share of vehicles below which branches are drawn for; 0 makes every figure exact [1].
     """
     rows: list[_Row] = []
-    for pulley, tree in trees.items():
+    for pulley, route in routes.items():
         network = network_of(knowledge, pulley)
-        stakes = stakes_of(knowledge, network, tree.symptom)
-        followed = ways(knowledge, tree, pulley, network, minutes, floor)
-        rows += [_row(way, network, stakes, way.share / len(trees)) for way in followed]
+        stakes = stakes_of(knowledge, network, symptom)
+        followed = ways(knowledge, symptom, route, network, pulley, minutes, floor)
+        rows += [_row(way, network, stakes, way.share / len(routes)) for way in followed]
     return _appraisal(rows)
+
+
+def routes_of(knowledge: Knowledge, tree: Tree, pulleys: Iterable[str]) -> dict[str, Route]:
+    """The routes of one tree by specified pulley type."""
+    return {pulley: route_of(knowledge, tree, pulley) for pulley in pulleys}
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""The ways that vehicles with one complaint go through a tree, each with its exact probability.
+"""The ways that vehicles with one complaint go by a tree, or any other route, each with its exact probability.
 
 Every branch that many vehicles take is followed. Of the branches at one node that few vehicles take, one is drawn by
 chance to stand for all of them; from there on a single way is drawn to its end. So the shares of all ways add up to
@@ -8,7 +8,7 @@ A technician is taken to see every sign as it is and to be able to make every ch
 """
 
 import random
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from triage.knowledge.models import Check, Knowledge, Node, Tree
@@ -18,6 +18,8 @@ from triage.reasoning.changeover import Arrived, Minutes, Standing, standing_aft
 from triage.reasoning.evidence import complaint, leading
 from triage.reasoning.network import Network
 
+Route = Callable[[Mapping[str, tuple[str, ...]]], Node]
+"""From the findings so far to the next check, a conclusion or an end."""
 SEED = 5
 IMPOSSIBLE = 1e-9
 """An outcome that fewer of the vehicles at a node have is left out."""
@@ -65,26 +67,32 @@ class _Stand:
     drawn: bool
 
 
+def route_of(knowledge: Knowledge, tree: Tree, pulley: str) -> Route:
+    """The route of a tree on vehicles with one specified pulley type."""
+    return lambda findings: walk(knowledge, tree, findings, pulley).node
+
+
 def ways(
-    knowledge: Knowledge, tree: Tree, pulley: str, network: Network, minutes: Minutes, floor: float
+    knowledge: Knowledge, symptom: str, route: Route, network: Network, pulley: str, minutes: Minutes, floor: float
 ) -> Iterator[Way]:
-    """Follow vehicles of one pulley type through a tree.
+    """Follow vehicles of one specified pulley type.
 
     Args:
         knowledge: causes, signs and checks.
-        tree: a tree, authored or grown.
-        pulley: the specified pulley type.
+        symptom: the complaint.
+        route: where the vehicles go.
         network: the causes of such a vehicle.
+        pulley: the specified pulley type.
         minutes: what checks and change-over take.
         floor: share of all vehicles below which a branch is drawn for and not followed by itself; 0 follows all [1].
     """
-    chance = random.Random(f"{SEED} {tree.symptom} {pulley}")  # noqa: S311 - seeded on purpose
-    known = {sign: likelihood for one in complaint(knowledge, tree.symptom) for sign, likelihood in one.signs.items()}
+    chance = random.Random(f"{SEED} {symptom} {pulley}")  # noqa: S311 - seeded on purpose
+    known = {sign: likelihood for one in complaint(knowledge, symptom) for sign, likelihood in one.signs.items()}
     waiting = [_Stand(Belief(network, known, terms_of(network, known)), {}, 0.0, Arrived(), 1.0, drawn=False)]
     answers: dict[str, list[_Answer]] = {}
     while waiting:
         at = waiting.pop()
-        node = walk(knowledge, tree, {check: (outcome,) for check, outcome in at.findings.items()}, pulley).node
+        node = route({check: (outcome,) for check, outcome in at.findings.items()})
         if node.check is None:
             yield Way(node, at.findings, at.minutes, at.share, at.drawn, at.belief)
             continue
