@@ -64,6 +64,10 @@ class Watcher:
     hot_ms: int | None = None
     closing: set[str] = field(default_factory=set)
     put_right: set[str] = field(default_factory=set)
+    blind: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
+    told: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
+    proving: bool = False
+    looks: set[str] = field(default_factory=set)
     set_up: str = ""
     set_up_ms: int = 0
     step: e.Step | None = None
@@ -96,6 +100,8 @@ class Watcher:
         assert self.running == (step.kind == "run"), f"{step.kind} is offered, engine of the run: {self.running}"
         if target.engine == "running":
             assert not self.closing - ({step.check} & self.put_right), f"the engine runs in spite of {self.closing}"
+            unseen = self.blind[True] | (self.blind[False] - self.told[True])
+            assert not unseen, f"the engine runs, and nobody could look: {unseen}"
             assert not target.run_limit or step.kind in ("run", "run-ready")
         check = self.knowledge.checks.get(step.check)
         if step.kind == "set-up":
@@ -123,6 +129,33 @@ class Watcher:
 
     def _held_tried_again(self, _event: e.HeldTriedAgain) -> None:
         self.set_up = ""
+
+    def _session_started(self, event: e.SessionStarted) -> None:
+        for node in self.knowledge.trees[event.symptom].nodes.values():
+            check = self.knowledge.checks.get(node.check or "")
+            target = self.knowledge.states.get(check.state) if check else None
+            if check and target and check.way in ("look", "feel") and target.near == "hands-in":
+                shuts = [outcome for outcome in check.outcomes if outcome.closes_running]
+                self.looks |= {check.id} if shuts and target.belt == "fitted" else set()
+
+    def _work_finished(self, _event: e.WorkFinished) -> None:
+        self.proving, self.blind[True], self.told[True] = True, set(), set()
+
+    def _not_cured(self, event: e.NotCured) -> None:
+        self.blind[False] = self.blind[True] | (self.blind[False] - self.told[True] - set(event.stale))
+        self.proving, self.blind[True], self.told[True] = False, set(), set()
+
+    def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
+        self._forget(event.check)
+
+    def _forget(self, check: str) -> None:
+        self.blind[self.proving].discard(check)
+        self.told[self.proving].discard(check)
+
+    def _looked(self, check: str, *, told: bool) -> None:
+        self._forget(check)
+        if check in self.looks:
+            (self.told if told else self.blind)[self.proving].add(check)
 
     def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
         if event.state != self.state:
@@ -196,13 +229,16 @@ class Watcher:
 
     def _check_not_done(self, event: e.CheckNotDone) -> None:
         self.put_right.discard(event.check)
+        self._looked(event.check, told=False)
 
     def _fault_put_right(self, event: e.FaultPutRight) -> None:
         self.put_right.add(event.check)
+        self._forget(event.check)
 
     def _found(self, check: Check, outcomes: tuple[str, ...]) -> None:
         told = [outcome for outcome in check.outcomes if outcome.id in outcomes and not outcome.says_nothing]
         self.put_right.discard(check.id)
+        self._looked(check.id, told=bool(told))
         if any(outcome.closes_running for outcome in told):
             self.closing.add(check.id)
         elif told:
@@ -315,8 +351,9 @@ def careless(knowledge: Knowledge) -> Knowledge:
             check = knowledge.checks.get(node.check or "")
             outcomes = check.outcomes if check else ()
             onward = node.next.get(outcomes[0].id, "") if outcomes else ""
-            opened = {outcome.id: onward for outcome in outcomes if outcome.closes_running}
-            nodes[node_id] = node.model_copy(update={"next": {**node.next, **opened}})
+            opened = {outcome.id: onward for outcome in outcomes if outcome.closes_running or outcome.says_nothing}
+            way = {"cannot": onward} if node.cannot and any(outcome.closes_running for outcome in outcomes) else {}
+            nodes[node_id] = node.model_copy(update={"next": {**node.next, **opened}, **way})
         trees[tree_id] = tree.model_copy(update={"nodes": nodes})
     return knowledge.model_copy(update={"trees": trees})
 

@@ -3,6 +3,7 @@
 from typing import Any
 
 from triage.knowledge.models import Knowledge, Node
+from triage.session import commands as c
 from triage.session import events as e
 from triage.session.stepping import abnormal, place_of, to_prove
 
@@ -29,6 +30,18 @@ def test_only_what_speaks_of_a_fault_is_abnormal(buzz: Any, small: Knowledge) ->
     buzz.answer("idler-spin", "rough")
     assert abnormal(small, buzz.state, buzz.state.findings["idler-spin"])
     assert to_prove(small, buzz.state) == ("idler-spin", "listen")
+
+
+def test_what_is_about_a_part_that_was_taken_away_is_not_made_again(shipped: Knowledge, talk: Any) -> None:
+    session = talk(shipped, "belt-thrown").told()
+    found = {"belt-now": "off-vehicle", "old-belt-condition": "damaged"}
+    while session.step.kind != "conclusion":
+        check = shipped.checks[session.enter().step.check]
+        session.answer(check.id, found.get(check.id, check.normal(session.state.pulley)))
+    assert session.state.concluded.causes == ("belt-damaged",)
+    again = to_prove(shipped, session.play(c.BeginRemedy).state)
+    assert "old-belt-condition" not in again
+    assert "belt-condition" in again
 
 
 def test_the_shipped_tree_leads_a_sound_vehicle_to_its_first_running_check(shipped: Knowledge, talk: Any) -> None:

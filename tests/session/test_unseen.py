@@ -1,4 +1,4 @@
-"""After a repair the engine stays off while a look at the stopped drive could not be made."""
+"""The engine stays off while a look at the stopped drive could not be made, before a repair and after it."""
 
 from typing import Any
 
@@ -34,3 +34,20 @@ def test_the_proof_runs_no_engine_that_nobody_could_look_at(shipped: Knowledge, 
         assert shipped.states[check.state].engine == "stopped"
         session.answer(check.id, check.normal(session.state.pulley))
     assert (session.step.kind, session.step.check) == ("blocked", "belt-condition")
+
+
+def test_a_look_that_could_not_be_made_keeps_the_engine_off_before_any_repair(
+    small: Knowledge, walking: Any, talk: Any
+) -> None:
+    session = talk(walking.careless(small), "buzz").told().answer("heard", "yes-heard").cannot("belt-look")
+    session.answer("leak-look", "dry")
+    assert (session.asks, session.state.stage) == ("blocked belt-look", "finding")
+    assert "stays off" in session.refuses(c.CannotDo, check="listen", reason="no")
+    session.play(c.PutRight, check="belt-look", done="a lamp was fetched").answer("belt-look", "sound")
+    assert session.enter().asks == "check listen"
+
+
+def test_a_look_that_told_nothing_keeps_the_engine_off_too(small: Knowledge, walking: Any, talk: Any) -> None:
+    session = talk(walking.careless(small), "buzz").told().answer("heard", "yes-heard")
+    session.answer("belt-look", "cannot-tell").answer("leak-look", "dry")
+    assert session.asks == "blocked belt-look"

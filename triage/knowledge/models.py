@@ -196,6 +196,8 @@ class Check(Model):
     """What must be fitted, wetted, marked or taken off first; the session leads through it."""
     consumes: tuple[Text, ...] = ()
     """What is used up by doing it and must be in hand first."""
+    once: bool = False
+    """Whether it is about a part that is taken away, so that it is not made again after the repair."""
     only_for: tuple[Pulley, ...] = ()
     outcomes: tuple[Outcome, ...]
     normal_for: dict[Pulley, Id] = Field(default_factory=dict)

@@ -1,5 +1,6 @@
 """What the session asks for next: the tree's step, with interlocks, gates, repair and proof laid around it."""
 
+from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
 from triage.knowledge.walk import Place, fits, walk
 from triage.session import interlocks
@@ -57,7 +58,7 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
     if target.engine == "running":
         if state.run == "result" and state.run_check == check_id:
             return offered.model_copy(update={"kind": "result"})
-        closing = interlocks.closing_check(knowledge, state) or (_unseen(knowledge, state) if proving else "")
+        closing = interlocks.closing_check(knowledge, state) or _unseen(knowledge, state)
         if closing:
             return Step(kind="blocked", check=closing, state=check.state, proving=proving)
     if state.run == "running":
@@ -130,17 +131,13 @@ def _looks(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     looks = []
     for node in knowledge.trees[state.symptom].nodes.values():
         check = knowledge.checks.get(node.check or "")
-        if check is None or check.way not in ("look", "feel") or check.state == interlocks.ANYWHERE:
-            continue
-        target = knowledge.states[check.state]
-        shuts = any(outcome.closes_running for outcome in check.outcomes)
-        if shuts and target.engine == "stopped" and target.belt == "fitted" and fits(knowledge, check.id, state.pulley):
+        if check and is_gate(knowledge, check) and fits(knowledge, check.id, state.pulley):
             looks.append(check.id)
     return tuple(dict.fromkeys(looks))
 
 
 def _unseen(knowledge: Knowledge, state: State) -> str:
-    """The first look that could not be made and still is not: after hands were in, nobody knows that it may run."""
+    """The first look that could not be made and still is not: nobody knows that the engine may run."""
     for check_id in _looks(knowledge, state):
         finding = state.known.get(check_id)
         told = [knowledge.checks[check_id].outcome(outcome) for outcome in finding.outcomes] if finding else []
@@ -152,14 +149,15 @@ def _unseen(knowledge: Knowledge, state: State) -> str:
 def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     """The checks to make again after the repair, hands-in before running.
 
-    A check that uses something up is repeated only where the remedy says so: its subject is a new part now.
+    A check that uses something up, or is made once, is repeated only where the remedy says so: its subject is a new
+    part now.
     """
     named = [check for remedy in remedies_of(knowledge, state) for check in remedy.repeat]
     named.append(knowledge.trees[state.symptom].repeat)
     strange = [
         finding.check
         for finding in state.findings.values()
-        if abnormal(knowledge, state, finding) and not knowledge.checks[finding.check].consumes
+        if abnormal(knowledge, state, finding) and _repeatable(knowledge.checks[finding.check])
     ]
     wanted = dict.fromkeys((*named, *strange))
     able = [
@@ -170,6 +168,10 @@ def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:
         and fits(knowledge, check, state.pulley)
     ]
     return tuple(sorted(able, key=lambda check: PROOF_ORDER.index(knowledge.checks[check].state)))
+
+
+def _repeatable(check: Check) -> bool:
+    return not (check.consumes or check.once)
 
 
 def _proof_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:

@@ -19,3 +19,25 @@ def test_a_running_check_behind_a_torn_belt_is_refused(world: "SmallWorld") -> N
         "but the running check 'whine-running' comes later. "
         "Lead on to checks with the engine stopped.",
     )
+
+
+def test_a_running_check_behind_a_look_that_could_not_be_made_is_refused(world: "SmallWorld") -> None:
+    world.fails(
+        "symptoms/whine.yaml",
+        "cannot-tell: unclear}\n    cannot: unclear",
+        "cannot-tell: unclear}\n    cannot: ¦listen",
+        "Nobody has seen whether the engine may run where 'belt-condition' cannot be done, "
+        "but the running check 'whine-running' comes later. "
+        "Lead on to checks with the engine stopped.",
+    )
+
+
+def test_a_running_check_behind_a_look_that_told_nothing_is_refused(world: "SmallWorld") -> None:
+    world.fails(
+        "symptoms/whine.yaml",
+        "cannot-tell: unclear}",
+        "cannot-tell: ¦listen}",
+        "'cannot-tell' leaves open whether the engine may run, "
+        "but the running check 'whine-running' comes later. "
+        "Lead on to checks with the engine stopped.",
+    )

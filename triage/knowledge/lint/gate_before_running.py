@@ -3,17 +3,18 @@
 **Why.** A belt that is torn, frayed or off its track can come apart when the engine runs. Looking first costs a
 minute.
 
-**Passes.** On each path a check of way `look` or `feel` in a state with the engine stopped, with at least one
-outcome that closes running (`closes_running`), before the first check in a state with the engine running.
+**Passes.** On each path a check of way `look` or `feel` in a state with the engine stopped and the belt on, with at
+least one outcome that closes running (`closes_running`), before the first check in a state with the engine running.
 
-**Fails.** A path to a running check without such a check, or on which it could not be done, was skipped, or said
-nothing.
+**Fails.** A path to a running check without such a check, or on which it was skipped. Where it told nothing or could
+not be done, [running-stays-closed](#running-stays-closed) looks on.
 """
 
 from collections.abc import Iterator
 
 from triage.errors import Fault
 from triage.knowledge.edges import Edge, edges, reached
+from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Tree
 from triage.knowledge.origins import Origins
 
@@ -38,22 +39,13 @@ def engine(knowledge: Knowledge, check: Check) -> str:
 
 
 def _passed_gates(knowledge: Knowledge, tree: Tree) -> set[tuple[str, Edge]]:
-    """Collect the ways behind which running is allowed."""
+    """Collect the ways behind which somebody has looked, or has tried to: running-stays-closed sees to those."""
     return {
         (node_id, edge)
         for node_id, node in tree.nodes.items()
         for check in [knowledge.checks.get(node.check or "")]
-        if check is not None and _is_gate(knowledge, check)
+        if check is not None and is_gate(knowledge, check)
         for edge in edges(node)
-        if edge.by == "outcome" and _tells(check, edge.choice)
+        if edge.by != "skip"
     }
 
-
-def _is_gate(knowledge: Knowledge, check: Check) -> bool:
-    looked = check.way in ("look", "feel") and engine(knowledge, check) == "stopped"
-    return looked and any(outcome.closes_running for outcome in check.outcomes)
-
-
-def _tells(check: Check, outcome_id: str) -> bool:
-    outcome = check.outcome(outcome_id)
-    return outcome is not None and not outcome.says_nothing
