@@ -13,14 +13,14 @@ from triage.session.state import State
 WIDTH = 79
 
 
-def scenes(knowledge: Knowledge, events: Sequence[Event]) -> Iterator[list[str]]:
-    """What was said since the step before, then the step; one scene for each step."""
+def scenes(knowledge: Knowledge, events: Sequence[Event], width: int = WIDTH) -> Iterator[list[str]]:
+    """What was said since the step before, then the step on lines of `width`; one scene for each step."""
     state = State()
     lines: list[str] = []
     for event in events:
         state = evolve(state, event)
         if isinstance(event, StepOffered):
-            yield [*lines, "", *view_lines(step_view(knowledge, state), WIDTH)]
+            yield [*lines, "", *view_lines(step_view(knowledge, state), width)]
             lines = []
         else:
             lines += said_lines(knowledge, event)

@@ -26,7 +26,7 @@ class Spot:
 
 
 TREES = Spot("trees")
-_KEYS = "Number: go there · words: search · Enter: one back · Esc: leave"
+_KEYS = "Number · words: search · Enter: back · Esc: leave"
 
 
 def page_at(knowledge: Knowledge, spot: Spot) -> Page[Spot]:

@@ -1,6 +1,7 @@
 """Text in which some things stand out: numbers look like keys, hazards, the question and headings are marked."""
 
 import re
+import textwrap
 from collections.abc import Iterator
 
 from textual.content import Content, Span
@@ -26,6 +27,15 @@ def numbered(words: tuple[str, ...], width: int, sign: str = " ", apart: str = "
     digits = len(str(len(words)))
     answers = ("\n".join(wrapped(said, width, f" {sign}{at:{digits}}  ")) for at, said in enumerate(words, 1))
     return apart.join(answers).splitlines()
+
+
+def hung(text: str, width: int, more: int) -> list[str]:
+    """A text as lines of at most `width` characters, what is folded indented by `more` than its first line."""
+    lines: list[str] = []
+    for line in text.splitlines() or [""]:
+        lead = " " * (len(line) - len(line.lstrip()) + more)
+        lines += [line] if len(line) <= width else textwrap.wrap(line, width, subsequent_indent=lead)
+    return lines
 
 
 class Marked(Static):

@@ -17,7 +17,7 @@ _QUESTIONS = (
 )
 _OPTIONAL = "words"
 _TITLE = "New session"
-_KEYS = "Esc goes back; nothing is saved yet"
+_KEYS = "Esc: back, nothing is saved"
 
 
 class OpeningScreen(PageScreen[Opening | None]):
@@ -82,7 +82,7 @@ class OpeningScreen(PageScreen[Opening | None]):
             return
         if matches:
             line = f"“{words}”\n{MAY_MEAN}"
-            keys = f"Enter alone: none of these · {_KEYS}"
+            keys = f"Enter: none of these · {_KEYS}"
             self._put(self._page(line, proposals(self._knowledge.trees, matches), keys), words)
         else:
             self._put(self._symptoms, "")

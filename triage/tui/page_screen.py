@@ -14,7 +14,7 @@ from textual.widgets import Static
 from triage.present.cleaning import clean, clean_line
 from triage.present.text import NARROWEST
 from triage.tui.answer_line import AnswerLine
-from triage.tui.marked import Marked, numbered
+from triage.tui.marked import Marked, hung, numbered
 from triage.tui.one_key import MOST
 
 Goal = TypeVar("Goal", covariant=True)
@@ -57,9 +57,11 @@ class PageScreen(Screen[Result]):
 
     Attributes:
         ABOUT: what the help of this screen says.
+        HANG: by how many characters what is folded stands in.
     """
 
     ABOUT: ClassVar[tuple[str, ...]] = ()
+    HANG: ClassVar[int] = 0
 
     BINDINGS = [  # noqa: RUF012 - as the base class has it
         Binding("pageup,up", "scroll_page(-1)", show=False),
@@ -100,7 +102,8 @@ class PageScreen(Screen[Result]):
         self.query_one("#page-title", Static).update(Content(clean_line(title)))
         width = max(NARROWEST, self.size.width - MARGIN_COLUMNS)
         ways = numbered(tuple(way.words for way in self._shown.ways), width)
-        text = "\n".join([*self.lines(width), "", *ways]).strip("\n")
+        read = [folded for line in self.lines(width) for folded in hung(line, width, self.HANG)]
+        text = "\n".join([*read, "", *ways]).strip("\n")
         self.query_one("#page-text", Marked).show(text, at_once=0 < len(self._shown.ways) <= MOST)
         self.query_one(AnswerLine).offer(len(self._shown.ways))
 

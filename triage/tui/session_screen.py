@@ -159,7 +159,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         self._conversation.say(_echo(self._view, question, line), typed=True)
         self._answer(said, self._exchange.take(line))
         if self._exchange.question not in ("", question):
-            self._conversation.say(self._exchange.question)
+            self._conversation.say(self._exchange.question.splitlines()[0])
         self._show()
 
     def _answer(self, word: str, reply: Reply) -> None:

@@ -132,7 +132,7 @@ class StartScreen(PageScreen[None]):
 
     def _play(self, name: str, number: int) -> None:
         knowledge, events, _ = self._desk.replay(self._desk.demos()[number])
-        self.app.push_screen(Player(name, scenes(knowledge, events)))
+        self.app.push_screen(Player(name, partial(scenes, knowledge, events)))
 
     def _tap(self) -> None:
         self.app.push_screen(TapAlong(), lambda rate: self.say(f"Tapped: {rate}" if rate else ""))

@@ -61,7 +61,7 @@ class StepPanel(Vertical):
         self._view, self._question, self._at_once = view, question, at_once
         self.set_class(kind in INTERLOCK_KINDS, "interlock")
         self.set_class(kind in STOP_KINDS, "stop")
-        self.border_title = Content(clean_line(f" {view.title} "))
+        self.border_title = Content(clean_line(f" {f'Question. It waits: {view.title}' if question else view.title} "))
         self.fit(self._rows)
         if new:
             self.query_one("#reading", VerticalScroll).scroll_home(animate=False)
@@ -94,7 +94,7 @@ class StepPanel(Vertical):
             return
         width = self.container_size.width - PADDING_COLUMNS
         most = max(1, rows - BORDER_ROWS)
-        reading = view_lines(replace(self._view, **_ONLY_READ), width)[1:]
+        reading = [] if self._question else view_lines(replace(self._view, **_ONLY_READ), width)[1:]
         question = wrapped(self._question or self._view.ask, width) if self._question or self._view.ask else []
         asking = self._asking(question, width, airy=False)
         airy = self._asking(question, width, airy=True)
