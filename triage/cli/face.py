@@ -109,7 +109,10 @@ def _shop() -> tuple[str, ...]:
     from triage.store import shop_file_path
 
     path = shop_file_path()
-    example = 'reviewer: "…"', "instruments:", '  torque-wrench: {relative: "3 %"}', '  ruler: {absolute: "0.5 mm"}'
+    example = (
+        *('reviewer: "…"', "instruments:", '  torque-wrench: {relative: "3 %"}', '  ruler: {absolute: "0.5 mm"}'),
+        *("repair:", "  currency: EUR", "  hour_rate: 96", "  prices: {belt: 46}"),
+    )
     told = path.read_text(encoding="utf-8", errors="replace").splitlines() if path.exists() else []
     said = told or ["There is none; the defaults of the tools hold. One is written like this:", "", *example]
     return (f"File: {path}", "It is read when a session starts, and what was used is recorded in the trace.", "", *said)
