@@ -13,6 +13,8 @@ from pathlib import Path
 import pytest
 
 pty = pytest.importorskip("pty")
+READ_S = 1.5
+"""How long a person looks at a step before a key is pressed for it; a busy machine paints late."""
 FULL_SCREEN = b"\x1b[?1049h"
 
 
@@ -71,6 +73,37 @@ def test_broken_bytes_and_type_ahead_in_one_write_leave_every_line_as_typed(tmp_
     assert '"text":"ab"' in told.replace(" ", "")
     assert '"text":"cd"' in told.replace(" ", "")
     assert '"value":95000000.0' in told.replace(" ", "")
+
+
+def test_one_key_answers_and_digits_in_one_write_answer_one_step(tmp_path: Path) -> None:
+    terminal = Terminal(tmp_path, "xterm-256color")
+    try:
+        terminal.wait_for(b"New session")
+        time.sleep(READ_S)
+        terminal.write(b"1")
+        terminal.wait_for(b"What does the drive do")
+        terminal.write(b"buzzes for a few seconds after I turn it off\r")
+        terminal.wait_for(b"fits well")
+        time.sleep(READ_S)
+        terminal.write(b"1")
+        terminal.wait_for(b"Job reference")
+        terminal.write(b"J-7\rAda\r")
+        terminal.wait_for(b"hybrid")
+        terminal.write(b"1\r4\runknown\r4\r")
+        terminal.wait_for(b"heard or seen the complaint")
+        time.sleep(READ_S)
+        terminal.write(b"111")
+        terminal.wait_for(b"notice it most")
+        time.sleep(READ_S)
+        terminal.write(b"\x15leave\r")
+        terminal.wait_for(b"triage resume")
+        assert terminal.program.wait(20) == 0
+    finally:
+        terminal.close()
+    (trace,) = tmp_path.glob("*.jsonl")
+    told = trace.read_text(encoding="utf-8").replace(" ", "")
+    assert told.count('"kind":"check-answered"') == 1
+    assert '"kind":"gate-answered"' in told
 
 
 @pytest.mark.parametrize(("term", "size"), [("dumb", (80, 24)), ("xterm-256color", (30, 10))])
