@@ -1,8 +1,9 @@
 """What an end of a search costs for what is known there, exactly, with any number of faults at once.
 
 What is to be found is what made the complaint. A cause that is put right without being there costs its work and part.
-Where no fault that is there is put right, the vehicle comes back with the dearest of those that can make the complaint;
-where one is, the proof of the repair says whether another one is there as well.
+The proof of the repair says whether the complaint is gone; where it is not, the likeliest of the other causes is put
+right as well if that costs less than it saves. A vehicle with a fault behind its complaint of which nothing was put
+right comes back, with the dearest of them. Once one was, the proof says whether there is another.
 """
 
 from dataclasses import dataclass
@@ -16,7 +17,7 @@ from triage.reasoning.losses import Losses, losses_of
 from triage.reasoning.network import Network, Numbers
 
 MOST_TRIED = 3
-"""The likeliest causes, of which the best end puts right one or two, or none. Source: from-memory."""
+"""So many of the likeliest causes are tried, to be put right first or second. Source: from-memory."""
 
 Named = tuple[int, ...]
 """The places of the causes that an end puts right."""
@@ -36,16 +37,27 @@ class Stakes:
 
     def cost_min(self, belief: Belief, named: Named) -> float:
         """Expected loss of an end [min]."""
-        absent = 1.0 - belief.causes[list(named)]
-        for_nothing = float(absent @ self.losses.for_nothing_min[list(named)])
-        right = belief.any_of(named)
-        return for_nothing + sum(step * (belief.any_of({*named, *causes}) - right) for step, causes in self._layers)
+        nothing_more = self._cost(belief, named, ())
+        if not named:
+            return nothing_more
+        others = [at for at in self._likeliest(belief) if at not in named]
+        return min([nothing_more, *(self._cost(belief, named, (other,)) for other in others)])
 
     def best(self, belief: Belief) -> Named:
-        """The end that costs least, of those that put right at most two of the likeliest causes."""
-        relevant = sorted(self.relevant, key=lambda at: -belief.causes[at])[:MOST_TRIED]
-        ends: list[Named] = [(), *((one,) for one in relevant), tuple(relevant[:2])]
+        """The end that costs least, of those that put right none or one of the likeliest causes."""
+        ends: list[Named] = [(), *((one,) for one in self._likeliest(belief))]
         return min(ends, key=lambda end: self.cost_min(belief, end))
+
+    def _likeliest(self, belief: Belief) -> list[int]:
+        return sorted(self.relevant, key=lambda at: -belief.causes[at])[:MOST_TRIED]
+
+    def _cost(self, belief: Belief, named: Named, then: Named) -> float:
+        """Expected loss where some causes are put right at once, and one more where the complaint stays."""
+        for_nothing, absent = self.losses.for_nothing_min, 1.0 - belief.causes
+        cost = float(absent[list(named)] @ for_nothing[list(named)])
+        cost += sum(float(for_nothing[at]) * (1.0 - belief.any_of({*named, at})) for at in then)
+        right = belief.any_of({*named, *then})
+        return cost + sum(step * (belief.any_of({*named, *then, *causes}) - right) for step, causes in self._layers)
 
     @cached_property
     def _layers(self) -> list[tuple[float, Named]]:
