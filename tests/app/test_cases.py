@@ -7,17 +7,10 @@ import pytest
 from triage.app.cases import Walked, read_cases, walk_case
 from triage.app.shop import Shop, accuracies
 from triage.errors import DocumentFaulty
-from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
-from triage.knowledge.shipped import trees_folder
 
 HEAD = "- id: one\n  symptom: shutdown-buzz\n"
 DECOUPLER = "  vehicle: {cylinders: 4, specified_pulley: decoupler, odometer: 95k miles}\n"
-
-
-@pytest.fixture(scope="module")
-def knowledge() -> Knowledge:
-    return load_knowledge(trees_folder())
 
 
 def walked(knowledge: Knowledge, folder: Path, text: str) -> list[Walked]:

@@ -19,7 +19,7 @@ HEADS = {
 def test_a_trace_of_an_older_format_is_read_and_shown(name: str) -> None:
     path = Path(__file__).parent / "traces" / f"{name}.jsonl"
     assert verify_trace(path) == []
-    knowledge, events, _, head = replay(path)
+    knowledge, events, head, _ = replay(path)
     assert str(head) == HEADS[name]
     assert fold(events).closed == "signed-off"
     assert "signed-off" in page_of(knowledge, events, str(head))

@@ -1,43 +1,22 @@
 """The chat's first questions, with a fake terminal."""
 
-from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import pytest
 
 from triage.app.job import Opening
 from triage.chat.lines import InputEndedError
 from triage.chat.opening import ask_opening
-from triage.knowledge.loading import load_knowledge
 from triage.knowledge.matching import LONGEST, Matcher
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.words import load_words
 from triage.present.proposing import MAY_MEAN, NOTHING_FITS
 
+if TYPE_CHECKING:
+    from tests.conftest import Typist
+
 BUZZ = "buzzes for a few seconds after I turn it off"
-
-
-class Typed:
-    """Lines typed beforehand, and what was said."""
-
-    def __init__(self, *lines: str) -> None:
-        self._waiting = list(lines)
-        self.said: list[str] = []
-
-    def read(self, prompt: str, waiting: Callable[[], bool]) -> str | None:
-        assert not waiting()
-        self.said.append(prompt)
-        if not self._waiting:
-            raise InputEndedError
-        return self._waiting.pop(0)
-
-    def say(self, text: str) -> None:
-        self.said.append(text)
-
-
-@pytest.fixture(scope="module")
-def knowledge() -> Knowledge:
-    return load_knowledge(trees_folder())
 
 
 @pytest.fixture(scope="module")
@@ -49,36 +28,46 @@ def number_of(knowledge: Knowledge, symptom: str) -> str:
     return str(list(knowledge.trees).index(symptom) + 1)
 
 
-def test_free_words_are_proposed_confirmed_and_kept_as_the_complaint(knowledge: Knowledge, matcher: Matcher) -> None:
-    lines = Typed(BUZZ, "1", "J-1", "Ada")
+def test_free_words_are_proposed_confirmed_and_kept_as_the_complaint(
+    knowledge: Knowledge, matcher: Matcher, typist: "type[Typist]"
+) -> None:
+    lines = typist(BUZZ, "1", "J-1", "Ada")
     opening = ask_opening(knowledge, matcher, lines)
     assert opening == Opening(symptom="shutdown-buzz", job="J-1", who="Ada", words=BUZZ)
     assert "  1  Buzz after switching off (fits well)" in lines.said[lines.said.index(MAY_MEAN) :]
 
 
-def test_a_number_picks_from_the_list_and_the_complaint_is_asked(knowledge: Knowledge, matcher: Matcher) -> None:
-    lines = Typed(number_of(knowledge, "shutdown-buzz"), "it buzzes", "J-1", "Ada")
+def test_a_number_picks_from_the_list_and_the_complaint_is_asked(
+    knowledge: Knowledge, matcher: Matcher, typist: "type[Typist]"
+) -> None:
+    lines = typist(number_of(knowledge, "shutdown-buzz"), "it buzzes", "J-1", "Ada")
     opening = ask_opening(knowledge, matcher, lines)
     assert (opening.symptom, opening.words) == ("shutdown-buzz", "it buzzes")
     assert "These words may mean:" not in lines.said
 
 
-def test_words_that_fit_nothing_are_said_to_and_the_list_still_serves(knowledge: Knowledge, matcher: Matcher) -> None:
-    lines = Typed("the brakes squeal", number_of(knowledge, "shutdown-buzz"), "", "J-1", "Ada")
+def test_words_that_fit_nothing_are_said_to_and_the_list_still_serves(
+    knowledge: Knowledge, matcher: Matcher, typist: "type[Typist]"
+) -> None:
+    lines = typist("the brakes squeal", number_of(knowledge, "shutdown-buzz"), "", "J-1", "Ada")
     assert ask_opening(knowledge, matcher, lines).symptom == "shutdown-buzz"
     assert NOTHING_FITS in lines.said
 
 
-def test_a_proposal_that_does_not_fit_leads_back_to_the_list(knowledge: Knowledge, matcher: Matcher) -> None:
-    lines = Typed(BUZZ, "99", "", number_of(knowledge, "shutdown-buzz"), "", "J-1", "Ada")
+def test_a_proposal_that_does_not_fit_leads_back_to_the_list(
+    knowledge: Knowledge, matcher: Matcher, typist: "type[Typist]"
+) -> None:
+    lines = typist(BUZZ, "99", "", number_of(knowledge, "shutdown-buzz"), "", "J-1", "Ada")
     assert ask_opening(knowledge, matcher, lines).words == ""
     assert any(said.startswith("That is not one of the answers.") for said in lines.said)
     assert sum("Buzz after switching off" in said for said in lines.said) == 3
 
 
 @pytest.mark.parametrize("line", ["0", "99", "x" * (LONGEST + 1)])
-def test_what_cannot_be_taken_is_said_and_asked_again(knowledge: Knowledge, matcher: Matcher, line: str) -> None:
-    lines = Typed(line)
+def test_what_cannot_be_taken_is_said_and_asked_again(
+    knowledge: Knowledge, matcher: Matcher, typist: "type[Typist]", line: str
+) -> None:
+    lines = typist(line)
     with pytest.raises(InputEndedError):
         ask_opening(knowledge, matcher, lines)
     assert lines.said[-1] == "Words or number: "

@@ -3,15 +3,14 @@
 from collections.abc import Callable, Iterator
 from itertools import count
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from triage.app.cases import Case, next_command, read_cases, walk_case
 from triage.app.job import Job, Opening, resume, start
 from triage.app.shop import Shop, accuracies
-from triage.chat.lines import InputEndedError
 from triage.chat.talk import Talk
-from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.driving import drive_page
@@ -19,38 +18,8 @@ from triage.session import commands as c
 from triage.session.events import Event, LayoutUsed, RateMatched, ThingConfirmed
 from triage.store import TraceWriter
 
-MOST_LINES = 3000
-
-
-class Typist:
-    """A fake terminal: asks a function for each line, and keeps what was said."""
-
-    def __init__(self, types: Callable[[], Iterator[str]]) -> None:
-        self._types = types
-        self._waiting: list[str] = []
-        self.said: list[str] = []
-        self.asked = 0
-
-    def read(self, prompt: str, waiting: Callable[[], bool]) -> str | None:
-        del prompt
-        if waiting():
-            return None
-        self.asked += 1
-        if self.asked > MOST_LINES:
-            raise InputEndedError
-        if not self._waiting:
-            self._waiting = list(self._types())
-        if not self._waiting:
-            raise InputEndedError
-        return self._waiting.pop(0)
-
-    def say(self, text: str) -> None:
-        self.said.append(text)
-
-
-@pytest.fixture(scope="module")
-def knowledge() -> Knowledge:
-    return load_knowledge(trees_folder())
+if TYPE_CHECKING:
+    from tests.conftest import Typist
 
 
 def ticking(step_ms: int, first_ms: int = 1_000_000) -> Callable[[], int]:
@@ -122,14 +91,16 @@ def shipped_cases(knowledge: Knowledge) -> list[Case]:
     return [case for file in sorted((trees_folder() / "cases").glob("*.yaml")) for case in read_cases(file, knowledge)]
 
 
-def test_the_same_script_through_chat_and_case_runner_writes_the_same_events(knowledge: Knowledge) -> None:
+def test_the_same_script_through_chat_and_case_runner_writes_the_same_events(
+    knowledge: Knowledge, typist: "type[Typist]"
+) -> None:
     cases = [case for case in shipped_cases(knowledge) if _rounds_well(case)]
     assert len(cases) >= 20
     for case in cases:
         _, walked = walk_case(knowledge, case, accuracies(knowledge, Shop()))
         opening = Opening(symptom=case.symptom, job=case.id, who="case")
         job = start(knowledge, opening, accuracies(knowledge, Shop()), "", ticking(10), None)
-        Talk(job, Typist(lambda case=case, job=job: iter(typed_for(knowledge, case, job))), lambda: 0.0).run()
+        Talk(job, typist(more=lambda case=case, job=job: iter(typed_for(knowledge, case, job))), lambda: 0.0).run()
         assert bare(job.events) == bare(walked.events), case.id
 
 
@@ -138,33 +109,35 @@ def _rounds_well(case: Case) -> bool:
     return "mile" not in str(case.vehicle.odometer)
 
 
-def test_a_person_who_types_ahead_answers_only_the_steps_that_are_asked(knowledge: Knowledge) -> None:
+def test_a_person_who_types_ahead_answers_only_the_steps_that_are_asked(
+    knowledge: Knowledge, typist: "type[Typist]"
+) -> None:
     job = begun(knowledge)
-    Talk(job, Typist(lambda: iter(["1", "decoupler", "150000 km", "4"])), lambda: 0.0).run()
+    Talk(job, typist("1", "decoupler", "150000 km", "4"), lambda: 0.0).run()
     assert job.state.gate == "none"
     assert job.state.facts == {"pulley": "decoupler", "odometer": 150_000_000.0, "cylinders": 4.0}
 
 
-def test_words_of_the_table_show_pages_and_change_nothing(knowledge: Knowledge) -> None:
+def test_words_of_the_table_show_pages_and_change_nothing(knowledge: Knowledge, typist: "type[Typist]") -> None:
     job = begun(knowledge)
     before = job.events
-    lines = iter([["why", "tell", "path", "sources", "help"], []])
-    typist = Typist(lambda: iter(next(lines)))
-    Talk(job, typist, lambda: 0.0).run()
+    terminal = typist("why", "tell", "path", "sources", "help")
+    Talk(job, terminal, lambda: 0.0).run()
     assert job.events == before
-    assert any("start the engine or shock" in line for line in typist.said)
+    assert any("start the engine or shock" in line for line in terminal.said)
 
 
-def test_a_line_that_is_not_understood_is_answered_with_what_would_be_right(knowledge: Knowledge) -> None:
+def test_a_line_that_is_not_understood_is_answered_with_what_would_be_right(
+    knowledge: Knowledge, typist: "type[Typist]"
+) -> None:
     job = begun(knowledge)
-    lines = iter([["77"], []])
-    typist = Typist(lambda: iter(next(lines)))
-    Talk(job, typist, lambda: 0.0).run()
-    assert any("That is not one of the answers." in line for line in typist.said)
+    terminal = typist("77")
+    Talk(job, terminal, lambda: 0.0).run()
+    assert any("That is not one of the answers." in line for line in terminal.said)
     assert job.state.gate == ""
 
 
-def test_the_stopwatch_answers_a_timed_check(knowledge: Knowledge) -> None:
+def test_the_stopwatch_answers_a_timed_check(knowledge: Knowledge, typist: "type[Typist]") -> None:
     case = Case(id="w", symptom="shutdown-buzz", findings={"shutdown-listen": "buzzing"})
     job = begun(knowledge)
     times = iter([100.0, 107.5])
@@ -176,11 +149,13 @@ def test_the_stopwatch_answers_a_timed_check(knowledge: Knowledge) -> None:
             return iter([])
         return iter(typed_for(knowledge, case, job))
 
-    Talk(job, Typist(types), lambda: next(times)).run()
+    Talk(job, typist(more=types), lambda: next(times)).run()
     assert job.state.findings["shutdown-listen"].said == "7.5 s"
 
 
-def test_the_stopwatch_serves_in_a_timed_run_and_answers_nothing_there(knowledge: Knowledge) -> None:
+def test_the_stopwatch_serves_in_a_timed_run_and_answers_nothing_there(
+    knowledge: Knowledge, typist: "type[Typist]"
+) -> None:
     case = next(case for case in shipped_cases(knowledge) if case.id == "buzz-timed-only")
     job = begun(knowledge)
     times = iter([100.0, 107.5])
@@ -189,28 +164,27 @@ def test_the_stopwatch_serves_in_a_timed_run_and_answers_nothing_there(knowledge
     def types() -> Iterator[str]:
         return iter(next(lines)) if job.state.step.kind == "run" else iter(typed_for(knowledge, case, job))
 
-    typist = Typist(types)
-    Talk(job, typist, lambda: next(times)).run()
-    assert "Stopwatch: 7.5 s" in typist.said
-    assert "That is not one of the answers." not in typist.said
+    terminal = typist(more=types)
+    Talk(job, terminal, lambda: next(times)).run()
+    assert "Stopwatch: 7.5 s" in terminal.said
+    assert "That is not one of the answers." not in terminal.said
     assert job.state.step.kind == "run"
 
 
-def test_an_empty_line_drops_a_dialogue_that_was_begun(knowledge: Knowledge) -> None:
+def test_an_empty_line_drops_a_dialogue_that_was_begun(knowledge: Knowledge, typist: "type[Typist]") -> None:
     job = begun(knowledge)
-    lines = iter([["note", "", "none"], []])
-    Talk(job, Typist(lambda: iter(next(lines))), lambda: 0.0).run()
+    Talk(job, typist("note", "", "none"), lambda: 0.0).run()
     assert job.state.notes == ()
     assert job.state.gate == "none"
 
 
-def test_hostile_text_in_a_note_is_shown_inert(knowledge: Knowledge) -> None:
+def test_hostile_text_in_a_note_is_shown_inert(knowledge: Knowledge, typist: "type[Typist]") -> None:
     job = begun(knowledge)
     job.do(c.Note(at_ms=job.clock(), who="x", text="\x1b]52;c;aGk=\x07 [@click=app.quit]\u202e"))
     job.do(c.HandOver(at_ms=job.clock(), who="x", to="\x1b[2J Bo"))
-    typist = Typist(lambda: iter([]))
-    Talk(job, typist, lambda: 0.0).run()
-    assert not any(bad in line for line in typist.said for bad in ("\x1b", "\x07", "\u202e"))
+    terminal = typist()
+    Talk(job, terminal, lambda: 0.0).run()
+    assert not any(bad in line for line in terminal.said for bad in ("\x1b", "\x07", "\u202e"))
 
 
 def test_confirmations_that_age_while_nobody_types_bring_the_interlock_back(knowledge: Knowledge) -> None:
@@ -227,50 +201,48 @@ def test_confirmations_that_age_while_nobody_types_bring_the_interlock_back(know
     assert job.state.live is None
 
 
-def test_a_session_is_taken_up_again_paused_with_all_that_was_answered(knowledge: Knowledge, tmp_path: Path) -> None:
+def test_a_session_is_taken_up_again_paused_with_all_that_was_answered(
+    knowledge: Knowledge, tmp_path: Path, typist: "type[Typist]"
+) -> None:
     writer = TraceWriter.create(tmp_path, "kept")
     job = begun(knowledge, writer=writer)
-    Talk(job, Typist(lambda: iter(["1", "4", "unknown", "unknown"])), lambda: 0.0).run()
+    Talk(job, typist("1", "4", "unknown", "unknown"), lambda: 0.0).run()
     job.leave()
     again, notices = resume(tmp_path / "kept.jsonl", ticking(10), "")
     assert notices == ()
     assert again.state.paused
     assert again.state.facts["pulley"] == "decoupler"
-    types = iter([["Bo"], []])
-    Talk(again, Typist(lambda: iter(next(types))), lambda: 0.0).run()
+    Talk(again, typist("Bo"), lambda: 0.0).run()
     assert (again.who, again.state.holder, again.state.paused) == ("Bo", "Bo", False)
     again.leave()
 
 
-def test_every_confirmation_is_given_by_itself(knowledge: Knowledge) -> None:
+def test_every_confirmation_is_given_by_itself(knowledge: Knowledge, typist: "type[Typist]") -> None:
     job = begun(knowledge)
     case = Case(id="a", symptom="shutdown-buzz")
     while job.state.step.kind != "confirm":
         command = next_command(knowledge, case, job.state, job.clock())
         assert command is not None
         job.do(command)
-    lines = iter([["y"], []])
-    Talk(job, Typist(lambda: iter(next(lines))), lambda: 0.0).run()
+    Talk(job, typist("y"), lambda: 0.0).run()
     assert sum(isinstance(event, ThingConfirmed) for event in job.events) == 1
 
 
-def test_layout_rate_and_tools_are_talked_through_and_end_in_events_and_pages(knowledge: Knowledge) -> None:
+def test_layout_rate_and_tools_are_talked_through_and_end_in_events_and_pages(
+    knowledge: Knowledge, typist: "type[Typist]"
+) -> None:
     job = begun(knowledge)
-    lines = iter(
-        [
-            ["layout", "nowhere", "four-cylinder-full", "drive"],
-            ["rate", "4.1 ± 0.1 Hz", "idle"],
-            ["tool", "pulley-speed", "750 rpm", "160 mm", "58 mm", "none"],
-            [],
-        ]
+    terminal = typist(
+        *("layout", "nowhere", "four-cylinder-full", "drive"),
+        *("rate", "4.1 ± 0.1 Hz", "idle"),
+        *("tool", "pulley-speed", "750 rpm", "160 mm", "58 mm", "none"),
     )
-    typist = Typist(lambda: iter(next(lines)))
-    Talk(job, typist, lambda: 0.0).run()
+    Talk(job, terminal, lambda: 0.0).run()
     assert [type(event) for event in job.events if isinstance(event, LayoutUsed | RateMatched)] == [
         LayoutUsed,
         RateMatched,
     ]
-    said = "\n".join(typist.said)
+    said = "\n".join(terminal.said)
     assert "There is no layout file nowhere." in said
     assert "It fits lap and nothing else here." in said
     assert "2069 r/min" in said
@@ -279,14 +251,13 @@ def test_layout_rate_and_tools_are_talked_through_and_end_in_events_and_pages(kn
 
 
 def test_a_layout_drawn_in_the_chat_keeps_its_shape_in_eighty_columns(
-    knowledge: Knowledge, monkeypatch: pytest.MonkeyPatch
+    knowledge: Knowledge, monkeypatch: pytest.MonkeyPatch, typist: "type[Typist]"
 ) -> None:
     monkeypatch.setenv("COLUMNS", "80")
     job = begun(knowledge)
-    lines = iter([["layout", "four-cylinder-full", "drive"], []])
-    typist = Typist(lambda: iter(next(lines)))
-    Talk(job, typist, lambda: 0.0).run()
+    terminal = typist("layout", "four-cylinder-full", "drive")
+    Talk(job, terminal, lambda: 0.0).run()
     assert job.state.layout is not None
     drawn = [line for line in drive_page(knowledge, job.state) if len(line) < 80]
     assert len(drawn) > 40
-    assert all(line in typist.said for line in drawn)
+    assert all(line in terminal.said for line in drawn)

@@ -9,18 +9,11 @@ from triage.app.job import Opening, start
 from triage.app.shop import Shop, accuracies
 from triage.cli.main import run
 from triage.errors import EXIT_DISAGREES, EXIT_FILE, EXIT_OK, EXIT_REFUSED
-from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
-from triage.knowledge.shipped import trees_folder
 from triage.session import commands as c
 from triage.store import Head, Line, TraceWriter, verify_trace
 
 BEGAN_MS = 1_767_254_400_000
-
-
-@pytest.fixture(scope="module")
-def knowledge() -> Knowledge:
-    return load_knowledge(trees_folder())
 
 
 @pytest.fixture
@@ -81,6 +74,20 @@ def test_show_prints_a_page_by_file_or_by_name(
     assert str(head) in by_name
     assert run(["show", str(home / "job-7.jsonl")]) == EXIT_OK
     assert capsys.readouterr().out == by_name
+
+
+def test_show_and_demo_say_that_a_last_line_was_cut_off(
+    home: Path, capsys: pytest.CaptureFixture[str], knowledge: Knowledge
+) -> None:
+    saved(knowledge, home)
+    assert run(["show", "job-7"]) == EXIT_OK
+    assert "Notice:" not in capsys.readouterr().out
+    path = home / "job-7.jsonl"
+    path.write_bytes(path.read_bytes()[:-40])
+    assert run(["show", "job-7"]) == EXIT_OK
+    assert "Notice: " in capsys.readouterr().out.splitlines()[-1]
+    assert run(["demo", str(path)]) == EXIT_OK
+    assert "is torn" in capsys.readouterr().err
 
 
 def test_what_is_not_there_is_said_with_where_to_look(home: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -39,6 +39,34 @@ def test_every_fault_is_a_line_and_the_exit_code_is_1(world: Any, capsys: pytest
     assert lines[2:] == ["2 faults."]
 
 
+WORDS = """\
+concepts: {squeal: [squeal-]}
+symptoms: {whine-driving: {squeal: 60}}
+drive: [squeal]
+beside: [brak-]
+recognised: [squeal]
+plain: [sequel]
+filler: [the]
+foreign: [seat belt-]
+"""
+
+
+def test_the_words_are_checked_with_the_rest(world: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    world.write("words.yaml", WORDS)
+    assert run("check") == EXIT_OK
+    world.write("words.yaml", WORDS.replace("whine-driving", "whine-drivin"))
+    assert run("check") == EXIT_DISAGREES
+    world.write("words.yaml", WORDS.replace("brak-", "Brak"))
+    assert run("check") == EXIT_DISAGREES
+    world.change("symptoms/whine.yaml", "cannot: turn", "cannot: tun")
+    assert run("check") == EXIT_DISAGREES
+    said = capsys.readouterr().out
+    strange = "words.yaml:2:12: There is no tree for 'whine-drivin'. Did you mean 'whine-driving'?"
+    assert f"{world.folder}/{strange}\n1 fault.\n" in said
+    assert f"{world.folder}/words.yaml:4:" in said
+    assert said.endswith("2 faults.\n")
+
+
 def test_a_folder_that_does_not_exist_is_refused(world: Any) -> None:
     with pytest.raises(TriageError, match="There is no folder"):
         run("check", str(world.folder / "elsewhere"))

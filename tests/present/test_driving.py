@@ -3,19 +3,16 @@
 import json
 import subprocess
 import sys
-from itertools import count
 from pathlib import Path
 
 import pytest
 
-from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies
+from triage.app.job import Job
 from triage.app.tracing import to_events, to_lines
 from triage.drive.account import NOTICE
 from triage.drive.handtools import answer
 from triage.drive.shipped import layout_file
 from triage.errors import CommandRefused, QuantityRefused, TriageError
-from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.drive_facts import drive_facts, drive_sources
@@ -29,18 +26,6 @@ from triage.session.evolving import fold
 
 CHECKS = ("belt-slip", "chirp-timing", "clutch-slip", "pulley-type", "snap-deceleration", "span-tension")
 SHIPPED = sorted(file.stem for file in (trees_folder() / "layouts").glob("*.yaml"))
-
-
-@pytest.fixture(scope="module")
-def knowledge() -> Knowledge:
-    return load_knowledge(trees_folder())
-
-
-@pytest.fixture
-def job(knowledge: Knowledge) -> Job:
-    times = count(0, 10)
-    opening = Opening(symptom="shutdown-buzz", job="j", who="Ana")
-    return start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), None)
 
 
 def typed(job: Job, *lines: str) -> Result:

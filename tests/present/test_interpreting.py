@@ -1,16 +1,11 @@
 """What typed lines come to, at the steps of a real session."""
 
-from itertools import count
-
 import pytest
 
 from triage.app.cases import Case, next_command
-from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies
+from triage.app.job import Job
 from triage.errors import CommandRefused, QuantityRefused, TriageError
-from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
-from triage.knowledge.shipped import trees_folder
 from triage.present.commands import WORDS
 from triage.present.interpreting import Typing, interpret
 from triage.present.pages import PAGES
@@ -18,18 +13,6 @@ from triage.present.results import Ask, Leave, Result, Show, Watch
 from triage.present.text import view_lines
 from triage.present.views import step_view
 from triage.session import commands as c
-
-
-@pytest.fixture(scope="module")
-def knowledge() -> Knowledge:
-    return load_knowledge(trees_folder())
-
-
-@pytest.fixture
-def job(knowledge: Knowledge) -> Job:
-    times = count(0, 10)
-    opening = Opening(symptom="shutdown-buzz", job="j", who="Ana")
-    return start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), None)
 
 
 def walk_to(job: Job, check: str = "", kind: str = "check", **findings: str) -> None:

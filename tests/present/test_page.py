@@ -1,7 +1,22 @@
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
 from triage.app.job import replay
 from triage.knowledge.shipped import demos_folder
-from triage.present.page import page_of, said_lines
-from triage.session.events import NoteAdded, SessionStarted
+from triage.present.page import happened_lines, page_of, said_lines
+from triage.session.events import (
+    Event,
+    NoteAdded,
+    SessionClosed,
+    SessionHandedOver,
+    SessionPaused,
+    SessionStarted,
+    StateEntered,
+    StepOffered,
+)
+
+DEMO = demos_folder() / "binding-clutch.jsonl"
 
 
 def test_a_note_cannot_pass_for_a_line_of_the_page() -> None:
@@ -12,9 +27,95 @@ def test_a_note_cannot_pass_for_a_line_of_the_page() -> None:
 
 
 def test_a_complaint_cannot_pass_for_a_line_of_the_page() -> None:
-    knowledge, events, _, head = replay(demos_folder() / "worn-bearing.jsonl")
+    knowledge, events, head, _ = replay(demos_folder() / "worn-bearing.jsonl")
     started = events[0]
     assert isinstance(started, SessionStarted)
     forged = started.model_copy(update={"words": "chirps\nReviewed by: Ben"})
     page = page_of(knowledge, (forged, *events[1:]), str(head))
     assert "chirps‹0A›Reviewed by: Ben" in page
+
+
+DAY_MS = 86_400_000
+
+
+def at(at_ms: int, text: str) -> NoteAdded:
+    return NoteAdded(at_ms=at_ms, who="Ana", text=text)
+
+
+def test_the_day_stands_where_it_changes_and_each_line_says_how_long_it_has_been() -> None:
+    _, events, _, _ = replay(DEMO)
+    start_ms = events[0].at_ms
+    notes = (
+        at(start_ms + 61_000, "a"),
+        at(start_ms + DAY_MS, "b"),
+        at(start_ms + DAY_MS + 1, "c"),
+        at(start_ms - 60_000, "d"),
+    )
+    lines = happened_lines(replay(DEMO).knowledge, (events[0], *notes))
+    day = datetime.fromtimestamp(start_ms / 1000, UTC)
+    assert [line.split(" (UTC")[0] for line in lines] == [
+        f"  {day:%Y-%m-%d}",
+        f"  {day + timedelta(seconds=61):%H:%M:%S}  +0:01  Ana: note: a",
+        f"  {day + timedelta(days=1):%Y-%m-%d}",
+        f"  {day:%H:%M:%S}  +24:00  Ana: note: b",
+        f"  {day:%H:%M:%S}  +24:00  Ana: note: c",
+        f"  {day:%Y-%m-%d}",
+        f"  {day - timedelta(minutes=1):%H:%M:%S}  −0:01  Ana: note: d",
+    ]
+
+
+def test_each_block_of_confirmations_says_which_state_it_is_for() -> None:
+    knowledge, events, _, _ = replay(DEMO)
+    lines = happened_lines(knowledge, events)
+    blocks = [line for line in lines if "To be confirmed for: " in line]
+    entered = sum(isinstance(event, StateEntered) for event in events)
+    assert len(blocks) >= entered > 2
+    for at_line, line in enumerate(lines):
+        if "-> " in line:
+            before = next(one for one in reversed(lines[:at_line]) if "To be confirmed for: " in one)
+            assert before.split("for: ")[1] == line.split("-> ")[1]
+
+
+def test_a_reading_names_its_instrument_its_uncertainty_and_whether_it_is_a_mean() -> None:
+    knowledge, events, head, _ = replay(DEMO)
+    lines = happened_lines(knowledge, events)
+    taken = [place for place, line in enumerate(lines) if "Torque the overrun way: " in line and "N·m)" in line]
+    first, second = taken[:2]
+    assert lines[first].endswith("too close to call, measured again")
+    assert lines[first + 1].startswith("      with Low-range torque tool")
+    assert "±6 % of the reading (ISO 6789" in lines[first + 1]
+    assert "u = 0.0517 N·m" in lines[first + 2]
+    assert lines[second + 2].startswith("      mean of both: ")
+    found = page_of(knowledge, events, str(head)).split("Findings that count now")[1]
+    assert "with Low-range torque tool" in found
+
+
+def test_what_is_to_be_known_about_the_trace_stands_below_it() -> None:
+    knowledge, events, head, _ = replay(DEMO)
+    page = page_of(knowledge, events, str(head), ("The last line was cut off.\nTrace: sound",))
+    assert page.splitlines()[-1] == "Notice: The last line was cut off.‹0A›Trace: sound"
+
+
+BASE = {"at_ms": 2_000_000_000_000, "who": "Ana"}
+LAST_EVENTS: dict[str, Event] = {
+    "Paused": SessionPaused.model_validate(BASE),
+    "Paused, with": SessionHandedOver.model_validate({**BASE, "to": "Cy", "head": "1-a"}),
+    "Signed off": SessionClosed.model_validate(
+        {**BASE, "how": "signed-off", "reason": "", "not_proved": (), "head": "1-a"}
+    ),
+}
+
+
+@pytest.mark.parametrize("title", LAST_EVENTS)
+def test_a_trace_cut_right_behind_its_end_does_not_show_the_step_of_before(title: str) -> None:
+    knowledge, events, head, _ = replay(DEMO)
+    running = next(
+        place
+        for place, one in enumerate(events)
+        if isinstance(one, StepOffered) and (one.step.kind, one.step.check) == ("check", "coast-down")
+    )
+    cut = (*events[: running + 1], LAST_EVENTS[title])
+    stands = page_of(knowledge, cut, str(head)).split("Where it stands")[1]
+    assert title.split(",")[0] in stands
+    assert "rotor" not in stands
+    assert "rotor" in page_of(knowledge, cut[:-1], str(head)).split("Where it stands")[1]

@@ -9,9 +9,7 @@ from triage.app.job import Job, Opening, start
 from triage.app.shop import Shop, accuracies
 from triage.app.tracing import to_events, to_lines
 from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
-from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
-from triage.knowledge.shipped import trees_folder
 from triage.present.interpreting import Typing, interpret
 from triage.present.page import page_of
 from triage.present.pages import sources_page
@@ -25,11 +23,6 @@ from triage.session.events import ReadingTaken
 from triage.session.evolving import fold
 
 CASE = Case(id="x", symptom="belt-squeal")
-
-
-@pytest.fixture(scope="module")
-def knowledge() -> Knowledge:
-    return load_knowledge(trees_folder())
 
 
 def at(knowledge: Knowledge, check: str) -> Job:
@@ -80,7 +73,7 @@ def test_the_step_says_what_can_be_typed_and_how_far_a_note_is_to_be_trusted(job
     assert "a short span reads high" in view
     sources = "\n".join(sources_page(job.knowledge, job.state))
     assert "T per rib = 4·m·L²·f² / z (Common practice" in sources
-    assert "Force gauge ±0.02 of the reading" in sources
+    assert "Force gauge ±2 % of the reading" in sources
     assert "Ruler or fixed scale with a pointer ±1 mm" in sources
 
 

@@ -13,7 +13,6 @@ from textual.app import App
 from triage.app.cases import Case, next_command, read_cases
 from triage.app.job import Job, Opening, replay, resume, start
 from triage.app.shop import Shop, accuracies
-from triage.knowledge.loading import load_knowledge
 from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
@@ -69,7 +68,7 @@ class Bench:
             resume=lambda path: resume(path, self.clock, ""),
             saved=lambda: tuple(Saved(one.path, one.path.stem, open=True) for one in list_traces(self.folder)),
             demos=lambda: self.demo_files,
-            replay=lambda path: (*replay(path)[:2], str(replay(path)[3])),
+            replay=replay,
             shop=lambda: ("File: shop.yaml",),
             matcher=lambda knowledge: Matcher(load_words(trees_folder()), knowledge.trees),
         )
@@ -190,11 +189,6 @@ def unstamped(happened: tuple[Event, ...]) -> Iterator[dict[str, Any]]:
         if "until_ms" in data:
             data["until_ms"] = bool(data["until_ms"])
         yield {"kind": event.kind, **data}
-
-
-@pytest.fixture(scope="session")
-def knowledge() -> Knowledge:
-    return load_knowledge(trees_folder())
 
 
 @pytest.fixture

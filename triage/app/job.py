@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import NamedTuple
 
 from triage.app.advice import advice
 from triage.app.costs import repair_advice
@@ -14,7 +15,7 @@ from triage.session import commands as c
 from triage.session.deciding import decide
 from triage.session.events import ConclusionReached, Event, RenewalTold, SessionStarted
 from triage.session.evolving import fold
-from triage.store import Head, Line, TraceWriter, read_trace
+from triage.store import Head, TraceWriter, read_trace
 
 _TABLES = {"symptom": "trees", "check": "checks", "causes": "causes", "remedies": "remedies", "state": "states"}
 """Which part of the knowledge an event's field names something of."""
@@ -158,7 +159,16 @@ def resume(path: Path, clock: Clock, who: str) -> tuple[Job, tuple[str, ...]]:
     return job, notices
 
 
-def replay(path: Path) -> tuple[Knowledge, tuple[Event, ...], tuple[Line, ...], Head]:
+class Replayed(NamedTuple):
+    """A trace as it was read; `notices` is what a reader should know about its end."""
+
+    knowledge: Knowledge
+    events: tuple[Event, ...]
+    head: Head
+    notices: tuple[str, ...]
+
+
+def replay(path: Path) -> Replayed:
     """Read a trace without taking it up.
 
     Raises:
@@ -166,7 +176,7 @@ def replay(path: Path) -> tuple[Knowledge, tuple[Event, ...], tuple[Line, ...], 
     """
     trace = read_trace(path)
     events = to_events(trace.lines)
-    return knowledge_of(events, path), events, tuple(trace.lines), trace.head
+    return Replayed(knowledge_of(events, path), events, trace.head, trace.notices)
 
 
 def knowledge_of(events: tuple[Event, ...], path: Path) -> Knowledge:

@@ -136,7 +136,8 @@ def run_demo(args: argparse.Namespace) -> int:
     demos = sorted(demos_folder().glob("*.jsonl"))
     named = [demo for demo in demos if args.trace in (None, demo.stem)]
     path = named[0] if named else find_trace(args.trace)
-    knowledge, events, _, _ = replay(path)
+    knowledge, events, _, notices = replay(path)
+    sys.stderr.writelines(f"{clean(notice)}\n" for notice in notices)
     waits = sys.stdin.isatty() and sys.stdout.isatty()
     for scene in scenes(knowledge, events):
         sys.stdout.write(clean("\n".join(scene)) + "\n")

@@ -8,10 +8,9 @@ from triage.errors import EXIT_OK
 from triage.tui.desk import Desk, Saved
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Opening
+    from triage.app.job import Job, Opening, Replayed
     from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Knowledge
-    from triage.session.events import Event
 
 
 def run_full_screen() -> int:
@@ -98,11 +97,10 @@ def _demos() -> tuple[Path, ...]:
     return tuple(sorted(demos_folder().glob("*.jsonl")))
 
 
-def _replay(path: Path) -> "tuple[Knowledge, tuple[Event, ...], str]":
+def _replay(path: Path) -> "Replayed":
     from triage.app.job import replay
 
-    knowledge, events, _, head = replay(path)
-    return knowledge, events, str(head)
+    return replay(path)
 
 
 def _shop() -> tuple[str, ...]:

@@ -97,8 +97,8 @@ def run_show(args: argparse.Namespace) -> int:
     from triage.app.job import replay
     from triage.present.page import page_of
 
-    knowledge, events, _, head = replay(find_trace(args.trace))
-    sys.stdout.write(clean(page_of(knowledge, events, str(head)).rstrip("\n")) + "\n")
+    knowledge, events, head, notices = replay(find_trace(args.trace))
+    sys.stdout.write(clean(page_of(knowledge, events, str(head), notices).rstrip("\n")) + "\n")
     return EXIT_OK
 
 
@@ -139,6 +139,6 @@ def _faults(path: Path, head: "Head | None") -> tuple[list[str], str]:
     if found:
         return found, ""
     try:
-        return [], str(replay(path)[3])
+        return [], str(replay(path).head)
     except TraceDamaged as error:
         return [error.message], ""

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from triage.cli import compare
-from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, StoreUnavailable, TriageError
+from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, StoreUnavailable, TriageError
 from triage.present.cleaning import clean, clean_line
 
 _NARROWEST = 60
@@ -35,15 +35,20 @@ def run_check(args: argparse.Namespace) -> int:
     """
     from triage.knowledge.loading import load_knowledge
     from triage.knowledge.shipped import trees_folder
+    from triage.knowledge.words import check_words
 
     folder = args.folder or trees_folder()
     if not folder.is_dir():
         raise TriageError(f"There is no folder {folder}.", "Name the folder that holds sources.yaml.")
+    faults: tuple[Fault, ...] = ()
     try:
         knowledge = load_knowledge(folder)
     except DocumentFaulty as error:
-        count = len(error.faults)
-        sys.stdout.write(f"{clean(error.message)}\n{count} {'fault' if count == 1 else 'faults'}.\n")
+        faults = error.faults
+    faults += check_words(folder, () if faults else knowledge.trees)
+    if faults:
+        said = clean(DocumentFaulty(faults).message)
+        sys.stdout.write(f"{said}\n{len(faults)} {'fault' if len(faults) == 1 else 'faults'}.\n")
         return EXIT_DISAGREES
     sizes = ((len(getattr(knowledge, name)), name) for name in ("trees", "checks", "causes", "remedies"))
     sys.stdout.write(f"No faults: {', '.join(f'{count} {name}' for count, name in sizes)}.\n")

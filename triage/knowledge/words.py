@@ -1,13 +1,17 @@
 """What people say, and what it speaks for: the words of `words.yaml`, kept apart from what travels in a trace."""
 
+from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Annotated, Self
 
 from pydantic import Field, StringConstraints, model_validator
 
-from triage.documents import Model, build, read_document
+from triage.documents import Document, Model, build, read_document
+from triage.errors import DocumentFaulty, Fault
 from triage.knowledge.models import Id
+from triage.knowledge.nearest import nearest
 
+FILE = "words.yaml"
 Pattern = Annotated[str, StringConstraints(pattern=r"^[a-z0-9.]+-?([ |][a-z0-9.]+-?)*$", max_length=400)]
 
 
@@ -51,4 +55,29 @@ def load_words(folder: Path) -> Words:
     Raises:
         DocumentFaulty: the file cannot be read or has not the right shape.
     """
-    return build(read_document(folder / "words.yaml"), Words)
+    return build(read_document(folder / FILE), Words)
+
+
+def check_words(folder: Path, symptoms: Collection[str]) -> tuple[Fault, ...]:
+    """Name every fault of a folder's words; a folder without words has none.
+
+    Args:
+        folder: what holds words.yaml.
+        symptoms: those that have a tree; none where the trees could not be read.
+    """
+    if not (folder / FILE).exists():
+        return ()
+    try:
+        document = read_document(folder / FILE)
+        words = build(document, Words)
+    except DocumentFaulty as error:
+        return error.faults
+    return tuple(_strange(document, words, symptoms)) if symptoms else ()
+
+
+def _strange(document: Document, words: Words, symptoms: Collection[str]) -> Iterator[Fault]:
+    for field, named in (("symptoms", words.symptoms), ("needs", words.needs)):
+        for symptom in named:
+            if symptom not in symptoms:
+                place = document.place_of_key((field, symptom))
+                yield Fault(place, f"There is no tree for '{symptom}'.", nearest(symptom, symptoms))

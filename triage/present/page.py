@@ -10,16 +10,25 @@ from triage.present.drive_facts import match_words
 from triage.present.likely import likely_lines
 from triage.present.text import view_lines
 from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
+from triage.present.ways import instruments_words
 from triage.session import events as e
 from triage.session.evolving import fold
 from triage.session.state import State
 from triage.units import say_quantity
 
 WIDTH = 88
+MINUTE_MS = 60_000
 
 
-def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str) -> str:
-    """The whole session: vehicle, what happened in order, conclusion, work, proof, where it stands, and the head."""
+def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices: Sequence[str] = ()) -> str:
+    """The whole session: vehicle, what happened in order, conclusion, work, proof, where it stands, and the head.
+
+    Args:
+        knowledge: what the session used.
+        events: what happened.
+        head: count and digest of its trace.
+        notices: what a reader should know about the trace, such as a line that was cut off.
+    """
     state = fold(events)
     tree = knowledge.trees[state.symptom]
     titled = [
@@ -35,7 +44,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str) -> str:
         *_vehicle(state),
         "",
         "What happened",
-        *[line for event in events for line in said_lines(knowledge, event)],
+        *happened_lines(knowledge, events),
     ]
     lines += _section("Findings that count now", _findings(knowledge, state))
     lines += _section("Likely causes, as recorded with the conclusion", likely_lines(knowledge, state, state.advice))
@@ -44,6 +53,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str) -> str:
     lines += _section("Before and after the repair", before_after(knowledge, state))
     lines += _section("Where it stands", view_lines(step_view(knowledge, state), WIDTH))
     lines += ["", f"Trace: {head} (count and digest; compare with what you were given)"]
+    lines += [f"Notice: {clean_line(notice)}" for notice in notices]
     return "\n".join(lines) + "\n"
 
 
@@ -70,6 +80,7 @@ def _findings(knowledge: Knowledge, state: State) -> list[str]:
         lines.append(f"{check.name}: {say_finding(check, finding)}")
         if finding.verdict:
             lines.append(f"    {_judged(knowledge, finding.check, finding.verdict)}")
+            lines.append(f"    {instruments_words(knowledge, state.accuracies, check.reading, finding.way)}")
     return lines
 
 
@@ -105,10 +116,41 @@ def _instant(at_ms: int) -> str:
     return datetime.fromtimestamp(at_ms / 1000, UTC).strftime("%Y-%m-%d %H:%M:%S UTC")
 
 
-def said_lines(knowledge: Knowledge, event: e.Event) -> list[str]:
-    """One event as a line of the page, none for what only matters to the program."""
+def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]:
+    """What happened, line by line: the day where it changes, what confirmations are for, what a reading came to."""
+    accuracies = events[0].accuracies if isinstance(events[0], e.SessionStarted) else {}
+    lines: list[str] = []
+    day, wanted = "", ""
+    for event in events:
+        said = said_lines(knowledge, event, events[0].at_ms)
+        if said and _instant(event.at_ms)[:10] != day:
+            day = _instant(event.at_ms)[:10]
+            lines.append(f"  {day} (UTC; + is since the start, in hours and minutes)")
+        if isinstance(event, e.ThingConfirmed | e.ThingRefused) and event.state != wanted:
+            wanted = event.state
+            lines.append(f"      To be confirmed for: {knowledge.states[wanted].words}")
+        elif isinstance(event, e.StateEntered | e.InterlockLapsed):
+            wanted = ""
+        lines += said
+        if isinstance(event, e.ReadingTaken):
+            reading = knowledge.checks[event.check].reading
+            lines.append(f"      {instruments_words(knowledge, accuracies, reading, event.way)}")
+            mean = "mean of both: " if event.attempt > 1 else ""
+            lines.append(f"      {mean}{_judged(knowledge, event.check, event.verdict)}")
+    return lines
+
+
+def said_lines(knowledge: Knowledge, event: e.Event, start_ms: int | None = None) -> list[str]:
+    """One event as a line of the page, none for what only matters to the program; with the time since a start."""
     told = _told(knowledge, event)
-    return [clean_line(f"  {_instant(event.at_ms)[11:19]}  {event.who}: {told}")] if told else []
+    elapsed = "" if start_ms is None else f"{_elapsed(event.at_ms - start_ms)}  "
+    return [clean_line(f"  {_instant(event.at_ms)[11:19]}  {elapsed}{event.who}: {told}")] if told else []
+
+
+def _elapsed(since_ms: int) -> str:
+    # A clock that was set back must show.
+    hours, minutes = divmod(abs(since_ms) // MINUTE_MS, 60)
+    return f"{'−' if since_ms < 0 else '+'}{hours}:{minutes:02}"
 
 
 def _told(knowledge: Knowledge, event: e.Event) -> str:

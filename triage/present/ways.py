@@ -41,12 +41,21 @@ def instruments(way: Way) -> tuple[str, ...]:
     return tuple(dict.fromkeys(part.instrument or way.instrument for part in way.parts if not part.as_typed))
 
 
+def instruments_words(
+    knowledge: Knowledge, accuracies: Mapping[str, AccuracyUsed], reading: Reading | None, way_id: str
+) -> str:
+    """What a reading was made with, one way of it."""
+    way = next((way for way in reading.ways if way.id == way_id), None) if reading else None
+    used = instruments(way) if way else ()
+    return "with " + " and ".join(instrument_words(knowledge, accuracies, tool) for tool in used) if used else ""
+
+
 def instrument_words(knowledge: Knowledge, accuracies: Mapping[str, AccuracyUsed], tool_id: str) -> str:
     """An instrument with the deviation that this session allows it, and whose figure that is."""
     tool, used = knowledge.tools.get(tool_id), accuracies.get(tool_id)
     if tool is None:
         return tool_id
-    widths = [f"{used.relative:.3g} of the reading"] if used and used.relative else []
+    widths = [f"{used.relative * 100:.3g} % of the reading"] if used and used.relative else []
     if used and used.absolute and tool.measures:
         widths.append(say_quantity(used.absolute, tool.measures))
     if used is None or not widths:

@@ -206,9 +206,10 @@ def _rate_matched(state: State, event: e.RateMatched) -> State:
     return replace(state, layout=replace(state.layout, match=event.match) if state.layout else None)
 
 
+# A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown again.
 @_on(e.SessionPaused)
 def _paused(state: State, _event: e.SessionPaused) -> State:
-    return replace(state, paused=True)
+    return replace(state, paused=True, step=e.Step(kind="paused"))
 
 
 @_on(e.SessionResumed)
@@ -218,7 +219,7 @@ def _resumed(state: State, event: e.SessionResumed) -> State:
 
 @_on(e.SessionHandedOver)
 def _handed_over(state: State, event: e.SessionHandedOver) -> State:
-    return replace(state, paused=True, holder=event.to)
+    return replace(state, paused=True, holder=event.to, step=e.Step(kind="paused"))
 
 
 @_on(e.ConclusionReached)
@@ -288,7 +289,7 @@ def _not_cured(state: State, event: e.NotCured) -> State:
 
 @_on(e.SessionClosed)
 def _closed(state: State, event: e.SessionClosed) -> State:
-    return replace(state, stage="closed", closed=event.how)
+    return replace(state, stage="closed", closed=event.how, step=e.Step(kind="closed"))
 
 
 @_on(e.StepOffered)

@@ -6,10 +6,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Opening
+    from triage.app.job import Job, Opening, Replayed
     from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Knowledge
-    from triage.session.events import Event
 
 
 @dataclass(frozen=True)
@@ -37,7 +36,7 @@ class Desk:
         resume: takes a session up again; also gives what a person should know about its trace.
         saved: the saved sessions, the last one first.
         demos: the shipped demo sessions.
-        replay: reads a trace without taking it up, and gives its count and digest.
+        replay: reads a trace without taking it up.
         shop: what the shop file says, and where it is.
         matcher: what finds symptoms by free words.
     """
@@ -47,6 +46,6 @@ class Desk:
     resume: "Callable[[Path], tuple[Job, tuple[str, ...]]]"
     saved: Callable[[], tuple[Saved, ...]]
     demos: Callable[[], tuple[Path, ...]]
-    replay: "Callable[[Path], tuple[Knowledge, tuple[Event, ...], str]]"
+    replay: "Callable[[Path], Replayed]"
     shop: Callable[[], tuple[str, ...]]
     matcher: "Callable[[Knowledge], Matcher]"

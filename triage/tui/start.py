@@ -120,8 +120,8 @@ class StartScreen(PageScreen[None]):
         self._put(Page("Saved sessions", lines, ways, "Number: read it · Enter alone: back"))
 
     def _read(self, saved: Saved) -> None:
-        knowledge, events, head = self._desk.replay(saved.path)
-        lines = tuple(page_of(knowledge, events, head).splitlines())
+        knowledge, events, head, notices = self._desk.replay(saved.path)
+        lines = tuple(page_of(knowledge, events, str(head), notices).splitlines())
         self.app.push_screen(Reader(saved.path.stem, lambda _: lines))
 
     def _demos(self) -> None:
@@ -131,7 +131,7 @@ class StartScreen(PageScreen[None]):
         self._put(Page("Demo", lines, ways, "Number: play it · Enter alone: back"))
 
     def _play(self, name: str, number: int) -> None:
-        knowledge, events, _ = self._desk.replay(self._desk.demos()[number])
+        knowledge, events, _, _ = self._desk.replay(self._desk.demos()[number])
         self.app.push_screen(Player(name, partial(scenes, knowledge, events)))
 
     def _tap(self) -> None:

@@ -48,4 +48,3 @@ def _passed_gates(knowledge: Knowledge, tree: Tree) -> set[tuple[str, Edge]]:
         for edge in edges(node)
         if edge.by != "skip"
     }
-

@@ -1,0 +1,57 @@
+"""What tests of several packages share: the shipped knowledge, a session at its first question, a fake terminal."""
+
+from collections.abc import Callable, Iterable
+from itertools import count
+
+import pytest
+
+from triage.app.job import Job, Opening, start
+from triage.app.shop import Shop, accuracies
+from triage.chat.lines import InputEndedError
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+
+MOST_LINES = 3000
+
+
+class Typist:
+    """A fake terminal: types what it is given, asks for more where it can, and keeps what was said."""
+
+    def __init__(self, *lines: str, more: Callable[[], Iterable[str]] = tuple) -> None:
+        self._waiting = list(lines)
+        self._more = more
+        self.said: list[str] = []
+        self.asked = 0
+
+    def read(self, prompt: str, waiting: Callable[[], bool]) -> str | None:
+        if waiting():
+            return None
+        self.said.append(prompt)
+        self.asked += 1
+        self._waiting = self._waiting or list(self._more())
+        if not self._waiting or self.asked > MOST_LINES:
+            raise InputEndedError
+        return self._waiting.pop(0)
+
+    def say(self, text: str) -> None:
+        self.said.append(text)
+
+
+@pytest.fixture(scope="session")
+def knowledge() -> Knowledge:
+    """The shipped knowledge, read once."""
+    return load_knowledge(trees_folder())
+
+
+@pytest.fixture
+def job(knowledge: Knowledge) -> Job:
+    """A session of Ana's on the buzz after switching off, ten milliseconds a look at the clock."""
+    times = count(0, 10)
+    opening = Opening(symptom="shutdown-buzz", job="j", who="Ana")
+    return start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), None)
+
+
+@pytest.fixture
+def typist() -> type[Typist]:
+    return Typist
