@@ -1,4 +1,4 @@
-"""Makes docs/rules.md, docs/sources.md and docs/symptoms/: `python docs/make_pages.py`.
+"""Makes docs/rules.md, docs/sources.md, docs/words.md and docs/symptoms/: `python docs/make_pages.py`.
 
 A test tells when they are out of date.
 """
@@ -13,6 +13,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Check, Knowledge, Source, Tree
 from triage.knowledge.picture import picture
 from triage.knowledge.shipped import trees_folder
+from triage.present.commands import KEYS, SCREEN_WORDS, WORDS
 
 _NOTE = "<!-- Made by docs/make_pages.py: change what it is made from, not this page. -->"
 
@@ -47,6 +48,24 @@ def sources_page() -> str:
         rows = [_row(source) for source in sources if source.kind == kind]
         if rows:
             parts += [f"## {heading}", "\n".join(["| key | source | read |", "|---|---|---|", *rows])]
+    return "\n\n".join(parts) + "\n"
+
+
+def words_page() -> str:
+    """Make the table of words and keys, the same that footer and help are made from."""
+    table = ["| word | key in the full screen | what it does |", "|---|---|---|"]
+    both = [f"| `{word.name}` | {word.key} | {word.does} |" for word in WORDS]
+    screen = [f"| `{word.name}` | {word.key} | {word.does} |" for word in SCREEN_WORDS]
+    keys = [f"| {key} | {does} |" for key, does in KEYS]
+    parts = [
+        "# Words and keys",
+        _NOTE,
+        "Typed at any moment of a session, in the full screen and in the plain chat. A key says the same as its word.",
+        "\n".join([*table, *both]),
+        "Only in the full screen:",
+        "\n".join([*table, *screen]),
+        "\n".join(["| key of the full screen | what it does |", "|---|---|", *keys]),
+    ]
     return "\n\n".join(parts) + "\n"
 
 
@@ -111,7 +130,7 @@ def symptom_picture(symptom: str) -> str:
     return picture(_knowledge(), _knowledge().trees[symptom])
 
 
-PAGES = {"rules.md": rules_page, "sources.md": sources_page}
+PAGES = {"rules.md": rules_page, "sources.md": sources_page, "words.md": words_page}
 """The pages by their name in docs/."""
 for _symptom in _knowledge().trees:
     PAGES[f"symptoms/{_symptom}.md"] = partial(symptom_page, _symptom)
