@@ -160,6 +160,27 @@ def test_a_part_that_this_vehicle_lacks_is_never_renewed() -> None:
     assert "renew-decoupler-pulley" not in named
 
 
+def test_nothing_is_tried_instead_of_what_cannot_be_weighed() -> None:
+    choice = chosen({"noise-not-from-drive": 0.7, BEARING: 0.3}, concluded="noise-not-from-drive")
+    assert choice.tries == choice.visits == ()
+    assert [one.remedy for one in choice.not_weighed] == ["look-elsewhere"]
+
+
+def test_a_solid_pulley_does_not_age() -> None:
+    fitting = {cause.id: 0.0 for cause in shipped().causes.values() if not cause.only_for}
+    ages = dict.fromkeys(prices().lives, 250_000 * KM)
+    vehicle = Vehicle("belt-squeal", {**fitting, "tensioner-weak": 1.0}, frozenset({"tensioner-weak"}), (), ages)
+    choice = repair_choice(shipped(), vehicle, prices())
+    assert {one.part for one in choice.worn} == {"belt", "tensioner"}
+
+
+def test_an_old_part_that_is_only_suspected_is_not_renewed_for_its_age() -> None:
+    chances = {"bracket-loose": 0.9, BEARING: 0.1}
+    choice = chosen(chances, concluded="bracket-loose", made=("spin-alternator",), driven_km=250_000.0)
+    assert "renew-alternator" not in choice.visits[0].remedies
+    assert {one.part for one in choice.worn} == {"belt"}
+
+
 def test_nothing_is_weighed_where_the_findings_contradict_each_other() -> None:
     choice = repair_choice(shipped(), Vehicle("shutdown-buzz", {}, frozenset(), (), {}), prices())
     assert choice.tries == choice.visits == choice.not_weighed == ()

@@ -8,6 +8,9 @@ from triage.reasoning.suspects import Vehicle
 from triage.session.commands import AdviseRepair
 from triage.session.state import State
 
+NOT_THE_DRIVE = ("not-reproduced", "not-from-drive")
+"""Ends after which nothing in the drive is tried."""
+
 
 def repair_advice(knowledge: Knowledge, state: State, at_ms: int) -> AdviseRepair:
     """Which repairs pay after the findings so far, as a command."""
@@ -17,6 +20,8 @@ def repair_advice(knowledge: Knowledge, state: State, at_ms: int) -> AdviseRepai
 def costs_now(knowledge: Knowledge, state: State) -> RepairChoice:
     """Which repairs pay after the findings so far, in rounded figures."""
     concluded = frozenset(state.concluded.causes) if state.concluded else frozenset()
+    if state.concluded and state.concluded.end in NOT_THE_DRIVE:
+        return repair_choice(knowledge, Vehicle(state.symptom, {}, concluded, (), {}), state.prices)
     chances = {one.cause: one.probability for one in ranked_now(knowledge, state)}
     vehicle = Vehicle(state.symptom, chances, concluded, frozenset(state.known), _driven_m(state))
     return repair_choice(knowledge, vehicle, state.prices)

@@ -82,9 +82,14 @@ class Suspects:
 
     @cached_property
     def tries(self) -> Tries:
-        """What can be tried: all of a remedy at once, or a look first where a check can still tell."""
+        """What can be tried: all of a remedy at once, or a look first where a check can still tell.
+
+        Nothing where the tree stands by causes whose remedies cannot be weighed.
+        """
         repairs = []
-        for one in map(self.remedies.__getitem__, self.weighed):
+        concluded = self.vehicle.concluded
+        tried = not concluded or any(self.cures[one] & concluded for one in self.weighed)
+        for one in map(self.remedies.__getitem__, self.weighed if tried else ()):
             repairs += [self._looked(one)] if self.look(one) else []
             repairs.append(Repair(one.id, self.costing.whole(one), 0.0, self.cures[one.id]))
         return Tries(repairs[:MOST_TRIES], self.shares)

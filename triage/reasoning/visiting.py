@@ -42,9 +42,7 @@ class Visiting:
             for one in suspects.weighed
             if suspects.share(suspects.cures[one]) >= SUSPECT and self._parts(one) not in cured
         ]
-        inspected = (part.id for one in self.curing for part in suspects.remedies[one].parts if part.todo == "inspect")
-        companions = dict.fromkeys(self._renewing(part) for part in inspected if part in self.renewals)
-        chosen = dict.fromkeys([*self.curing, *suspected[:MOST_SUSPECTS], *list(companions)[:MOST_COMPANIONS]])
+        chosen = dict.fromkeys([*self.curing, *suspected[:MOST_SUSPECTS], *self._companions])
         return {one: self._work(suspects.remedies[one]) for one in chosen}
 
     @cached_property
@@ -60,8 +58,9 @@ class Visiting:
 
     @cached_property
     def touched(self) -> list[str]:
-        """The parts of known age that one work or another renews."""
-        return [part for part in self.renewals if any(part in work.renews for work in self.works.values())]
+        """The parts of known age that a cure renews, or that are named with one; no age speaks for mere suspects."""
+        works = [self.works[one] for one in dict.fromkeys([*self.curing, *self._companions])]
+        return [part for part in self.renewals if any(part in work.renews for work in works)]
 
     def best(self) -> list[VisitCost]:
         """Each cure alone, the best visit with it, and the best of all; the least expected cost first."""
@@ -83,6 +82,15 @@ class Visiting:
             for part, age in best.items()
         ]
 
+    @cached_property
+    def _companions(self) -> list[str]:
+        """Remedies of the worn parts that those of the conclusion name for a look."""
+        remedies = self.suspects.remedies
+        looked_at = (part.id for one in self.curing for part in remedies[one].parts if part.todo == "inspect")
+        return list(dict.fromkeys(self._renewing(part) for part in looked_at if part in self.renewals))[
+            :MOST_COMPANIONS
+        ]
+
     def _every(self) -> list[Visit]:
         suspects, costing = self.suspects, self.suspects.costing
         access = {one: costing.labour(costing.access(one)) for one in costing.knowledge.accesses}
@@ -94,11 +102,13 @@ class Visiting:
         return frozenset(renewed(self.suspects.remedies[remedy_id])) or remedy_id
 
     def _renewing(self, part: str) -> str:
-        """The remedy that is there to renew this part: the first that begins with it; "" where none can be weighed."""
+        """The remedy that is there to renew this part: the first that begins with it.
+
+        "" where this vehicle cannot have its faults, such as those of a clutch in a solid pulley, or it is not weighed.
+        """
         suspects = self.suspects
-        fitting = (remedy for remedy in suspects.remedies.values() if remedy.id in suspects.own)
-        own = (one for one in fitting if renewed(one)[:1] == (part,) and suspects.costing.known(one))
-        return next((one.id for one in own), "")
+        first = next((one for one in suspects.remedies.values() if renewed(one)[:1] == (part,)), None)
+        return first.id if first and first.id in suspects.own and suspects.costing.known(first) else ""
 
     def _work(self, remedy: Remedy) -> Work:
         costing, cures = self.suspects.costing, self.suspects.cures[remedy.id]
