@@ -21,9 +21,9 @@ def run_full_screen() -> int:
         Exception: a defect, for the one error boundary.
     """
     from triage.tui.app import TriageApp
-    from triage.tui.terminal import take_bad_bytes
+    from triage.tui.terminal import prepare
 
-    take_bad_bytes()
+    prepare()
     app = TriageApp(desk())
     app.run()
     if app.failure:

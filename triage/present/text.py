@@ -14,7 +14,6 @@ def view_lines(view: StepView, width: int) -> list[str]:
         view: the step.
         width: characters a line; never taken below 30.
     """
-    width = max(width, NARROWEST)
     lines = [f"--- {view.title} ---"]
     if view.vehicle:
         lines += wrapped(f"Vehicle: {view.vehicle}", width)
@@ -35,7 +34,8 @@ def view_lines(view: StepView, width: int) -> list[str]:
 
 
 def wrapped(text: str, width: int, lead: str = "") -> list[str]:
-    """Text as lines with a lead before the first and its width before the others."""
+    """Text as lines with a lead before the first and its width before the others; as narrow as `view_lines`."""
+    width = max(width, NARROWEST)
     folded: list[str] = []
     for line in text.splitlines() or [""]:
         folded += textwrap.wrap(line, width, initial_indent=lead, subsequent_indent=" " * len(lead)) or [lead]

@@ -14,6 +14,7 @@ from triage.app.job import Job
 from triage.present.cleaning import clean, clean_line
 from triage.present.commands import SCREEN_WORDS, WORDS, word_for
 from triage.present.driving import drive_page
+from triage.present.page import said_lines
 from triage.present.pages import PAGES
 from triage.present.views import NOT_REVIEWED, StepView, step_view
 from triage.tui.answer_line import AnswerLine
@@ -90,9 +91,11 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def on_mount(self) -> None:
         """Say what must be said first, and let time pass from now on."""
         reviewed = () if self._job.state.reviewer else (NOT_REVIEWED,)
-        self._conversation.say(*reviewed, *self._notices, WELCOME)
+        said = (line for event in self._job.events for line in said_lines(self._job.knowledge, event))
+        self._conversation.say(*said, *reviewed, *self._notices, WELCOME)
         self.call_after_refresh(self._show)
         self.set_interval(TICK_S, self._tick)
+        self.app.app_resume_signal.subscribe(self, lambda _app: self._tick())
 
     def on_unmount(self) -> None:
         """Close the trace."""
@@ -229,6 +232,8 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
             self.app.screen.count_down(left)
 
     def _show(self) -> None:
+        if not self.is_attached:  # put off until after a refresh, it can come behind a leave
+            return
         knowledge, state, view = self._job.knowledge, self._job.state, self._view
         bar = f"{vehicle_words(state)} · {knowledge.trees[state.symptom].name} · job {state.job}"
         self.query_one("#session-bar", Static).update(Content(clean_line(bar)))
