@@ -1,0 +1,22 @@
+"""Which findings are grounds for a conclusion, on the shipped trees."""
+
+from triage.knowledge.grounds import grounds
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.shipped import trees_folder
+
+SHIPPED = load_knowledge(trees_folder())
+BUZZ = grounds(SHIPPED, SHIPPED.trees["shutdown-buzz"])
+
+
+def test_a_rough_ring_is_a_ground_for_its_bearing() -> None:
+    assert "decoupler-bearing-worn" in BUZZ["spin-decoupler-ring"]["rough"]
+    assert not BUZZ["spin-decoupler-ring"]["smooth"]
+
+
+def test_only_a_run_without_the_belt_is_a_ground_for_a_noise_from_elsewhere() -> None:
+    makers = {check for check, told in BUZZ.items() if any("noise-not-from-drive" in some for some in told.values())}
+    assert makers == {"belt-off-run"}
+
+
+def test_what_was_only_told_is_no_ground() -> None:
+    assert not any(BUZZ["when-heard"].values())

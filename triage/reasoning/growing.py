@@ -1,0 +1,130 @@
+"""Growing a route: from where a search stands, the best next check after every outcome, down to the ends.
+
+Branches grow in the order of how many vehicles come to them, so that what is left out at the end is what comes seldom.
+"""
+
+import heapq
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from triage.reasoning.looking_ahead import POSSIBLE, choices
+from triage.reasoning.sequencing import NOT_DONE, Position, Problem, allowed, end, followed, outlook
+
+BREADTH = 8
+"""Checks that are looked at before each step, those that tell most for their minutes. Source: from-memory."""
+EXACT = 3
+"""With so few checks left every order of them is tried."""
+MOST_CHECKS = 160
+"""Checks in a grown route; more than this nobody reads. Source: from-memory."""
+CANNOT = 0.02
+"""How often a check cannot be done, for the order of growing alone. Source: from-memory."""
+
+Policy = Callable[[Problem, Position], int | None]
+"""Which check comes next; None where the search ends."""
+
+
+@dataclass
+class Branch:
+    """One place of a grown route: a check with what follows each outcome, or an end.
+
+    Args:
+        position: where the search stands.
+        share: of all vehicles, those that come here [1].
+        check: the check to make; None at an end.
+        after: what follows each outcome that can be, `NOT_DONE` where that is planned by itself.
+        grown: whether the branch was grown; an end that is left for its rarity was not.
+    """
+
+    position: Position
+    share: float
+    check: int | None = None
+    after: dict[int, "Branch"] = field(default_factory=dict)
+    grown: bool = False
+
+
+def best_check(problem: Problem, position: Position) -> int | None:
+    """The check that is worth most from here, looking ahead; None where no check pays."""
+    left = len(allowed(problem, position))
+    steps, breadth = (left, None) if left <= EXACT else (1, BREADTH)
+    best = choices(problem, position, max(steps, 1), breadth)[:1]
+    return next((one.check for one in best if one.cost_min < end(problem, position).cost_min), None)
+
+
+def grow(
+    problem: Problem,
+    root: Position,
+    progress: Callable[[int, float], None],
+    policy: Policy = best_check,
+    most_checks: int = MOST_CHECKS,
+) -> Branch:
+    """Grow a route.
+
+    Args:
+        problem: the problem.
+        root: where it begins.
+        progress: told after each check how many there are and which share of vehicles has come to an end.
+        policy: what to do at each place.
+        most_checks: how many checks it may have.
+    """
+    first = Branch(root, 1.0)
+    waiting = [(-1.0, 0, first)]
+    checks, ended, placed = 0, 0.0, 0
+    while waiting and checks < most_checks:
+        _, _, branch = heapq.heappop(waiting)
+        branch.grown = True
+        branch.check = policy(problem, branch.position)
+        if branch.check is None:
+            ended += branch.share
+            continue
+        checks += 1
+        for child in _children(problem, branch):
+            placed += 1
+            heapq.heappush(waiting, (-child.share, placed, child))
+        progress(checks, ended)
+    return first
+
+
+def _children(problem: Problem, branch: Branch) -> list[Branch]:
+    check = branch.check or 0
+    chances = outlook(problem, branch.position).chances[problem.columns(check)]
+    for outcome, chance in enumerate(chances):
+        if chance > POSSIBLE:
+            there = followed(problem, branch.position, check, outcome)
+            branch.after[outcome] = Branch(there, branch.share * float(chance))
+    without = followed(problem, branch.position, check, NOT_DONE)
+    if _opens_less(problem, branch.position, check):
+        branch.after[NOT_DONE] = Branch(without, branch.share * CANNOT)
+    return list(branch.after.values())
+
+
+def _opens_less(problem: Problem, position: Position, check: int) -> bool:
+    """Whether a check that cannot be done keeps others closed that its outcomes open."""
+    without = set(problem.opens({**position.made, check: NOT_DONE}))
+    return any(set(problem.opens({**position.made, check: out})) != without for out in range(problem.sizes[check]))
+
+
+@dataclass(frozen=True)
+class Totals:
+    """What a route is expected to cost [min].
+
+    Args:
+        minutes: of its checks, change-over included.
+        loss: of its ends.
+    """
+
+    minutes: float
+    loss: float
+
+
+def totals(problem: Problem, branch: Branch) -> Totals:
+    """What a grown route is expected to cost; what could not be done is no part of it."""
+    minutes = loss = 0.0
+    waiting = [branch]
+    while waiting:
+        here = waiting.pop()
+        if here.check is None:
+            loss += here.share * end(problem, here.position).cost_min
+            continue
+        minutes += here.share * float(problem.minutes[here.position.standing, here.check])
+        waiting += [child for outcome, child in here.after.items() if outcome != NOT_DONE]
+    return Totals(minutes / branch.share, loss / branch.share)
