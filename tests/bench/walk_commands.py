@@ -68,6 +68,7 @@ class Watcher:
     told: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
     proving: bool = False
     looks: set[str] = field(default_factory=set)
+    ever: set[str] = field(default_factory=set)
     set_up: str = ""
     set_up_ms: int = 0
     step: e.Step | None = None
@@ -162,8 +163,10 @@ class Watcher:
             self._lapse()
         self.state = event.state
         self.confirmed[event.confirmation] = event.at_ms
+        self.ever.add(event.confirmation)
         thing = self.knowledge.confirmations.get(event.confirmation)
         assert not thing or bool(event.name) == thing.names
+        assert event.name != event.who, "who watches is at the key"
         self._begin(event.state)
 
     def _thing_refused(self, event: e.ThingRefused) -> None:
@@ -180,8 +183,8 @@ class Watcher:
         assert event.state == self.state, f"{event.state} is entered without a confirmation"
         lives_ms = lasts_ms(target.lives.text)
         for needed in target.confirmations:
-            after = self.knowledge.confirmations[needed].after
-            if self._counts(after, target):
+            thing = self.knowledge.confirmations[needed]
+            if self._counts(thing.after, target) and not (thing.once and needed in self.ever):
                 assert needed in self.confirmed, f"{target.id} is entered without {needed}"
                 assert 0 <= event.at_ms - self.confirmed[needed] < lives_ms
         self.entered, self.vehicle, self.begun = True, target, []
@@ -199,10 +202,10 @@ class Watcher:
         self.state, self.confirmed, self.entered = "", {}, False
 
     def _session_paused(self, _event: e.SessionPaused) -> None:
-        self.set_up = ""
+        self.set_up, self.ever = "", set()
 
     def _session_handed_over(self, _event: e.SessionHandedOver) -> None:
-        self.set_up = ""
+        self.set_up, self.ever = "", set()
 
     def _run_started(self, event: e.RunStarted) -> None:
         target = self.knowledge.states[event.state]
@@ -257,7 +260,7 @@ def sensible(rng: random.Random, knowledge: Knowledge, state: State, base: dict[
     made: dict[str, Any] = {
         "gate": lambda: c.AnswerGate(**base, answer="none"),
         "fact": lambda: c.TellFact(**base, fact=step.fact, value=None),
-        "confirm": lambda: c.Confirm(**base, confirmation=step.confirmation, name=WORD),
+        "confirm": lambda: c.Confirm(**base, confirmation=step.confirmation, name=rng.choice([WORD, *WHO])),
         "held": lambda: rng.choice(
             [c.TryAgain(**base), c.CannotDo(**base, check=step.check, reason=WORD), c.Tick(**base)]
         ),

@@ -12,14 +12,20 @@ from triage.knowledge.shipped import trees_folder
 M = TypeVar("M", bound=Model)
 SAFETY_PAGE = Path(__file__).resolve().parents[2] / "docs" / "safety.md"
 
-ALWAYS = {"parking-brake", "wheels-chocked", "park-or-neutral", "remote-start-off"}
+ALWAYS = {
+    "parking-brake",
+    "wheels-chocked",
+    "park-or-neutral",
+    "remote-start-off",
+    "fire-extinguisher",
+    "eye-protection",
+}
 HANDS_IN = ALWAYS | {"raised-and-secured", "all-at-rest", "key-put-away", "hot-parts", "tensioner-spring"}
 ISOLATED = {
     "access-before-isolation",
     "every-battery-isolated",
     "restraint-wait",
     "no-metal-on-hands",
-    "eye-protection",
 }
 CONNECTED = {"no-bar-at-alternator", "fans-can-start"}
 RUNNING = ALWAYS | {
@@ -28,7 +34,6 @@ RUNNING = ALWAYS | {
     "nothing-loose",
     "bare-hands",
     "bay-clear",
-    "eye-protection",
     "ear-protection",
     "at-the-key",
     "stop-start-off",
@@ -97,6 +102,10 @@ def test_only_the_run_without_belt_is_limited_and_it_is_limited_in_every_way(sta
 
 def test_whoever_is_at_the_key_is_named(confirmations: dict[str, Confirmation]) -> None:
     assert [each.id for each in confirmations.values() if each.names] == ["at-the-key"]
+
+
+def test_only_what_stays_where_it_is_put_is_asked_once(confirmations: dict[str, Confirmation]) -> None:
+    assert [each.id for each in confirmations.values() if each.once] == ["fire-extinguisher"]
 
 
 def test_every_confirmation_is_asked_somewhere_and_every_hazard_is_confirmed(

@@ -227,7 +227,7 @@ def next_command(knowledge: Knowledge, case: Case, state: State, at_ms: int) -> 
     if step.kind == "fact":
         return c.TellFact(at_ms=at_ms, who=base.who, fact=step.fact, value=_fact(case, step.fact))
     if step.kind == "confirm" and knowledge.checks and not _lacks(knowledge, case, step):
-        return c.Confirm(at_ms=at_ms, who=base.who, confirmation=step.confirmation, name="case")
+        return c.Confirm(at_ms=at_ms, who=base.who, confirmation=step.confirmation, name="somebody else")
     if step.kind == "set-up" and not _lacks(knowledge, case, step):
         return c.FinishSetUp(at_ms=at_ms, who=base.who, check=step.check)
     if step.kind == "run-ready":

@@ -226,7 +226,9 @@ class Confirmation(Model):
     why: Text
     hazard: Id
     names: bool = False
-    """Whether the answer is a name rather than a yes."""
+    """Whether the answer is a name rather than a yes; it is never the name of whoever answers."""
+    once: bool = False
+    """Whether it is asked once, until the vehicle is left, rather than in each state."""
     after: dict[Literal["engine", "belt", "battery"], Id] = Field(default_factory=dict)
     """Asked only when the vehicle comes from such a state."""
     sources: tuple[Id, ...] = ()

@@ -78,7 +78,7 @@ def _fact(state: State, event: e.FactTold) -> State:
 def _confirmed(state: State, event: e.ThingConfirmed) -> State:
     live = state.live if state.live and state.live.state == event.state else Live(event.state, {})
     live = replace(live, confirmed={**live.confirmed, event.confirmation: event.at_ms})
-    return replace(_approach(state, event.state), live=live, held="")
+    return replace(_approach(state, event.state), live=live, held="", ever=state.ever | {event.confirmation})
 
 
 @_on(e.ThingRefused)
@@ -209,7 +209,7 @@ def _rate_matched(state: State, event: e.RateMatched) -> State:
 # A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown again.
 @_on(e.SessionPaused)
 def _paused(state: State, _event: e.SessionPaused) -> State:
-    return replace(state, paused=True, step=e.Step(kind="paused"))
+    return replace(state, paused=True, ever=frozenset(), step=e.Step(kind="paused"))
 
 
 @_on(e.SessionResumed)
@@ -219,7 +219,7 @@ def _resumed(state: State, event: e.SessionResumed) -> State:
 
 @_on(e.SessionHandedOver)
 def _handed_over(state: State, event: e.SessionHandedOver) -> State:
-    return replace(state, paused=True, holder=event.to, step=e.Step(kind="paused"))
+    return replace(state, paused=True, holder=event.to, ever=frozenset(), step=e.Step(kind="paused"))
 
 
 @_on(e.ConclusionReached)

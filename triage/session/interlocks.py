@@ -49,8 +49,11 @@ def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Che
 
 
 def is_asked(knowledge: Knowledge, confirmation_id: str, state: State) -> bool:
-    """Whether a confirmation counts here: always, or only for a vehicle that comes from a certain state."""
-    after = knowledge.confirmations[confirmation_id].after
+    """Whether a confirmation counts here: always, once, or only for a vehicle that comes from a certain state."""
+    thing = knowledge.confirmations[confirmation_id]
+    if thing.once and confirmation_id in state.ever:
+        return False
+    after = thing.after
     # Half way into a state the belt may be off already, although the state was never entered.
     been = (state.condition, *(knowledge.states[begun] for begun in state.approached))
     return not after or any(getattr(place, what) == was for place in been for what, was in after.items())

@@ -120,6 +120,7 @@ class State:
 
     `told` keeps every finding in the order of telling, also those that were replaced or taken back. `approached` are
     the vehicle states whose interlock was begun since the last one was entered: the vehicle may be half way there.
+    `ever` is what was confirmed since the vehicle was last taken up, in whatever state.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
 
@@ -145,6 +146,7 @@ class State:
     live: Live | None = None
     approached: tuple[str, ...] = ()
     prepared: Prepared | None = None
+    ever: frozenset[str] = frozenset()
     held: str = ""
     condition: Condition = Condition()
     engine_ran_ms: int | None = None

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from triage.knowledge.models import Knowledge
 from triage.session import commands as c
 from triage.session import events as e
 
@@ -38,6 +39,24 @@ def test_a_confirmation_that_is_a_name_needs_one(at_the_belt: Any) -> None:
     at_the_belt.play(c.Confirm, confirmation="at-the-key", name="Robin")
     assert at_the_belt.happened(e.ThingConfirmed)[-1].name == "Robin"
     assert at_the_belt.asks == "check listen"
+
+
+def test_whoever_watches_is_not_at_the_key(at_the_belt: Any) -> None:
+    at_the_belt.answer("belt-look", "sound").answer("leak-look", "dry").confirm("parking-brake", "bay-clear")
+    for name in ("Kim", " kim ", "KIM"):
+        assert "watches the drive" in at_the_belt.refuses(c.Confirm, confirmation="at-the-key", name=name)
+    assert at_the_belt.play(c.Confirm, confirmation="at-the-key", name="Kim B").asks == "check listen"
+
+
+def test_what_is_asked_once_is_asked_again_after_the_vehicle_was_left(small: Knowledge, talk: Any) -> None:
+    once = small.confirmations["parking-brake"].model_copy(update={"once": True})
+    knowledge = small.model_copy(update={"confirmations": {**small.confirmations, "parking-brake": once}})
+    session = talk(knowledge, "buzz").told().answer("heard", "yes-heard").answer("belt-look", "sound")
+    session.answer("leak-look", "dry")
+    assert session.asks == "confirm bay-clear"
+    assert session.play(c.Pause).play(c.Resume).asks == "confirm parking-brake"
+    session.confirm("parking-brake").play(c.HandOver, to="Bo").play(c.Resume)
+    assert session.asks == "confirm parking-brake"
 
 
 def test_what_is_asked_only_of_a_vehicle_that_was_apart_is_asked_then(buzz: Any) -> None:

@@ -17,7 +17,7 @@ def confirm(knowledge: Knowledge, state: State, command: c.Confirm) -> tuple[e.E
     if command.confirmation != step.confirmation:
         raise CommandRefused("Each thing is confirmed by itself, in order.", "Confirm the one on screen.")
     thing = knowledge.confirmations.get(step.confirmation)
-    name = words(command.name, "The name") if thing and thing.names else ""
+    name = _somebody_else(command) if thing and thing.names else ""
     base = {"at_ms": command.at_ms, "who": command.who}
     confirmed = e.ThingConfirmed.model_validate(
         {**base, "state": step.state, "confirmation": step.confirmation, "name": name}
@@ -28,6 +28,13 @@ def confirm(knowledge: Knowledge, state: State, command: c.Confirm) -> tuple[e.E
     if interlocks.missing(knowledge, after, target, None) or interlocks.is_live(after, target):
         return (confirmed,)
     return (confirmed, _entered(target, command))
+
+
+def _somebody_else(command: c.Confirm) -> str:
+    name = words(command.name, "The name")
+    if name.casefold().split() == command.who.casefold().split():
+        raise CommandRefused(f"{name} watches the drive.", 'Name somebody else, or say "no".')
+    return name
 
 
 def _entered(target: VehicleState, command: c.Command) -> e.StateEntered:
