@@ -17,6 +17,7 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
+from tests.bench.walk_drive import explained_only, of_the_drive
 from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Check, Knowledge, VehicleState
@@ -333,6 +334,8 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str,
             text=WORD,
             reference=WORD,
         ),
+        lambda: of_the_drive(rng, knowledge, base),
+        lambda: of_the_drive(rng, knowledge, base),
         lambda: c.Pause(**base),
         lambda: c.HandOver(**base, to=rng.choice(WHO)),
         lambda: c.BeginRemedy(**base),
@@ -381,7 +384,8 @@ class Session:
         for event in happened:
             self.watcher.see(event)
         self.events += happened
-        self.state = fold(happened, self.state)
+        before, self.state = self.state, fold(happened, self.state)
+        explained_only(command, happened, before, self.state)
         self.watcher.look(command.at_ms)
         return True
 

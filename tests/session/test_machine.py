@@ -2,6 +2,7 @@
 
 import copy
 import random
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +23,7 @@ from triage.knowledge.models import Knowledge
 from triage.session import commands as c
 from triage.session.deciding import decide
 from triage.session.evolving import evolve
-from triage.session.state import State
+from triage.session.state import MakerFigure, State
 
 # Seconds between two commands: typing, the end of a run, an interlock that ages, an engine that cools, clocks set back.
 PAUSES_S = st.sampled_from([0, 1, 1, 1, 1, 1, 1, 5, 30, 240, 300, 900, 3600, 7200, -1, -60, -7200])
@@ -142,6 +143,23 @@ def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Kno
     missing = wanted - set(counts["steps"])
     assert not missing
     assert counts["closed"]["signed-off"]
+    accepted = counts["accepted"]
+    for explaining in ("UseLayout", "CompareRate", "Advise"):
+        assert 0 < accepted[explaining] < counts["given"][explaining], explaining
+
+
+def test_the_walk_would_see_a_layout_that_answers_a_check(walking: Any, small: Knowledge) -> None:
+    session = at_the_running_check(walking, small)
+    command = c.Advise(**session.base(), likely=())
+    answered = session.state.findings | {"listen": next(iter(session.state.findings.values()))}
+    for changed, complaint in (
+        (replace(session.state, findings=answered), "answered a check"),
+        (replace(session.state, maker={"overrun-free": MakerFigure(1.0, "1 N·m", "x")}), "moved a limit"),
+        (replace(session.state, live=None), "changed the step"),
+    ):
+        with pytest.raises(AssertionError, match=complaint):
+            walking.explained_only(command, (), session.state, changed)
+    walking.explained_only(command, (), session.state, session.state)
 
 
 def at_the_running_check(walking: Any, small: Knowledge) -> Any:
