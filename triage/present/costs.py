@@ -1,16 +1,17 @@
-"""The costs of putting it right as a table that a customer can read: in plain text, sixty characters wide."""
+"""The costs of putting it right as a table that a customer can read: in plain text that fits every screen."""
 
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from triage.app.costs import costs_now
 from triage.knowledge.models import Knowledge
-from triage.present.shares import share
+from triage.present.shares import CARRIED, share
 from triage.reasoning.prices import NotWeighed, RepairChoice, Try, VisitCost
 from triage.session.state import State
 
-TABLE = 60
-COLUMN = 9
+TABLE = 56
+"""Characters in a line: what is left of the narrowest screen beside its borders."""
+BETWEEN, LEAST_NAME = 2, 16
 Row = tuple[Sequence[str], Sequence[str]]
 """What stands on the left, line by line, and the figures on the right of its last line."""
 NO_PRICES = "The shop file has no prices: this is labour alone, and no money is named."
@@ -48,9 +49,10 @@ def costs_lines(knowledge: Knowledge, state: State, choice: RepairChoice) -> lis
 
 
 def costs_line(knowledge: Knowledge, state: State) -> list[str]:
-    """The recorded advice in one line beside a conclusion, where there are prices."""
-    choice = state.costs
-    if choice is None or not choice.currency or not choice.visits:
+    """The recorded advice in one line beside a conclusion that is carried, where there are prices."""
+    choice, stood_by = state.costs, state.concluded.causes if state.concluded else ()
+    carried = max((one.probability for one in state.advice if one.cause in stood_by), default=0.0)
+    if choice is None or not choice.currency or not choice.visits or carried < CARRIED:
         return []
     least = choice.visits[0]
     done = " + ".join(knowledge.remedies[one].name for one in least.remedies)
@@ -115,7 +117,7 @@ def _worn(knowledge: Knowledge, choice: RepairChoice) -> list[str]:
     ]
     return [
         "Worn parts",
-        *table(("driven", "pays up to"), rows, column=14),
+        *table(("driven", "pays up to"), rows),
         'As old as the vehicle unless told with "part age". "Pays up to": if renewed in visits of its own, for ever.',
     ]
 
@@ -138,15 +140,21 @@ def _hours_from(knowledge: Knowledge, state: State, choice: RepairChoice) -> str
     return f"Hours: {'; '.join([*own, *titles])}. Labour that works share is counted once in a visit."
 
 
-def table(titles: Sequence[str], rows: Iterable[Row], column: int = COLUMN) -> list[str]:
+def table(titles: Sequence[str], rows: Sequence[Row]) -> list[str]:
     """Rows with their figures to the right, long names folded; the titles stand above the figures."""
-    wide = TABLE - column * len(titles)
-    lines = [" " * wide + "".join(title.rjust(column) for title in titles)]
+    columns = zip(titles, *(figures for _, figures in rows), strict=True)
+    widths = [BETWEEN + max(map(len, column)) for column in columns]
+    wide = max(TABLE - sum(widths), LEAST_NAME)
+    lines = [" " * wide + _beside(titles, widths)]
     for names, figures in rows:
         folded = [line for name in names for line in textwrap.wrap(name, wide - 1, subsequent_indent="    ")]
         *above, last = folded
-        lines += [*above, last.ljust(wide) + "".join(figure.rjust(column) for figure in figures)]
+        lines += [*above, last.ljust(wide) + _beside(figures, widths)]
     return lines
+
+
+def _beside(figures: Sequence[str], widths: Sequence[int]) -> str:
+    return "".join(figure.rjust(width) for figure, width in zip(figures, widths, strict=True))
 
 
 def _money(amount: float) -> str:
