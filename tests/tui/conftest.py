@@ -96,6 +96,14 @@ class Bench:
             await asyncio.sleep(0)
             await pilot.pause(0)
 
+    async def until_painted(self, pilot: Any, text: str) -> None:
+        """Wait until a text stands on the screen; time passes there by itself."""
+        for _ in range(100):
+            if text in self.painted(pilot.app):
+                break
+            await pilot.pause(0.05)
+        assert text in self.painted(pilot.app), self.painted(pilot.app)
+
     async def type(self, pilot: Any, *lines: str) -> None:
         self.burst(pilot.app, *lines)
         await self.settle(pilot)

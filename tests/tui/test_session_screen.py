@@ -166,7 +166,7 @@ async def test_time_that_passes_while_nobody_types_changes_the_step_and_drops_a_
         await bench.type(pilot, "why")
         assert not isinstance(pilot.app.screen, SessionScreen) or "12why" in bench.painted(pilot.app)
         bench.clock.now_ms += 24 * 3600 * 1000
-        await pilot.pause(0.8)
+        await bench.until_painted(pilot, "INTERLOCK 1 of")
         assert bench.job.state.step.kind == "confirm"
         assert isinstance(pilot.app.screen, SessionScreen)
         assert pilot.app.screen.query_one(AnswerLine).value == ""
@@ -185,7 +185,7 @@ async def test_a_page_over_the_session_gives_way_when_its_step_changes(bench: An
         await bench.type(pilot, "help")
         assert not isinstance(pilot.app.screen, SessionScreen)
         bench.clock.now_ms += 24 * 3600 * 1000
-        await pilot.pause(0.8)
+        await bench.until_painted(pilot, "INTERLOCK 1 of")
         assert isinstance(pilot.app.screen, SessionScreen)
 
 
@@ -195,12 +195,10 @@ async def test_a_timed_run_counts_down_and_says_when_it_is_over(bench: Any, know
     async with bench.app().run_test(size=(60, 20)) as pilot:
         await bench.started(pilot)
         pilot.app.push_screen(SessionScreen(job))
-        await pilot.pause(0.6)
-        assert "TIME LEFT" in bench.painted(pilot.app)
+        await bench.until_painted(pilot, "TIME LEFT")
         assert "engine running" in bench.painted(pilot.app)
         bench.clock.now_ms = bench.job.state.step.until_ms
-        await pilot.pause(0.8)
-        assert "TIME IS UP" in bench.painted(pilot.app)
+        await bench.until_painted(pilot, "TIME IS UP")
 
 
 async def test_a_stopwatch_types_its_reading(bench: Any, knowledge: Knowledge) -> None:
@@ -231,7 +229,7 @@ async def test_a_stopwatch_in_a_timed_run_shows_what_is_left_and_answers_nothing
         await bench.started(pilot)
         await bench.enter(pilot, job)
         await bench.type(pilot, "watch")
-        await pilot.pause(0.6)
+        await bench.until_painted(pilot, "TIME LEFT")
         painted = bench.painted(pilot.app)
         assert "STOPWATCH" in painted
         assert "TIME LEFT" in painted.split("STOPWATCH")[1].split("INTERLOCK")[0]
@@ -244,9 +242,8 @@ async def test_a_stopwatch_in_a_timed_run_shows_what_is_left_and_answers_nothing
         assert bench.job.state.step.kind == "run"
         await bench.type(pilot, "watch")
         bench.clock.now_ms = bench.job.state.step.until_ms
-        await pilot.pause(0.8)
+        await bench.until_painted(pilot, "TIME IS UP")
         painted = bench.painted(pilot.app)
-        assert "TIME IS UP" in painted
         assert "STOPWATCH" not in painted
         assert "engine treat as running" in painted
 

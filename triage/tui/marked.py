@@ -12,6 +12,7 @@ from triage.present.text import wrapped
 
 _KEY = re.compile(r"^ [ #] ?\d+ (?= )", re.MULTILINE)
 _HAZARD = re.compile(r"^  ! .*(?:\n    .*)*", re.MULTILINE)
+_TIME = re.compile(r"^TIME LEFT .*$", re.MULTILINE)
 _HEADING = re.compile(r"^[A-Z]{2}[A-Z ]*$", re.MULTILINE)
 
 
@@ -47,6 +48,7 @@ class Marked(Static):
         "marked--heading",
         "marked--key",
         "marked--question",
+        "marked--time",
     }
 
     def show(self, text: str, question: str = "", *, at_once: bool = False) -> None:
@@ -61,7 +63,8 @@ class Marked(Static):
 
     def _spans(self, text: str, question: str, *, at_once: bool) -> Iterator[Span]:
         key = "marked--at-once" if at_once else "marked--key"
-        for name, pattern in (("marked--heading", _HEADING), ("marked--hazard", _HAZARD), (key, _KEY)):
+        patterns = (("marked--heading", _HEADING), ("marked--hazard", _HAZARD), ("marked--time", _TIME), (key, _KEY))
+        for name, pattern in patterns:
             yield from (Span(*found.span(), self.get_visual_style(name)) for found in pattern.finditer(text))
         begin = text.find(question) if question else -1
         if begin >= 0:

@@ -180,6 +180,8 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
             self.app.push_screen(Reader(word if word_for(word) else WORKED_OUT, lambda _: reply.lines))
         else:
             self._conversation.say(*reply.lines)
+            width = max(1, self._conversation.size.width)
+            self.query_one(StepPanel).leave_rows(sum(-(-len(line) // width) for line in reply.lines))
 
     def _drive_lines(self, width: int) -> tuple[str, ...]:
         return tuple(drive_page(self._job.knowledge, self._job.state, width))

@@ -20,7 +20,7 @@ INTERLOCK_KINDS = ("confirm",)
 STOP_KINDS = ("blocked", "run-over", "run", "held")
 BORDER_ROWS = 2
 PADDING_COLUMNS = 4
-ROWS_FOR_LOG = 3
+MOST_SAID = 4
 """Rows that a step leaves to what was said last, where hazards, question and answers can do without them."""
 AIRY = 2
 """Answers stand apart by an empty row where the step then still takes no more than one in this many rows."""
@@ -41,6 +41,7 @@ class StepPanel(Vertical):
         self._more = False
         self._left = ""
         self._rows = 0
+        self._said = 0
 
     def compose(self) -> ComposeResult:
         """Lay out what is read above what is asked."""
@@ -83,6 +84,10 @@ class StepPanel(Vertical):
             self._left = left
             self.fit(self._rows)
 
+    def leave_rows(self, said: int) -> None:
+        """Leave rows to what has just been said, a verdict or a refusal, so that it is read beside the step."""
+        self._said = min(said, MOST_SAID)
+
     def fit(self, rows: int) -> None:
         """Lay the step out for at most `rows` rows, the border included.
 
@@ -102,7 +107,7 @@ class StepPanel(Vertical):
             asking = airy
         if len(reading) + len(asking) > most:
             asking = [line for line in asking if line]
-        room = max(1, most - ROWS_FOR_LOG, min(most, len(asking) + bool(reading)))
+        room = max(1, most - self._said, min(most, len(asking) + bool(reading)))
         if len(asking) >= room:
             reading, asking = [*reading, *asking], []
         self._paint(reading, asking, question, max(1, room - len(asking)))
