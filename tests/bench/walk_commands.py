@@ -27,6 +27,7 @@ from triage.session import events as e
 from triage.session.deciding import decide
 from triage.session.evolving import evolve, fold
 from triage.session.state import State
+from triage.session.steps import Step
 from triage.units import parse_quantity
 
 COMMANDS_A_SESSION = 400
@@ -72,7 +73,7 @@ class Watcher:
     ever: set[str] = field(default_factory=set)
     set_up: str = ""
     set_up_ms: int = 0
-    step: e.Step | None = None
+    step: Step | None = None
 
     def see(self, event: e.Event) -> None:
         """Take one event into account."""

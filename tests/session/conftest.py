@@ -17,9 +17,10 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.session import commands as c
 from triage.session.deciding import decide
-from triage.session.events import Event, Step
+from triage.session.events import Event
 from triage.session.evolving import evolve, fold
 from triage.session.state import State
+from triage.session.steps import Step
 from triage.units import parse_quantity
 
 HERE = Path(__file__).parent

@@ -18,7 +18,8 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.words import load_words
 from triage.session import commands as c
-from triage.session.events import Event, Step
+from triage.session.events import Event
+from triage.session.steps import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved

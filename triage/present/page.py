@@ -13,6 +13,7 @@ from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_v
 from triage.present.ways import instruments_words
 from triage.session import events as e
 from triage.session.evolving import fold
+from triage.session.readings import Verdict
 from triage.session.state import State
 from triage.units import say_quantity
 
@@ -96,7 +97,7 @@ def _parts(event: e.ReadingTaken) -> str:
     return "; ".join(part.text for part in event.parts)
 
 
-def _judged(knowledge: Knowledge, check_id: str, verdict: e.Verdict) -> str:
+def _judged(knowledge: Knowledge, check_id: str, verdict: Verdict) -> str:
     reading = knowledge.checks[check_id].reading
     kind = reading.kind if reading else "number"
     source = knowledge.sources.get(verdict.limit_source)

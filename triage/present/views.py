@@ -8,11 +8,11 @@ from triage.present.costs import costs_line
 from triage.present.drive_facts import drive_facts
 from triage.present.shares import beside_conclusion
 from triage.present.ways import ways_lines
-from triage.session.events import Step
 from triage.session.interlocks import IN_HAND, closing_finding, is_asked
 from triage.session.judging import limits_of
 from triage.session.state import State
 from triage.session.stepping import remedies_of
+from triage.session.steps import Step
 from triage.units import say_quantity
 
 NOT_REVIEWED = (

@@ -11,51 +11,8 @@ from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
 from triage.session.layouts import DriveKnown, MatchedRate
-
-
-class Step(Model):
-    """What the session asks for now. Which fields count depends on `kind`."""
-
-    kind: Literal[
-        "gate",
-        "fact",
-        "confirm",
-        "held",
-        "set-up",
-        "blocked",
-        "run-ready",
-        "run",
-        "run-over",
-        "result",
-        "check",
-        "conclusion",
-        "part",
-        "torque",
-        "prove",
-        "paused",
-        "closed",
-    ]
-    check: str = ""
-    fact: str = ""
-    state: str = ""
-    confirmation: str = ""
-    part: str = ""
-    torque: str = ""
-    attempt: int = 1
-    proving: bool = False
-    until_ms: int = 0
-
-
-class Verdict(Model):
-    """How a reading was judged: probabilities of its zones, in the order of the check's zones."""
-
-    value: float
-    uncertainty: float
-    probabilities: tuple[float, ...]
-    margin: float
-    limit: float
-    limit_source: str
-    settled: bool
+from triage.session.readings import AccuracyUsed, TypedPart, Verdict
+from triage.session.steps import Step
 
 
 class Event(Model):
@@ -65,24 +22,6 @@ class Event(Model):
     version: ClassVar[int] = 1
     at_ms: int
     who: str
-
-
-class AccuracyUsed(Model):
-    """The permissible deviation of one instrument as this session uses it."""
-
-    relative: float
-    absolute: float
-    source: str
-
-
-class TypedPart(Model):
-    """One part of a reading as typed, or as it was taken from what `source` names."""
-
-    part: str
-    value: float
-    spread: float
-    text: str
-    source: str = ""
 
 
 class SessionStarted(Event):

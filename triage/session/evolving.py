@@ -18,6 +18,7 @@ from triage.session.state import (
     TorqueDone,
     UsedLayout,
 )
+from triage.session.steps import Step
 
 E = TypeVar("E", bound=e.Event)
 _RULES: dict[type[e.Event], Callable[[State, e.Event], State]] = {}
@@ -209,7 +210,7 @@ def _rate_matched(state: State, event: e.RateMatched) -> State:
 # A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown again.
 @_on(e.SessionPaused)
 def _paused(state: State, _event: e.SessionPaused) -> State:
-    return replace(state, paused=True, ever=frozenset(), step=e.Step(kind="paused"))
+    return replace(state, paused=True, ever=frozenset(), step=Step(kind="paused"))
 
 
 @_on(e.SessionResumed)
@@ -219,7 +220,7 @@ def _resumed(state: State, event: e.SessionResumed) -> State:
 
 @_on(e.SessionHandedOver)
 def _handed_over(state: State, event: e.SessionHandedOver) -> State:
-    return replace(state, paused=True, holder=event.to, ever=frozenset(), step=e.Step(kind="paused"))
+    return replace(state, paused=True, holder=event.to, ever=frozenset(), step=Step(kind="paused"))
 
 
 @_on(e.ConclusionReached)
@@ -289,7 +290,7 @@ def _not_cured(state: State, event: e.NotCured) -> State:
 
 @_on(e.SessionClosed)
 def _closed(state: State, event: e.SessionClosed) -> State:
-    return replace(state, stage="closed", closed=event.how, step=e.Step(kind="closed"))
+    return replace(state, stage="closed", closed=event.how, step=Step(kind="closed"))
 
 
 @_on(e.StepOffered)

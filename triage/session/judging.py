@@ -14,7 +14,7 @@ from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Part, Reading, Way
 from triage.reasoning.conformity import judge, standard_uncertainty
 from triage.session.commands import Typed
-from triage.session.events import Verdict
+from triage.session.readings import Verdict
 from triage.session.state import State
 from triage.units import parse_quantity
 

@@ -6,8 +6,10 @@ from typing import Literal
 from triage.drive.layout import Layout
 from triage.knowledge.models import Pulley
 from triage.reasoning.prices import Prices, RepairChoice
-from triage.session.events import AccuracyUsed, LikelyCause, Step, Verdict
+from triage.session.events import LikelyCause
 from triage.session.layouts import DriveKnown, MatchedRate
+from triage.session.readings import AccuracyUsed, Verdict
+from triage.session.steps import Step
 
 Stage = Literal["finding", "working", "proving", "closed"]
 FACTS = ("pulley", "odometer", "cylinders")

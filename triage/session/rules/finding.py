@@ -7,6 +7,7 @@ from triage.knowledge.models import Check, Knowledge
 from triage.session import commands as c
 from triage.session import events as e
 from triage.session.judging import judged, way_of
+from triage.session.readings import TypedPart
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
 
@@ -114,7 +115,7 @@ def _taken(
         who=command.who,
         check=check.id,
         way=way.id if way else "",
-        parts=tuple(e.TypedPart.model_validate(asdict(part)) for part in parts),
+        parts=tuple(TypedPart.model_validate(asdict(part)) for part in parts),
         verdict=verdict,
         outcome=outcome,
         attempt=attempt,

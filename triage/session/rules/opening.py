@@ -6,6 +6,7 @@ from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
 from triage.session import events as e
+from triage.session.readings import AccuracyUsed
 from triage.session.rules.asking import expect_step, words
 from triage.session.rules.finding import corrected
 from triage.session.state import FACTS, State
@@ -26,7 +27,7 @@ def start(knowledge: Knowledge, state: State, command: c.Start) -> tuple[e.Event
         known = ", ".join(knowledge.trees)
         raise CommandRefused(f'There is no tree for "{command.symptom}".', f"Known symptoms: {known}.")
     accuracies = {
-        tool: e.AccuracyUsed(relative=used.relative, absolute=used.absolute, source=used.source)
+        tool: AccuracyUsed(relative=used.relative, absolute=used.absolute, source=used.source)
         for tool, used in command.accuracies.items()
     }
     started = e.SessionStarted(

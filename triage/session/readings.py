@@ -1,0 +1,33 @@
+"""A reading as its event records it: what was typed, how sure the instruments are, how it was judged."""
+
+from triage.documents import Model
+
+
+class AccuracyUsed(Model):
+    """The permissible deviation of one instrument as this session uses it."""
+
+    relative: float
+    absolute: float
+    source: str
+
+
+class TypedPart(Model):
+    """One part of a reading as typed, or as it was taken from what `source` names."""
+
+    part: str
+    value: float
+    spread: float
+    text: str
+    source: str = ""
+
+
+class Verdict(Model):
+    """How a reading was judged: probabilities of its zones, in the order of the check's zones."""
+
+    value: float
+    uncertainty: float
+    probabilities: tuple[float, ...]
+    margin: float
+    limit: float
+    limit_source: str
+    settled: bool
