@@ -21,8 +21,9 @@ from triage.knowledge.models import PULLEYS, Check, Knowledge, Node
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
 from triage.reasoning.changeover import Arrived, Minutes, Standing, standing_after
+from triage.reasoning.context import Vehicle, shifts_of
 from triage.reasoning.evidence import Found, together
-from triage.reasoning.network import Network, network_of
+from triage.reasoning.network import Network, network_of, rates_of
 from triage.reasoning.posterior import posterior
 from triage.reasoning.ranking import pieces_of
 
@@ -134,7 +135,9 @@ def walked(
 def tallied(knowledge: Knowledge, symptom: str, vehicles: int, *, disturb: bool) -> Tally:
     """Walk simulated vehicles, each pulley type as often, and count."""
     chance, tally = random.Random(f"{SEED} {symptom} {disturb}"), Tally()  # noqa: S311 - seeded on purpose
-    assumed = {pulley: network_of(knowledge, pulley) for pulley in PULLEYS}
+    assumed = {
+        pulley: network_of(knowledge, pulley, shifts_of(knowledge, Vehicle(pulley), ())) for pulley in PULLEYS
+    }
     made = {pulley: disturbed(network, chance) if disturb else network for pulley, network in assumed.items()}
     for number in range(vehicles):
         pulley = PULLEYS[number % len(PULLEYS)]
@@ -150,7 +153,9 @@ def stated(
 ) -> dict[str, float]:
     """The probability of each cause, by the functions behind a session's ranking; the network is made once."""
     told = [Found(check, outcomes) for check, outcomes in findings.items()]
-    return posterior(network, together(pieces_of(knowledge, symptom, told, pulley).values())).causes
+    rates = rates_of(knowledge, network.causes, shifts_of(knowledge, Vehicle(pulley), told))
+    evidence = together(pieces_of(knowledge, symptom, told, pulley).values())
+    return posterior(replace(network, base_rates=rates), evidence).causes
 
 
 def count(

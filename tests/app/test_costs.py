@@ -101,7 +101,7 @@ def test_a_part_that_is_younger_is_weighed_again_as_such() -> None:
     job = walked(read_shop(EXAMPLE, shipped()).repair.in_use())
     before = job.state.costs
     happened = job.do(c.TellRenewal(part="tensioner", odometer_m=1.5e8, at_ms=job.clock(), who="Ann"))
-    assert [type(event) for event in happened] == [RenewalTold, CostsWeighed]
+    assert [type(event) for event in happened] == [RenewalTold, AdviceGiven, CostsWeighed]
     after = job.state.costs
     assert before is not None
     assert after is not None

@@ -1,17 +1,20 @@
-"""Asks the reasoning what a session's findings make likely, and hands it to the session as rounded figures.
+"""Asks the reasoning what a session's findings make likely and which checks are worth it, as rounded figures.
 
 The reasoning is loaded when it is first asked: numbers in rows are slow to load, and a session begins without them.
 """
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from triage.knowledge.models import Knowledge
+from triage.reasoning.changeover import ChangeOver, Minutes
+from triage.session.choosing import open_checks
 from triage.session.commands import Advise
-from triage.session.events import LikelyCause, Reason
+from triage.session.events import CheckWorth, LikelyCause, Reason
 from triage.session.state import State
 
 if TYPE_CHECKING:
     from triage.reasoning.evidence import Found
+    from triage.reasoning.network import Shifts
     from triage.reasoning.outlook import Prospect
     from triage.reasoning.ranking import Likely
 
@@ -20,27 +23,100 @@ MOST_CAUSES = 5
 PLACES = 4
 WHO = "reasoning"
 """From whom advice is in a trace."""
+MOST_CHECKS = 5
+"""How many checks are recorded, the best for their minutes."""
+LEAST_MIN = 0.1
+"""A check is taken to last at least this long when checks are put in order."""
+CLEARLY = 10.0**0.5
+"""A cause is clearly likelier than another from this ratio of their odds on. Source: after Jeffreys, from memory."""
+Asked = Literal["", "likely", "worth"]
+Stands = Literal["", "carried", "not-carried", "contradicted", "at-odds"]
 
 
-def advice(knowledge: Knowledge, state: State, at_ms: int) -> Advise:
-    """What the findings so far make likely, as a command."""
-    return Advise(at_ms=at_ms, who=WHO, likely=likely_now(knowledge, state))
+def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") -> Advise:
+    """What the findings so far make likely, and which checks are worth their minutes, as a command."""
+    likely, checks = likely_now(knowledge, state), worth_now(knowledge, state)
+    return Advise(
+        at_ms=at_ms,
+        who=WHO,
+        likely=likely,
+        checks=checks[:MOST_CHECKS],
+        pays=any(one.saves_min > one.minutes for one in checks),
+        stands=_stands(state, likely),
+        asked=asked,
+    )
+
+
+def turning_point(knowledge: Knowledge, state: State, at_ms: int) -> Advise | None:
+    """The advice where checks have just come to pay no more, or to pay again; None where that is as it was said."""
+    pays = any(one.saves_min > one.minutes for one in worth_now(knowledge, state))
+    return advice(knowledge, state, at_ms) if pays == state.enough else None
 
 
 def likely_now(knowledge: Knowledge, state: State) -> tuple[LikelyCause, ...]:
-    """The likeliest causes after the findings made before any repair, and what each finding does to them."""
+    """The likeliest causes after the findings made before any repair, and what speaks for and against each."""
     from triage.reasoning.ranking import explained
 
     concluded = state.concluded.causes if state.concluded else ()
+    found, shifts = _found(state), _shifts(knowledge, state)
     return tuple(
         LikelyCause(
             cause=one.cause,
             probability=round(one.probability, PLACES),
             before=one.before,
-            reasons=tuple(Reason(check=why.check, factor=float(f"{why.factor:.3g}")) for why in one.reasons),
+            reasons=tuple(
+                Reason(check=why.check, factor=float(f"{why.factor:.3g}"), circumstance=why.circumstance)
+                for why in one.reasons
+            ),
         )
-        for one in explained(knowledge, state.symptom, _found(state), state.pulley, MOST_CAUSES, concluded)
+        for one in explained(knowledge, state.symptom, found, state.pulley, MOST_CAUSES, concluded, shifts)
     )
+
+
+def worth_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
+    """Every check that may be made now with what it is worth, best for its minutes first."""
+    from triage.reasoning.evidence import together
+    from triage.reasoning.losses import losses_of
+    from triage.reasoning.network import network_of
+    from triage.reasoning.ranking import pieces_of
+    from triage.reasoning.worth import answers_of, saving
+
+    checks, weights = open_checks(knowledge, state), state.weights
+    network = network_of(knowledge, state.pulley, _shifts(knowledge, state))
+    losses = losses_of(
+        network,
+        {cause: weights.for_nothing(cause) for cause in network.causes},
+        {cause: weights.left_in(cause) for cause in network.causes},
+    )
+    known = together(pieces_of(knowledge, state.symptom, _found(state), state.pulley).values())
+    found = saving(network, known, answers_of(knowledge, checks, state.pulley), losses)
+    minutes = Minutes(ChangeOver(**weights.change_over_min), weights.checks_min)
+    worths = [
+        CheckWorth(
+            check=check,
+            saves_min=round(saves, 1),
+            minutes=round(minutes.of(knowledge, knowledge.checks[check], state.condition), 1),
+            gain_bits=round(gain, PLACES),
+        )
+        for check, saves, gain in zip(checks, found.saves_min.tolist(), found.gain_bits.tolist(), strict=True)
+    ]
+    return tuple(sorted(worths, key=lambda one: (-one.saves_min / max(one.minutes, LEAST_MIN), -one.gain_bits)))
+
+
+def _stands(state: State, likely: tuple[LikelyCause, ...]) -> Stands:
+    """How findings and conclusion go together: carried from the probability at which putting a cause right pays."""
+    if state.concluded is None:
+        return ""
+    if not likely:
+        return "at-odds"
+    stood_by = [one for one in likely if one.cause in state.concluded.causes]
+    if not stood_by:
+        return ""
+    if any(one.probability >= state.weights.pays_from(one.cause) for one in stood_by):
+        return "carried"
+    top, best = likely[0], max(stood_by, key=lambda one: one.probability)
+    clearly = top.probability * (1 - best.probability) >= CLEARLY * best.probability * (1 - top.probability)
+    return "contradicted" if clearly and top.probability >= state.weights.pays_from(top.cause) else "not-carried"
 
 
 def ranking_now(knowledge: Knowledge, state: State) -> tuple[tuple[str, float], ...]:
@@ -52,14 +128,15 @@ def ranked_now(knowledge: Knowledge, state: State) -> "tuple[Likely, ...]":
     """The same with base rates and in full figures."""
     from triage.reasoning.ranking import ranked
 
-    return ranked(knowledge, state.symptom, _found(state), state.pulley)
+    return ranked(knowledge, state.symptom, _found(state), state.pulley, _shifts(knowledge, state))
 
 
 def prospects_now(knowledge: Knowledge, state: State, check_id: str) -> "dict[str, Prospect]":
     """What each outcome of a check would do to the ranking, by outcome."""
     from triage.reasoning.outlook import prospects
 
-    expected = prospects(knowledge, state.symptom, _found(state), state.pulley, check_id)
+    shifts = _shifts(knowledge, state)
+    expected = prospects(knowledge, state.symptom, _found(state), state.pulley, check_id, shifts)
     return {one.outcome: one for one in expected}
 
 
@@ -70,3 +147,12 @@ def _found(state: State) -> "list[Found]":
         Found(finding.check, finding.outcomes, finding.verdict.probabilities if finding.verdict else ())
         for finding in state.findings.values()
     ]
+
+
+def _shifts(knowledge: Knowledge, state: State) -> "Shifts":
+    from triage.reasoning.context import Vehicle, shifts_of
+
+    odometer = state.facts.get("odometer")
+    parts = frozenset(pulley.part for pulley in state.layout.layout.pulleys) if state.layout else None
+    driven_m = odometer if isinstance(odometer, float) else None
+    return shifts_of(knowledge, Vehicle(state.pulley, driven_m, state.renewed_at_m, parts), _found(state))

@@ -5,21 +5,32 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NamedTuple
 
-from triage.app.advice import advice
+from triage.app.advice import advice, turning_point
 from triage.app.costs import repair_advice
 from triage.app.tracing import to_events, to_lines
 from triage.errors import TraceDamaged
 from triage.knowledge.models import Knowledge
 from triage.reasoning.prices import Prices
+from triage.reasoning.weights import Weights
 from triage.session import commands as c
 from triage.session.deciding import decide
-from triage.session.events import ConclusionReached, Event, RenewalTold, SessionStarted
+from triage.session.events import (
+    CheckAnswered,
+    CheckNotDone,
+    ConclusionReached,
+    Event,
+    ReadingTaken,
+    RenewalTold,
+    SessionStarted,
+)
 from triage.session.evolving import fold
 from triage.store import Head, TraceWriter, read_trace
 
 _TABLES = {"symptom": "trees", "check": "checks", "causes": "causes", "remedies": "remedies", "state": "states"}
 """Which part of the knowledge an event's field names something of."""
 
+FINDINGS = (CheckAnswered, ReadingTaken, CheckNotDone)
+"""After these it is said where checks pay no more, or again; not to recorded cases, which nobody works on."""
 Clock = Callable[[], int]
 """Milliseconds since 1970-01-01 UTC."""
 
@@ -66,9 +77,13 @@ class Job:
         if isinstance(command, c.HandOver | c.Close):
             command = replace(command, head=str(self.head))
         happened = self._advance(command)
-        if any(isinstance(event, ConclusionReached) for event in happened):
+        weighed = self.state.concluded and any(isinstance(event, ConclusionReached | RenewalTold) for event in happened)
+        if weighed:
             happened += self._advance(advice(self.knowledge, self.state, command.at_ms))
-        if self.state.concluded and any(isinstance(event, ConclusionReached | RenewalTold) for event in happened):
+        elif self._writer and any(isinstance(event, FINDINGS) for event in happened):
+            turned = turning_point(self.knowledge, self.state, command.at_ms)
+            happened += self._advance(turned) if turned else ()
+        if weighed:
             happened += self._advance(repair_advice(self.knowledge, self.state, command.at_ms))
         if isinstance(command, c.Resume):
             self.who = command.who
@@ -117,6 +132,7 @@ def start(
     clock: Clock,
     writer: TraceWriter | None,
     prices: Prices | None = None,
+    weights: Weights | None = None,
 ) -> Job:
     """Open a session and write its first events."""
     job = Job(knowledge, writer, clock, opening.who)
@@ -130,6 +146,7 @@ def start(
         accuracies=dict(accuracies),
         reviewer=reviewer,
         prices=prices or Prices(),
+        weights=weights or Weights(),
     )
     job.do(command)
     return job

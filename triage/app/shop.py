@@ -1,10 +1,11 @@
-"""The shop file: a shop's own instruments, its reviewer and its prices. Without one, the defaults of the tools hold.
+"""The shop file: a shop's own instruments, reviewer, prices, losses and minutes. What it does not say has defaults.
 
 reviewer: "name of the licensed practitioner who reviewed the content"
 instruments:
 torque-wrench: {relative: "3 %"}
 ruler: {absolute: "0.5 mm"}
 repair: prices, labour and lives of parts, as in `triage.app.price_list`
+losses, minutes: what wrong ends cost and how long checks take, as in `triage.app.weighing`
 """
 
 from pathlib import Path
@@ -13,9 +14,12 @@ from pydantic import Field
 
 from triage.app.price_list import PriceList
 from triage.app.price_list import faults_of as faults_of_prices
+from triage.app.weighing import LossList, MinuteList, weights_of
+from triage.app.weighing import faults_of as faults_of_weights
 from triage.documents import Model, build, read_document
 from triage.errors import DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Id, Knowledge, Tool
+from triage.reasoning.weights import Weights
 from triage.session.commands import Accuracy
 from triage.units import parse_quantity
 
@@ -36,6 +40,13 @@ class Shop(Model):
     reviewer: str = ""
     instruments: dict[Id, Instrument] = Field(default_factory=dict)
     repair: PriceList = PriceList()
+    losses: LossList = LossList()
+    minutes: MinuteList = MinuteList()
+
+    @property
+    def weights(self) -> Weights:
+        """What wrong ends cost here and how long checks take."""
+        return weights_of(self.losses, self.minutes)
 
 
 def read_shop(path: Path, knowledge: Knowledge) -> Shop:
@@ -48,7 +59,10 @@ def read_shop(path: Path, knowledge: Knowledge) -> Shop:
         return Shop()
     document = read_document(path)
     shop = build(document, Shop)
-    faults = list(faults_of_prices(shop.repair, document, knowledge))
+    faults = [
+        *faults_of_prices(shop.repair, document, knowledge),
+        *faults_of_weights(shop.losses, shop.minutes, document, knowledge),
+    ]
     for tool_id, instrument in shop.instruments.items():
         place = document.place(("instruments", tool_id))
         tool = knowledge.tools.get(tool_id)

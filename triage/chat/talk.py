@@ -82,6 +82,8 @@ class Talk:
             elif isinstance(result, Show):
                 self._typed = ()
                 self._say(*result.lines)
+                if result.record:
+                    self.job.do(result.record)
             elif isinstance(result, Watch):
                 return self._watch()
             else:

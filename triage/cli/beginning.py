@@ -29,7 +29,7 @@ def begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
     shop = read_shop(shop_file_path(), knowledge)
     writer = TraceWriter.create(data_folder(), _name(opening.symptom, opening.job))
     instruments, prices = accuracies(knowledge, shop), shop.repair.in_use()
-    return start(knowledge, opening, instruments, shop.reviewer, now_ms, writer, prices)
+    return start(knowledge, opening, instruments, shop.reviewer, now_ms, writer, prices, shop.weights)
 
 
 def _name(symptom: str, job: str) -> str:

@@ -30,6 +30,7 @@ WORDS: tuple[Word, ...] = (
     Word("figure", "enter the vehicle maker's own figure", "Which figure? Give its number."),
     Word("note", "write a remark down", "What is to be noted?", key="F8"),
     Word("likely", "which causes are likely after what was found, and why"),
+    Word("worth", "which check is worth its minutes now, and whether one is"),
     Word("costs", "which repair pays, and what to renew with it"),
     Word("part age", "say when a part was renewed before"),
     Word("path", "what was found so far", key="F6"),

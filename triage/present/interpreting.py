@@ -14,8 +14,9 @@ from triage.present.commands import word_for
 from triage.present.correcting import Stamp, correction, maker_figure
 from triage.present.driving import layout_taken, rate_compared
 from triage.present.reading import chosen, outcomes_or_reading
+from triage.present.recording import shown
 from triage.present.renewals import renewal_told
-from triage.present.results import Ask, Leave, Result, Show, Watch
+from triage.present.results import Ask, Leave, Result, Watch
 from triage.present.tooling import tool_worked
 from triage.present.views import step_view
 from triage.session import commands as c
@@ -75,7 +76,7 @@ def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Resu
             raise CommandRefused("This step is not timed.", "Answer the question.")
         return Watch()
     if name in pages.PAGES:
-        return Show(tuple(pages.PAGES[name](knowledge, state)))
+        return shown(knowledge, state, name, typing.at_ms)
     if name == "pause":
         return c.Pause(at_ms=typing.at_ms, who=typing.who)
     if name == "back":

@@ -9,6 +9,7 @@ from triage.present.shares import share
 from triage.present.views import say_finding
 from triage.session.events import LikelyCause, Reason
 from triage.session.state import State
+from triage.units import say_quantity
 
 MOST_SHOWN = 3
 STRONG = 10.0
@@ -22,8 +23,9 @@ HOW_FAR = (
 
 
 def likely_page(knowledge: Knowledge, state: State) -> list[str]:
-    """Who is likely and why: as recorded with the conclusion, before that from the findings so far."""
-    likely = state.advice if state.concluded else likely_now(knowledge, state)
+    """Who is likely and why: as recorded with the conclusion or when it was asked, else from the findings so far."""
+    recorded = state.concluded or (state.counsel and state.fresh)
+    likely = state.advice if recorded else likely_now(knowledge, state)
     return likely_lines(knowledge, state, likely) or [
         "The findings contradict each other, so that no cause can have made them all. Read them with path, amend one."
     ]
@@ -44,7 +46,8 @@ def _counts(factor: float) -> bool:
 
 
 def _reason(knowledge: Knowledge, state: State, reason: Reason) -> str:
-    return f"{_speaks(reason.factor)}: {_said(knowledge, state, reason.check)}"
+    said = _holding(knowledge, state, reason.circumstance) or _said(knowledge, state, reason.check)
+    return f"{_speaks(reason.factor)}: {said}"
 
 
 def _speaks(factor: float) -> str:
@@ -53,6 +56,18 @@ def _speaks(factor: float) -> str:
     size, side = max(factor, 1 / factor), "for" if factor > 1 else "against"
     word = "strongly " if size >= STRONG else "" if size >= CLEAR else "a little "
     return f"{word}{side} it, odds {'×' if factor > 1 else '÷'} {size:.3g}"
+
+
+def _holding(knowledge: Knowledge, state: State, circumstance_id: str) -> str:
+    """What holds of the vehicle; "" where a finding is the reason."""
+    circumstance = knowledge.circumstances.get(circumstance_id)
+    if circumstance is None or circumstance.life is None:
+        return circumstance.words if circumstance else ""
+    odometer = state.facts.get("odometer")
+    renewed_m = state.renewed_at_m.get(circumstance.part or "")
+    driven = say_quantity(odometer, "distance") if isinstance(odometer, float) else "distance not known"
+    since = f", renewed at {say_quantity(renewed_m, 'distance')}" if renewed_m is not None else ""
+    return f"{driven} driven{since}. {circumstance.words} is expected to last {circumstance.life.text}"
 
 
 def _said(knowledge: Knowledge, state: State, check_id: str) -> str:

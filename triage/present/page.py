@@ -11,6 +11,7 @@ from triage.present.likely import likely_lines
 from triage.present.text import view_lines
 from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
 from triage.present.ways import instruments_words
+from triage.present.worth import advice_words, worth_lines
 from triage.session import events as e
 from triage.session.evolving import fold
 from triage.session.readings import Verdict
@@ -49,6 +50,9 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
     ]
     lines += _section("Findings that count now", _findings(knowledge, state))
     lines += _section("Likely causes, as recorded with the conclusion", likely_lines(knowledge, state, state.advice))
+    if state.concluded and state.counsel and state.counsel.checks:
+        checks = worth_lines(knowledge, state, state.counsel.checks)
+        lines += _section("Checks by what they are worth, as recorded with the conclusion", checks)
     if state.costs:
         lines += _section("Costs, as recorded with the conclusion", costs_lines(knowledge, state, state.costs))
     lines += _section("Before and after the repair", before_after(knowledge, state))
@@ -180,6 +184,8 @@ def _told_checks(knowledge: Knowledge, event: e.Event) -> str:
             return f"{knowledge.checks[event.check].name}: taken back"
         case e.FaultPutRight():
             return f"{knowledge.checks[event.check].name}: put right ({event.done})"
+        case e.AdviceGiven() if event.asked or (event.pays is not None and not event.stands):
+            return advice_words(knowledge, event)
         case e.ConclusionReached():
             names = " and ".join(knowledge.causes[cause].name for cause in event.causes)
             return f"Conclusion: {names or event.end}"

@@ -13,6 +13,7 @@ from triage.present.likely import likely_page
 from triage.present.shares import share
 from triage.present.views import say_finding, say_limits, step_view
 from triage.present.ways import instrument_words, instruments, worked_out_lines
+from triage.present.worth import worth_page
 from triage.session.state import State
 
 if TYPE_CHECKING:
@@ -101,6 +102,7 @@ PAGES: dict[str, Callable[[Knowledge, State], list[str]]] = {
     "why": why_page,
     "tell": tell_page,
     "likely": likely_page,
+    "worth": worth_page,
     "costs": costs_page,
     "path": path_page,
     "sources": sources_page,

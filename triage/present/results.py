@@ -14,9 +14,15 @@ class Ask:
 
 @dataclass(frozen=True)
 class Show:
-    """A page to read; the step on screen stays."""
+    """A page to read; the step on screen stays.
+
+    Args:
+        lines: the page.
+        record: what the session is to keep of it; None where that is nothing.
+    """
 
     lines: tuple[str, ...]
+    record: Command | None = None
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,11 @@ from triage.knowledge.models import Knowledge
 from triage.session.state import State
 
 CARRIED = 0.5
-"""Probability below which a conclusion is not carried by its findings."""
+"""Probability below which a conclusion of an older trace, that does not say so itself, is not carried."""
+AT_ODDS = (
+    "The findings contradict each other: no cause can have made them all. Read them with path and amend one before "
+    "anything is renewed."
+)
 WORTH_A_LOOK = 0.2
 """Probability from which another cause is named beside a conclusion."""
 
@@ -27,18 +31,13 @@ def share(probability: float) -> str:
 
 def beside_conclusion(knowledge: Knowledge, state: State) -> list[str]:
     """What the recorded advice says beside a conclusion: whether it is carried, and what else to look at."""
+    if state.concluded and state.counsel and state.counsel.stands == "at-odds":
+        return [AT_ODDS]
     if state.concluded is None or not state.advice:
         return []
     stood_by = state.concluded.causes
     likely = {one.cause: one.probability for one in state.advice}
-    carried = max((likely.get(cause, 0.0) for cause in stood_by), default=0.0)
-    lines = []
-    if stood_by and carried < CARRIED:
-        top = state.advice[0]
-        lines.append(
-            f"The findings do not carry this: they make it {share(carried)} likely. "
-            f"Likeliest by them: {knowledge.causes[top.cause].name}, {share(top.probability)}."
-        )
+    lines = _not_carried(knowledge, state, likely)
     others = [
         f"{knowledge.causes[cause].name} ({share(probability)})"
         for cause, probability in likely.items()
@@ -47,3 +46,22 @@ def beside_conclusion(knowledge: Knowledge, state: State) -> list[str]:
     if others:
         lines.append(f"Also likely enough to look at in the same work: {', '.join(others)}.")
     return lines
+
+
+def _not_carried(knowledge: Knowledge, state: State, likely: dict[str, float]) -> list[str]:
+    stood_by = state.concluded.causes if state.concluded else ()
+    if not stood_by:
+        return []
+    best = max(stood_by, key=lambda cause: likely.get(cause, 0.0))
+    carried, stands = likely.get(best, 0.0), state.counsel.stands if state.counsel else ""
+    if stands == "carried" or (not stands and carried >= CARRIED):
+        return []
+    top = state.advice[0]
+    by_them = f"{knowledge.causes[top.cause].name}, {share(top.probability)}"
+    if stands == "contradicted":
+        against = f"The findings speak against this: they make it {share(carried)} likely, and clearly likelier"
+        return [f"{against}: {by_them}. Look again before anything is renewed: path, amend."]
+    pays = f"; putting it right pays from {share(state.weights.pays_from(best))}" if stands else ""
+    return [
+        f"The findings do not carry this: they make it {share(carried)} likely{pays}. Likeliest by them: {by_them}."
+    ]

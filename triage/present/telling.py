@@ -7,14 +7,16 @@ from triage.knowledge.models import Knowledge
 from triage.present.drive_facts import match_words
 from triage.present.page import judged_words
 from triage.present.ways import caveat
+from triage.present.worth import turned
 from triage.session import events as e
 
 TIME_PASSED = "Time has passed: the step has changed. Nothing that was answered is lost."
+ANOTHER = 'Written down. Which other check is worth its minutes: "worth"'
 DROPPED = "Dropped. Answer the step on screen."
 
 
 def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
-    """A reading with its verdict, a state entered, a remark kept, a layout, what a rate fits, a trace's mark."""
+    """A reading with its verdict, a state entered, a remark kept, a layout, a rate, checks that pay no more, a mark."""
     lines = []
     for event in happened:
         if isinstance(event, e.ReadingTaken):
@@ -26,6 +28,10 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
         elif isinstance(event, e.LayoutUsed):
             lines.append(f'Layout {event.name} is used from here on. Type "drive" to see what it comes to.')
             lines += [f"Taken for granted: {sentence}" for sentence in event.known.assumed]
+        elif isinstance(event, e.CheckNotDone):
+            lines.append(ANOTHER)
+        elif isinstance(event, e.AdviceGiven) and not event.asked and not event.stands:
+            lines.append(turned(knowledge, event))
         elif isinstance(event, e.RateMatched):
             lines += [match_words(event.match), NOTICE]
         elif isinstance(event, e.SessionHandedOver | e.SessionClosed) and event.head:

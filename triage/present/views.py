@@ -8,6 +8,7 @@ from triage.present.costs import costs_line
 from triage.present.drive_facts import drive_facts
 from triage.present.shares import beside_conclusion
 from triage.present.ways import ways_lines
+from triage.present.worth import checks_beside
 from triage.session.interlocks import IN_HAND, closing_finding, is_asked
 from triage.session.judging import limits_of
 from triage.session.state import State
@@ -131,7 +132,11 @@ def _fact_view(fact: str) -> StepView:
 def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
     found = state.concluded
     node = knowledge.trees[state.symptom].nodes[found.node] if found else None
-    because = (*((node.because,) if node and node.because else ()), *beside_conclusion(knowledge, state))
+    because = (
+        *((node.because,) if node and node.because else ()),
+        *beside_conclusion(knowledge, state),
+        *checks_beside(knowledge, state),
+    )
     if found is None or not found.causes:
         title = ENDS.get(found.end if found else "", "No cause found")
         return StepView(

@@ -9,7 +9,7 @@ Source: Díez 1993 (noisy-MAX) and Henrion 1989 (leak), both from memory.
 
 import itertools
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
@@ -67,9 +67,14 @@ def network_of(knowledge: Knowledge, pulley: str, shifts: Shifts = NO_SHIFTS) ->
     """
     fitting = [cause for cause in knowledge.causes.values() if not cause.only_for or pulley in cause.only_for]
     causes = tuple(cause.id for cause in fitting)
-    rates = [*(_shifted(BASE_RATES[cause.commonness], cause.id, shifts) for cause in fitting), 1.0]
     chances = {sign.id: _chances(sign, causes) for sign in knowledge.signs.values()}
-    return Network(causes, np.array(rates), chances)
+    return Network(causes, rates_of(knowledge, causes, shifts), chances)
+
+
+def rates_of(knowledge: Knowledge, causes: Sequence[str], shifts: Shifts) -> Numbers:
+    """Probability of each cause before anything is found, the leak's last; shape (n + 1,) [1]."""
+    rates = (BASE_RATES[knowledge.causes[cause].commonness] for cause in causes)
+    return np.array([*(_shifted(rate, cause, shifts) for rate, cause in zip(rates, causes, strict=True)), 1.0])
 
 
 def _shifted(rate: float, cause: str, shifts: Shifts) -> float:

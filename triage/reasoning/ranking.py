@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import BASE_RATES
 from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
-from triage.reasoning.network import NO_SHIFTS, Network, Shifts, network_of
+from triage.reasoning.network import NO_SHIFTS, Network, Shifts, network_of, rates_of
 from triage.reasoning.posterior import posterior
 
 COMPLAINT = ""
@@ -108,7 +108,8 @@ def explained(
     }
     for circumstance in shifts if top else ():
         others = {other: factors for other, factors in shifts.items() if other != circumstance}
-        causes = posterior(network_of(knowledge, pulley, others), evidence).causes
+        unshifted = replace(network, base_rates=rates_of(knowledge, network.causes, others))
+        causes = posterior(unshifted, evidence).causes
         without[Reason(COMPLAINT, 1.0, circumstance)] = causes
     return tuple(_with_reasons(one, without) for one in top)
 

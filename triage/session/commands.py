@@ -4,11 +4,13 @@ Commands are in the imperative; what came of them are events, in the past tense 
 """
 
 from dataclasses import dataclass, field
+from typing import Literal
 
 from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
-from triage.session.events import LikelyCause
+from triage.reasoning.weights import Weights
+from triage.session.events import CheckWorth, LikelyCause
 from triage.session.layouts import DriveKnown
 
 
@@ -64,6 +66,7 @@ class Start(Command):
     accuracies: dict[str, Accuracy] = field(default_factory=dict)
     reviewer: str = ""
     prices: Prices = field(default_factory=Prices)
+    weights: Weights = field(default_factory=Weights)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -290,9 +293,13 @@ class Close(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class Advise(Command):
-    """Record what the reasoning makes of the findings behind a conclusion."""
+    """Record what the reasoning makes of the findings; the fields are those of `AdviceGiven`."""
 
     likely: tuple[LikelyCause, ...]
+    checks: tuple[CheckWorth, ...] = ()
+    pays: bool | None = None
+    stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
+    asked: Literal["", "likely", "worth"] = ""
 
 
 @dataclass(frozen=True, kw_only=True)

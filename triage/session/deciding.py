@@ -50,7 +50,17 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.RecordTorque: repairing.record_torque,
     c.NotCured: repairing.not_cured,
 }
-_AT_ANY_MOMENT = (c.Note, c.HandOver, c.Close, c.Tick, c.UseLayout, c.CompareRate, c.TellRenewal, c.AdviseRepair)
+_AT_ANY_MOMENT = (
+    c.Note,
+    c.HandOver,
+    c.Close,
+    c.Tick,
+    c.UseLayout,
+    c.CompareRate,
+    c.TellRenewal,
+    c.Advise,
+    c.AdviseRepair,
+)
 _EVEN_WHEN_AGED = (*_AT_ANY_MOMENT, c.Pause, c.EndRun)
 _EVEN_WHEN_PAUSED = (*_AT_ANY_MOMENT, c.Resume)
 

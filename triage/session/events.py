@@ -10,6 +10,7 @@ from triage.documents import Model
 from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
+from triage.reasoning.weights import Weights
 from triage.session.layouts import DriveKnown, MatchedRate
 from triage.session.readings import AccuracyUsed, TypedPart, Verdict
 from triage.session.steps import Step
@@ -36,6 +37,7 @@ class SessionStarted(Event):
     accuracies: dict[str, AccuracyUsed]
     reviewer: str
     prices: Prices = Prices()
+    weights: Weights = Weights()
     knowledge: Knowledge
 
 
@@ -226,10 +228,14 @@ class ConclusionReached(Event):
 
 
 class Reason(Model):
-    """What one finding does to the odds of a cause: `check` is "" for the complaint, `factor` 0 where it rules out."""
+    """What one finding does to the odds of a cause: `check` is "" for the complaint, `factor` 0 where it rules out.
+
+    `circumstance` is what holds of the vehicle and stands in place of a check.
+    """
 
     check: str
     factor: float
+    circumstance: str = ""
 
 
 class LikelyCause(Model):
@@ -241,14 +247,32 @@ class LikelyCause(Model):
     reasons: tuple[Reason, ...] = ()
 
 
-class AdviceGiven(Event):
-    """What the findings behind a conclusion make likely, the likeliest first, the causes of the conclusion included.
+class CheckWorth(Model):
+    """What a check is worth: expected drop of the expected loss, minutes that it takes with change-over, what it tells.
 
-    None where the findings contradict each other.
+    `gain_bits` adds up over the causes.
+    """
+
+    check: str
+    saves_min: float
+    minutes: float
+    gain_bits: float
+
+
+class AdviceGiven(Event):
+    """What the findings so far make likely, the likeliest first, the causes of a conclusion included.
+
+    No cause where the findings contradict each other. `checks` are those worth most for their minutes, of those that
+    may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
+    traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
     """
 
     kind = "advice-given"
     likely: tuple[LikelyCause, ...]
+    checks: tuple[CheckWorth, ...] = ()
+    pays: bool | None = None
+    stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
+    asked: Literal["", "likely", "worth"] = ""
 
 
 class CostsWeighed(Event):

@@ -21,6 +21,20 @@ from triage.session.state import (
 from triage.session.steps import Step
 
 E = TypeVar("E", bound=e.Event)
+_NEWS = (
+    e.FactTold,
+    e.StateEntered,
+    e.CheckAnswered,
+    e.ReadingTaken,
+    e.CheckNotDone,
+    e.FindingTakenBack,
+    e.FaultPutRight,
+    e.LayoutUsed,
+    e.RenewalTold,
+    e.ConclusionReached,
+    e.NotCured,
+)
+"""What advice given before does not know of."""
 _RULES: dict[type[e.Event], Callable[[State, e.Event], State]] = {}
 
 
@@ -32,6 +46,7 @@ def evolve(state: State, event: e.Event) -> State:
         after,
         last_ms=event.at_ms,
         events=state.events + 1,
+        fresh=after.fresh and not isinstance(event, _NEWS),
         # A clock that goes back must not make the engine cold.
         engine_ran_ms=max(event.at_ms, after.engine_ran_ms or event.at_ms) if hot else after.engine_ran_ms,
     )
@@ -60,6 +75,7 @@ def _started(state: State, event: e.SessionStarted) -> State:
         reviewer=event.reviewer,
         accuracies=event.accuracies,
         prices=event.prices,
+        weights=event.weights,
         holder=event.who,
         started_ms=event.at_ms,
     )
@@ -226,12 +242,12 @@ def _handed_over(state: State, event: e.SessionHandedOver) -> State:
 @_on(e.ConclusionReached)
 def _concluded(state: State, event: e.ConclusionReached) -> State:
     concluded = Concluded(event.causes, event.end, event.node, event.path, event.close_calls)
-    return replace(state, concluded=concluded, advice=(), costs=None)
+    return replace(state, concluded=concluded, advice=(), counsel=None, costs=None)
 
 
 @_on(e.AdviceGiven)
 def _advised(state: State, event: e.AdviceGiven) -> State:
-    return replace(state, advice=event.likely)
+    return replace(state, advice=event.likely, counsel=event, fresh=True, enough=event.pays is False)
 
 
 @_on(e.CostsWeighed)

@@ -6,7 +6,8 @@ from typing import Literal
 from triage.drive.layout import Layout
 from triage.knowledge.models import Pulley
 from triage.reasoning.prices import Prices, RepairChoice
-from triage.session.events import LikelyCause
+from triage.reasoning.weights import Weights
+from triage.session.events import AdviceGiven, LikelyCause
 from triage.session.layouts import DriveKnown, MatchedRate
 from triage.session.readings import AccuracyUsed, Verdict
 from triage.session.steps import Step
@@ -122,6 +123,8 @@ class State:
 
     `told` keeps every finding in the order of telling, also those that were replaced or taken back. `approached` are
     the vehicle states whose interlock was begun since the last one was entered: the vehicle may be half way there.
+    `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of, `enough` whether
+    it said that checks pay no more.
     `ever` is what was confirmed since the vehicle was last taken up, in whatever state.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
@@ -158,7 +161,11 @@ class State:
     run_check: str = ""
     concluded: Concluded | None = None
     advice: tuple[LikelyCause, ...] = ()
+    counsel: AdviceGiven | None = None
+    fresh: bool = False
+    enough: bool = False
     prices: Prices = field(default_factory=Prices)
+    weights: Weights = field(default_factory=Weights)
     renewed_at_m: dict[str, float] = field(default_factory=dict)
     costs: RepairChoice | None = None
     remedies: tuple[str, ...] = ()

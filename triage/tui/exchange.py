@@ -6,7 +6,7 @@ from typing import Literal
 from triage.app.job import Job
 from triage.errors import TriageError
 from triage.present.interpreting import Typing, interpret
-from triage.present.pages import PAGES
+from triage.present.recording import shown
 from triage.present.results import Ask, Leave, Show, Watch
 from triage.present.telling import DROPPED, TIME_PASSED, told
 
@@ -70,7 +70,7 @@ class Exchange:
 
     def look(self, word: str) -> Reply:
         """Open the page that a word names; a question that is open stays open."""
-        return Reply("page", tuple(PAGES[word](self.job.knowledge, self.job.state)))
+        return self._shown(shown(self.job.knowledge, self.job.state, word, self.job.clock()))
 
     def waits_after(self, *lines: str) -> bool:
         """Whether these lines, and no more, were typed for a command that still asks."""
@@ -84,12 +84,20 @@ class Exchange:
             return Reply("watch")
         if isinstance(result, Show):
             self._drop()
-            return Reply("page", result.lines)
+            return self._shown(result)
         if isinstance(result, Ask):
             self._typed, self.question = lines, result.question
             return Reply()
         self._drop()
         return Reply(lines=tuple(told(typing.knowledge, self.job.do(result))))
+
+    def _shown(self, page: Show) -> Reply:
+        if page.record:
+            try:
+                self.job.do(page.record)
+            except TriageError as error:
+                return Reply("page", (*page.lines, *_both(error)))
+        return Reply("page", page.lines)
 
     def _drop(self) -> None:
         self._typed, self.question = (), ""

@@ -8,8 +8,23 @@ from triage.session import events as e
 LIKELY = (e.LikelyCause(cause="no-such-cause", probability=0.8, before=0.1, reasons=(e.Reason(check="", factor=4.0),)),)
 
 
-def test_advice_waits_for_a_conclusion(buzz: Any) -> None:
-    assert "no conclusion" in buzz.refuses(c.Advise, likely=())
+def test_advice_before_a_conclusion_is_recorded_and_holds_until_something_happens(buzz: Any) -> None:
+    step = buzz.step
+    buzz.play(c.Advise, likely=(), pays=False, asked="worth")
+    assert [event.kind for event in buzz.last] == ["advice-given"]
+    assert (buzz.state.counsel.asked, buzz.state.fresh, buzz.state.enough) == ("worth", True, True)
+    assert buzz.step == step
+    buzz.play(c.Note, text="a remark changes nothing")
+    assert buzz.state.fresh
+    buzz.answer("heard", "yes-heard")
+    assert not buzz.state.fresh
+    assert buzz.state.counsel is not None
+
+
+def test_advice_ends_with_the_search(buzz: Any) -> None:
+    buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry").answer("listen", "buzz")
+    buzz.read("overrun-torque", "2.5 N·m").play(c.BeginRemedy)
+    assert "search is over" in buzz.refuses(c.Advise, likely=())
 
 
 def test_advice_is_recorded_beside_the_conclusion_and_goes_with_it(buzz: Any) -> None:

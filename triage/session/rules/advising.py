@@ -8,12 +8,21 @@ from triage.session.state import State
 
 
 def advise(knowledge: Knowledge, state: State, command: c.Advise) -> tuple[e.Event, ...]:
-    """Record which causes the findings behind a conclusion make likely, and why."""
-    if state.concluded is None:
-        raise CommandRefused("There is no conclusion yet.", "Go on with the step on screen.")
+    """Record which causes the findings make likely, and why, and which checks are worth their minutes."""
+    if state.stage != "finding":
+        raise CommandRefused("The search is over.", "Go on with the step on screen.")
     if any(one.cause not in knowledge.causes for one in command.likely):
         raise CommandRefused("The advice names a cause that is not known.", "Go on with the step on screen.")
-    return (e.AdviceGiven(at_ms=command.at_ms, who=command.who, likely=command.likely),)
+    given = e.AdviceGiven(
+        at_ms=command.at_ms,
+        who=command.who,
+        likely=command.likely,
+        checks=command.checks,
+        pays=command.pays,
+        stands=command.stands,
+        asked=command.asked,
+    )
+    return (given,)
 
 
 def advise_repair(_knowledge: Knowledge, state: State, command: c.AdviseRepair) -> tuple[e.Event, ...]:

@@ -39,6 +39,7 @@ def start(knowledge: Knowledge, state: State, command: c.Start) -> tuple[e.Event
         accuracies=accuracies,
         reviewer=command.reviewer,
         prices=command.prices,
+        weights=command.weights,
         knowledge=command.knowledge,
     )
     return (started,)

@@ -1,0 +1,32 @@
+"""Pages that the session keeps when they are read, so that a mentor sees later what was to be read there."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from triage.app.advice import Asked, advice
+from triage.knowledge.models import Knowledge
+from triage.present.pages import PAGES
+from triage.present.results import Show
+from triage.session.deciding import decide
+from triage.session.evolving import fold
+from triage.session.state import State
+
+ASKED: Final[Mapping[str, Asked]] = MappingProxyType({"likely": "likely", "worth": "worth"})
+
+
+def shown(knowledge: Knowledge, state: State, word: str, at_ms: int) -> Show:
+    """A page, with the advice to record where it shows some that is not in the trace yet.
+
+    Args:
+        knowledge: what the session uses.
+        state: where it stands.
+        word: what names the page.
+        at_ms: now.
+    """
+    asked = ASKED.get(word)
+    if asked is None or state.stage != "finding" or state.closed or state.fresh:
+        return Show(tuple(PAGES[word](knowledge, state)))
+    command = advice(knowledge, state, at_ms, asked)
+    after = fold(decide(knowledge, state, command), state)
+    return Show(tuple(PAGES[word](knowledge, after)), command)

@@ -1,0 +1,95 @@
+"""Which checks are worth their minutes, in words: the page, the sentence when none is, the line of a trace."""
+
+from triage.app.advice import worth_now
+from triage.knowledge.models import Knowledge
+from triage.present.shares import share
+from triage.session.events import AdviceGiven, CheckWorth
+from triage.session.state import State
+
+MOST_SHOWN = 5
+MOST_NAMED = 2
+"""Causes that are named in one line."""
+NOTHING_LEFT = "No check is left that may be made now."
+OVER = "The search is over: what is left is work and proof."
+CONTRADICTING = "The findings contradict each other, so no check can be weighed. Read them with path, amend one."
+HOW = (
+    "Saved is what a better choice of repairs is expected to save; one check is looked at by itself. Named are only "
+    "checks that may be made now: what keeps an engine off is never weighed."
+)
+
+
+def worth_page(knowledge: Knowledge, state: State) -> list[str]:
+    """The checks that are worth most for their minutes: as last recorded, else from the findings so far."""
+    if state.stage != "finding":
+        return [OVER]
+    if state.counsel and state.fresh:
+        checks, contradicting = state.counsel.checks, not state.counsel.likely
+    else:
+        checks, contradicting = worth_now(knowledge, state)[:MOST_SHOWN], False
+    return [CONTRADICTING] if contradicting else worth_lines(knowledge, state, checks)
+
+
+def worth_lines(knowledge: Knowledge, state: State, checks: tuple[CheckWorth, ...]) -> list[str]:
+    """The checks in order with figures, and what the figures rest on."""
+    if not checks:
+        return [NOTHING_LEFT]
+    lines = [f"{number}. {_weighed(knowledge, one)}" for number, one in enumerate(checks, 1)]
+    if not any(_pays(one) for one in checks):
+        lines.append("None of them is expected to save the minutes that it takes.")
+    weights = state.weights
+    losses = (
+        f"A part changed for nothing counts {weights.for_nothing_min:g} min, a fault left in "
+        f"{weights.left_in_min:g} min ({weights.source}); turning the vehicle counts from where it stands."
+    )
+    return [*lines, losses, HOW]
+
+
+def turned(knowledge: Knowledge, advice: AdviceGiven) -> str:
+    """What is said when checks have come to pay no more, or to pay again."""
+    if advice.pays:
+        return f"A check pays again. {_weighed(knowledge, advice.checks[0])}."
+    if not advice.likely:
+        return CONTRADICTING
+    return (
+        "More checks no longer pay: none that may be made now is expected to save the minutes that it takes. "
+        f"Likeliest: {_likeliest(knowledge, advice)}. The step on screen stays open; the figures: worth"
+    )
+
+
+def advice_words(knowledge: Knowledge, advice: AdviceGiven) -> str:
+    """Advice that was given before a conclusion, in one line."""
+    begin = f"asked {advice.asked}" if advice.asked else "checks pay again" if advice.pays else "checks no longer pay"
+    if not advice.likely:
+        return f"{begin}: the findings contradict each other"
+    best = f"; best check: {_weighed(knowledge, advice.checks[0])}" if advice.checks else ""
+    return f"{begin}: {_likeliest(knowledge, advice)}{best}"
+
+
+def checks_beside(knowledge: Knowledge, state: State) -> list[str]:
+    """What is said of further checks beside a conclusion, as recorded with it."""
+    advice = state.counsel
+    if advice is None or advice.pays is None or not advice.likely:
+        return []
+    if not advice.pays:
+        return ["More checks would not pay: none that is left is expected to save the minutes that it takes."]
+    best = next(one for one in advice.checks if _pays(one))
+    return [f"One more check still pays, for this or for another fault. {_weighed(knowledge, best)}."]
+
+
+def _pays(one: CheckWorth) -> bool:
+    return one.saves_min > one.minutes
+
+
+def _weighed(knowledge: Knowledge, one: CheckWorth) -> str:
+    pays = "" if _pays(one) else ", does not pay"
+    told = f"{_min(one.saves_min)} saved for {_min(one.minutes)}{pays}; tells {one.gain_bits:.2f} bit"
+    return f"{knowledge.checks[one.check].name}: {told}"
+
+
+def _min(minutes: float) -> str:
+    return "under 1 min" if minutes < 1 else f"{minutes:.0f} min"
+
+
+def _likeliest(knowledge: Knowledge, advice: AdviceGiven) -> str:
+    named = advice.likely[:MOST_NAMED]
+    return ", ".join(f"{knowledge.causes[one.cause].name} {share(one.probability)}" for one in named)
