@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from triage.app.costs import costs_now
-from triage.app.job import Job, Opening, start
+from triage.app.job import Job, Opening, knowledge_of, start
 from triage.app.shop import Shop, accuracies, read_shop
-from triage.errors import CommandRefused
+from triage.errors import CommandRefused, TraceDamaged
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
@@ -118,6 +118,17 @@ def test_an_age_that_cannot_be_is_refused(part: str, odometer_m: float) -> None:
     with pytest.raises(CommandRefused):
         job.do(c.TellRenewal(part=part, odometer_m=odometer_m, at_ms=job.clock(), who="Ann"))
     assert job.events == events
+
+
+def test_costs_that_name_what_the_knowledge_lacks_are_a_damaged_trace() -> None:
+    started, *_ = priced().events
+    (weighed,) = (event for event in priced().events if isinstance(event, CostsWeighed))
+    assert knowledge_of((started, weighed), Path("sound.jsonl")) == shipped()
+    for field, named in (("remedy", "paint-it"), ("look", "smell-it")):
+        tried = weighed.choice.tries[0].model_copy(update={field: named})
+        choice = weighed.choice.model_copy(update={"tries": (tried,)})
+        with pytest.raises(TraceDamaged, match=named):
+            knowledge_of((started, weighed.model_copy(update={"choice": choice})), Path("edited.jsonl"))
 
 
 def test_no_costs_are_recorded_without_a_conclusion() -> None:

@@ -79,9 +79,7 @@ def test_the_order_of_tries_says_where_a_look_comes_first() -> None:
     at = lines.index("If it cannot be told which it is: what to try first")
     text = " ".join(" ".join(lines[at : at + 9]).split())
     assert "look first: Spin the idlers, 40.00 EUR 10 % 0.50 30.00 80.00" in text
-    assert (
-        "Expected until it is cured: 271.00 EUR. With the likeliest cure first, whatever it costs: 280.00 EUR." in text
-    )
+    assert "Expected for these tries: 271.00 EUR. With the likeliest cure first, whatever it costs: 280.00 EUR." in text
 
 
 def test_ages_and_what_is_missing_are_said() -> None:

@@ -92,7 +92,7 @@ def _tries(knowledge: Knowledge, choice: RepairChoice) -> list[str]:
     titles = ("cures", "hours", "parts", "cost") if choice.currency else ("cures", "hours")
     rows = [_try(knowledge, one, place, choice) for place, one in enumerate(choice.tries, 1)]
     unit = choice.currency or "h"
-    expected = f"Expected until it is cured: {_money(choice.expected)} {unit}."
+    expected = f"Expected for these tries: {_money(choice.expected)} {unit}."
     if choice.by_likelihood > choice.expected:
         expected += f" With the likeliest cure first, whatever it costs: {_money(choice.by_likelihood)} {unit}."
     return ["If it cannot be told which it is: what to try first", *table(titles, rows), expected]
@@ -110,7 +110,7 @@ def _worn(knowledge: Knowledge, choice: RepairChoice) -> list[str]:
     names = {part.id: part.name for remedy in knowledge.remedies.values() for part in remedy.parts}
     rows = [
         (
-            [names[one.part]],
+            [names.get(one.part, one.part)],
             [_kilometres(one.driven_m), "at failure" if one.best_m is None else _kilometres(one.best_m)],
         )
         for one in choice.worn

@@ -281,6 +281,18 @@ class CostsWeighed(Event):
     kind = "costs-weighed"
     choice: RepairChoice
 
+    @property
+    def remedies(self) -> tuple[str, ...]:
+        """Every remedy that it names."""
+        visited = (one for visit in self.choice.visits for one in visit.remedies)
+        tried = (one.remedy for one in self.choice.tries)
+        return (*visited, *tried, *(one.remedy for one in self.choice.not_weighed))
+
+    @property
+    def check(self) -> tuple[str, ...]:
+        """Every check that it names."""
+        return tuple(one.look for one in self.choice.tries)
+
 
 class RenewalTold(Event):
     """A part was said to have been renewed before, at this odometer."""
