@@ -2,14 +2,17 @@
 
 import subprocess
 import sys
+from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
 
 from triage.app.advice import MOST_CAUSES, likely_now, ranking_now
 from triage.app.cases import Case, rank_case, walk_case
-from triage.app.job import Job
+from triage.app.job import Job, knowledge_of
 from triage.app.shop import Shop, accuracies
+from triage.errors import TraceDamaged
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
@@ -56,6 +59,34 @@ def test_a_replay_reads_the_advice_and_computes_nothing(monkeypatch: pytest.Monk
     state = walked().state
     monkeypatch.delattr("triage.reasoning.ranking.explained")
     assert fold(walked().events).advice == state.advice
+
+
+@pytest.mark.parametrize("field", ["likely", "checks"])
+def test_advice_that_names_what_the_knowledge_lacks_is_a_damaged_trace(field: str) -> None:
+    started, given = walked().events[0], next(event for event in walked().events if isinstance(event, AdviceGiven))
+    assert knowledge_of((started, given), Path("sound.jsonl")) == shipped()
+    named = {"likely": {"cause": "gremlins"}, "checks": {"check": "smell-it"}}[field]
+    strange = getattr(given, field)[0].model_copy(update=named)
+    with pytest.raises(TraceDamaged, match=next(iter(named.values()))):
+        knowledge_of((started, given.model_copy(update={field: (strange,)})), Path("edited.jsonl"))
+
+
+def test_advice_beside_a_conclusion_weighs_the_checks_that_are_left() -> None:
+    given = next(event for event in walked().events if isinstance(event, AdviceGiven))
+    assert given.stands == "carried"
+    assert given.pays == any(one.saves_min > one.minutes for one in given.checks)
+    per_minute = [one.saves_min / one.minutes for one in given.checks]
+    assert per_minute == sorted(per_minute, reverse=True)
+    assert not {one.check for one in given.checks} & set(walked().state.findings)
+
+
+def test_distance_driven_and_earlier_renewals_count() -> None:
+    far = replace(walked().state, facts={**walked().state.facts, "odometer": 3e8})
+    renewed = replace(far, renewed_at_m={"alternator-pulley": 2.9e8})
+    chances = [dict(ranking_now(shipped(), one))["decoupler-bearing-worn"] for one in (walked().state, far, renewed)]
+    assert chances[1] > chances[0] > chances[2]
+    reasons = {why.circumstance for one in likely_now(shipped(), far) for why in one.reasons}
+    assert "alternator-pulley-life" in reasons
 
 
 def test_the_ranking_and_its_reasons_name_the_same_figures() -> None:

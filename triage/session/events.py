@@ -274,6 +274,17 @@ class AdviceGiven(Event):
     stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
     asked: Literal["", "likely", "worth"] = ""
 
+    @property
+    def causes(self) -> tuple[str, ...]:
+        """Every cause that it names."""
+        return tuple(one.cause for one in self.likely)
+
+    @property
+    def check(self) -> tuple[str, ...]:
+        """Every check that it names."""
+        reasons = (reason for one in self.likely for reason in one.reasons)
+        return (*(one.check for one in self.checks), *(reason.check for reason in reasons if reason.check))
+
 
 class CostsWeighed(Event):
     """Which repairs pay after the findings behind a conclusion, with the prices of the session."""
