@@ -190,6 +190,33 @@ async def test_a_page_over_the_session_gives_way_when_its_step_changes(bench: An
         assert isinstance(pilot.app.screen, SessionScreen)
 
 
+async def test_cautions_without_room_come_first_and_leave_question_and_answers_in_view(
+    bench: Any, knowledge: Knowledge
+) -> None:
+    job = bench.lived_to(lambda step: step.kind == "conclusion")
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        await bench.enter(pilot, job)
+        await bench.type(pilot, "1")
+        assert bench.job.state.step.kind == "part"
+        view = step_view(knowledge, bench.job.state)
+        painted = squeezed(bench.painted(pilot.app))
+        for text in (view.warnings[0], view.ask, *(choice.words for choice in view.choices)):
+            assert squeezed(text) in painted, f"{text}\n{bench.painted(pilot.app)}"
+        assert "PgDn:more" in painted
+
+
+async def test_a_verdict_is_read_beside_the_next_step(bench: Any) -> None:
+    job = bench.lived_to(lambda step: (step.kind, step.check) == ("check", "shutdown-listen"))
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        await bench.enter(pilot, job)
+        await bench.type(pilot, "0.7 s")
+        painted = squeezed(bench.painted(pilot.app))
+        for part in ("Quiet: 0.7 s", "nearest limit 1 s", "margin −0.3 s", "settled at 95 %"):
+            assert squeezed(part) in painted, bench.painted(pilot.app)
+
+
 async def test_a_timed_run_counts_down_and_says_when_it_is_over(bench: Any, knowledge: Knowledge) -> None:
     case = one_case(knowledge, "shutdown-buzz", "buzz-timed-only")
     job = bench.lived(case, lambda step: step.kind == "run")

@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING, Any
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.widgets import Static
 
-from triage.present.cleaning import clean, clean_line
+from triage.present.cleaning import clean_line
 from triage.present.text import view_lines, wrapped
 from triage.present.views import StepView
 from triage.tui.marked import Marked, numbered
@@ -46,7 +45,7 @@ class StepPanel(Vertical):
     def compose(self) -> ComposeResult:
         """Lay out what is read above what is asked."""
         with VerticalScroll(id="reading", can_focus=False):
-            yield Static(id="reading-text", markup=False)
+            yield Marked(id="reading-text", markup=False)
         yield Marked(id="asking", markup=False)
 
     def show(self, view: StepView, kind: str, question: str, *, at_once: bool) -> None:
@@ -91,8 +90,8 @@ class StepPanel(Vertical):
     def fit(self, rows: int) -> None:
         """Lay the step out for at most `rows` rows, the border included.
 
-        Hazards, question and answers stay in view; what is read before them scrolls. Where not even they fit, all of it
-        scrolls together.
+        Hazards, question and answers stay in view; what is read before them scrolls. Where there is no room for that,
+        the hazards come first in what scrolls, and where there is not even room for the answers, all of it scrolls.
         """
         self._rows = rows
         if not self.is_mounted or not self.size.width:
@@ -100,37 +99,43 @@ class StepPanel(Vertical):
         width = self.container_size.width - PADDING_COLUMNS
         most = max(1, rows - BORDER_ROWS)
         reading = [] if self._question else view_lines(replace(self._view, **_ONLY_READ), width)[1:]
-        question = wrapped(self._question or self._view.ask, width) if self._question or self._view.ask else []
-        asking = self._asking(question, width, airy=False)
-        airy = self._asking(question, width, airy=True)
-        if len(reading) + len(airy) <= most // AIRY:
-            asking = airy
-        if len(reading) + len(asking) > most:
-            asking = [line for line in asking if line]
-        room = max(1, most - self._said, min(most, len(asking) + bool(reading)))
-        if len(asking) >= room:
-            reading, asking = [*reading, *asking], []
-        self._paint(reading, asking, question, max(1, room - len(asking)))
+        hazards = [line for hazard in self._view.warnings for line in wrapped(hazard, width, "  ! ")]
+        asked = self._asked(width, apart="\n\n")
+        if len(reading) + len(hazards) + len(asked) > most // AIRY:
+            asked = self._asked(width, apart="\n")
+        if len(reading) + len(hazards) + len(asked) > most:
+            asked = [line for line in asked if line]
+        pinned = [*hazards, *asked]
+        if len(pinned) + bool(reading) > most:
+            reading, pinned = [*hazards, *reading], asked
+        room = max(1, most - self._said, min(most, len(pinned) + bool(reading)))
+        if len(pinned) >= room:
+            reading, pinned = [*reading, *pinned], []
+        self._paint(reading, pinned, max(1, room - len(pinned)))
 
-    def _paint(self, reading: list[str], asking: list[str], question: list[str], free: int) -> None:
+    def _paint(self, reading: list[str], pinned: list[str], free: int) -> None:
+        question = "\n".join(wrapped(self._asks, self.container_size.width - PADDING_COLUMNS))
         area = self.query_one("#reading", VerticalScroll)
         area.styles.height = min(len(reading), free)
         self._more = len(reading) > free
         self._edge()
-        self.query_one("#reading-text", Static).update(Content(clean("\n".join(reading))))
-        asked = self.query_one("#asking", Marked)
-        asked.display = bool(asking)
-        asked.show("\n".join(asking), "\n".join(question), at_once=self._at_once)
+        self.query_one("#reading-text", Marked).show("\n".join(reading), question, at_once=self._at_once)
+        asking = self.query_one("#asking", Marked)
+        asking.display = bool(pinned)
+        asking.show("\n".join(pinned), question, at_once=self._at_once)
 
-    def _asking(self, question: list[str], width: int, *, airy: bool) -> list[str]:
-        lines = [line for hazard in self._view.warnings for line in wrapped(hazard, width, "  ! ")]
-        lines += [self._left] if self._left else []
-        lines += ["", *question] if question else []
+    @property
+    def _asks(self) -> str:
+        return self._question or self._view.ask
+
+    def _asked(self, width: int, apart: str) -> list[str]:
+        lines = [self._left] if self._left else []
+        lines += ["", *wrapped(self._asks, width)] if self._asks else []
         if self._question:
             return lines
         words = tuple(choice.words for choice in self._view.choices)
-        sign, apart = "#" if self._view.measured else " ", "\n\n" if airy else "\n"
-        return [*lines, *([""] if airy else []), *numbered(words, width, sign, apart)]
+        answers = numbered(words, width, "#" if self._view.measured else " ", apart)
+        return [*lines, *([""] if apart.count("\n") > 1 and answers else []), *answers]
 
     def scroll_reading(self, pages: int) -> None:
         """Move through what does not fit."""
