@@ -109,6 +109,8 @@ def _check(knowledge: Knowledge, check: Check) -> str:
         lines.append(f"Set up first, {knowledge.states[check.set_up.state].words}: " + " ".join(check.set_up.steps))
     lines += ["\n".join(f"- {outcome.words}" for outcome in check.outcomes)]
     if check.reading:
+        ways = [" + ".join(part.ask for part in way.parts) for way in check.reading.ways]
+        lines += [f"Measured as: {'; or as: '.join(ways)}."] if len(ways) > 1 else []
         figures = [zone.below for zone in check.reading.zones if zone.below]
         limits = [f"{figure.text} ({knowledge.sources[figure.source].title})" for figure in figures]
         lines.append("Limits unless the maker gives others: " + "; ".join(limits) + ".")

@@ -135,9 +135,7 @@ def walked(
 def tallied(knowledge: Knowledge, symptom: str, vehicles: int, *, disturb: bool) -> Tally:
     """Walk simulated vehicles, each pulley type as often, and count."""
     chance, tally = random.Random(f"{SEED} {symptom} {disturb}"), Tally()  # noqa: S311 - seeded on purpose
-    assumed = {
-        pulley: network_of(knowledge, pulley, shifts_of(knowledge, Vehicle(pulley), ())) for pulley in PULLEYS
-    }
+    assumed = {pulley: network_of(knowledge, pulley, shifts_of(knowledge, Vehicle(pulley), ())) for pulley in PULLEYS}
     made = {pulley: disturbed(network, chance) if disturb else network for pulley, network in assumed.items()}
     for number in range(vehicles):
         pulley = PULLEYS[number % len(PULLEYS)]

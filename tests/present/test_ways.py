@@ -120,7 +120,7 @@ def test_a_grouped_number_with_a_unit_is_asked_back_by_its_own_kind(knowledge: K
     reading = knowledge.checks["span-tension"].reading
     assert reading
     with pytest.raises(QuantityUnclear, match=r"1\.5 or 1500"):
-        way_meant(reading, "1,500 N")
+        way_meant(reading.ways, "1,500 N")
 
 
 def test_outcomes_and_words_still_answer(job: Job) -> None:
@@ -158,6 +158,26 @@ def test_what_a_layout_does_not_give_is_asked_plainly(job: Job) -> None:
     assert "has 6 (belt)" in asked(job, "90 Hz", "300 mm", "0.1 kg/m")
     with pytest.raises(QuantityRefused):
         typed(job, "90 Hz", "y")
+
+
+def test_the_maker_may_give_a_note_for_the_limit(job: Job) -> None:
+    use(job, "four-cylinder-full")
+    assert "243.2 mm" in asked(job, "figure", "1", "120 Hz")
+    with pytest.raises(QuantityUnclear, match="a force or a frequency"):
+        typed(job, "figure", "1", "120")
+    lines = ("figure", "1", "120 Hz", "y", "y", "y")
+    # 4·0.11·(0.2432·120)²/6 = 62.5 N.
+    assert asked(job, *lines).startswith("62.5 N from 120 Hz; 243.2 mm (layout four-cylinder-full")
+    done(job, *lines, "sheet 7")
+    assert job.state.maker["rib-tension-limit"].value == pytest.approx(62.46, abs=0.01)
+    assert "62.5 N from 120 Hz" in job.state.maker["rib-tension-limit"].text
+    assert "Too low" in done(job, "90 Hz", "y", "y", "y")
+
+
+def test_the_maker_may_give_the_force_as_before(job: Job) -> None:
+    assert asked(job, "figure", "1", "70 N") == "70 N. Where does it stand? (document, page)"
+    done(job, "figure", "1", "70 N", "sheet 7")
+    assert job.state.maker["rib-tension-limit"].value == 70.0
 
 
 def test_an_amended_answer_can_take_the_other_way(job: Job) -> None:

@@ -369,3 +369,22 @@ async def test_leave_stops_the_program_and_keeps_the_session(bench: Any) -> None
     kept, _ = resume(bench.folder / "job-0.jsonl", bench.clock, "")
     kept.leave()
     assert kept.state.gate == "none"
+
+
+async def test_a_reading_by_its_other_way_is_asked_part_by_part_in_the_full_screen(
+    bench: Any, knowledge: Knowledge
+) -> None:
+    job = bench.lived(
+        one_case(knowledge, "belt-squeal"), lambda step: (step.kind, step.check) == ("check", "span-tension")
+    )
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        pilot.app.push_screen(SessionScreen(job))
+        await bench.settle(pilot)
+        await bench.type(pilot, "71")
+        assert "aforceorafrequency" in squeezed(bench.painted(pilot.app))
+        await bench.type(pilot, "71 Hz")
+        assert "Lengthofthatfreespan" in squeezed(bench.painted(pilot.app))
+        await bench.type(pilot, "340 mm", "0.105 kg/m", "6")
+    assert job.state.findings["span-tension"].outcomes == ("low",)
+    assert job.state.findings["span-tension"].way == "note"

@@ -1,14 +1,16 @@
 """Dialogues over what was said before: an earlier answer put right, a vehicle maker's figure entered."""
 
+from triage.drive.formulas import evaluate
 from triage.errors import CommandRefused
-from triage.knowledge.models import Check, Knowledge
-from triage.present.reading import chosen, outcomes_or_reading
+from triage.knowledge.models import Check, Knowledge, Part, Way
+from triage.present.offering import question
+from triage.present.reading import chosen, outcomes_or_reading, typed_part, way_meant
 from triage.present.results import Ask, Result
 from triage.present.views import Choice, say_finding
 from triage.session import commands as c
 from triage.session.state import State
 from triage.session.stepping import remedies_of
-from triage.units import parse_quantity, say_back
+from triage.units import say_quantity
 
 Stamp = tuple[int, str]
 """When and by whom."""
@@ -45,30 +47,44 @@ def maker_figure(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[
     figure = chosen(choices, lines[0])
     if len(lines) == 1:
         return Ask("What does the maker give?")
-    quantity = parse_quantity(lines[1], figures[figure][1])
-    if len(lines) == 2:
-        return Ask(f"{say_back(quantity)}. Where does it stand? (document, page)")
-    return c.EnterMakerFigure(
-        at_ms=stamp[0],
-        who=stamp[1],
-        figure=figure,
-        value=quantity.value,
-        text=say_back(quantity),
-        reference=lines[2],
-    )
+    ways = figures[figure][1]
+    way = way_meant(ways, lines[1])
+    typed = [typed_part(part, state.layout, line) for part, line in zip(way.parts, lines[1:], strict=False)]
+    if len(typed) < len(way.parts):
+        return Ask(f"{typed[-1].text}. {question(way.parts[len(typed)], state.layout)}")
+    value, said = _worked_out(way, typed, ways[0].parts[0].kind)
+    if len(lines) == 1 + len(typed):
+        return Ask(f"{said}. Where does it stand? (document, page)")
+    reference = lines[1 + len(typed)]
+    return c.EnterMakerFigure(at_ms=stamp[0], who=stamp[1], figure=figure, value=value, text=said, reference=reference)
 
 
-def _figures(knowledge: Knowledge, state: State) -> dict[str, tuple[str, str]]:
-    figures: dict[str, tuple[str, str]] = {}
+def _worked_out(way: Way, typed: list[c.Typed], kind: str) -> tuple[float, str]:
+    """The figure in SI, and in words with what it was worked out from."""
+    said = "; ".join(part.text for part in typed)
+    if way.formula is None:
+        return typed[0].value, said
+    value, _ = evaluate(way.formula, [part.value for part in typed], [0.0 for _ in typed])
+    return value, f"{say_quantity(value, kind)} from {said}"
+
+
+def _figures(knowledge: Knowledge, state: State) -> dict[str, tuple[str, tuple[Way, ...]]]:
+    """The figures of the step on screen in words, each with the ways in which the maker may give it."""
+    figures: dict[str, tuple[str, tuple[Way, ...]]] = {}
     check: Check | None = knowledge.checks.get(state.step.check)
     if check and check.reading:
+        ways = (_plain(check.reading.kind), *check.reading.other_ways)
         for zone in check.reading.zones:
             if zone.figure and zone.below:
-                figures[zone.figure] = (f"{check.name}: limit {zone.figure}", check.reading.kind)
+                figures[zone.figure] = (f"{check.name}: limit {zone.figure}", ways)
     for remedy in remedies_of(knowledge, state):
         for torque in remedy.torques:
-            figures[torque.id] = (torque.what, "torque")
+            figures[torque.id] = (torque.what, (_plain("torque"),))
     return figures
+
+
+def _plain(kind: str) -> Way:
+    return Way(id="", parts=(Part(id="figure", kind=kind, ask="Figure"),), instrument="maker")
 
 
 def numbered(question: str, choices: tuple[Choice, ...]) -> str:

@@ -1,7 +1,7 @@
 """Answers to a check as they are typed: a number, an outcome's name, several of them, or a reading with its parts."""
 
 from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
-from triage.knowledge.models import Check, Part, Reading, Way
+from triage.knowledge.models import Check, Part, Way
 from triage.present.offering import question, taken
 from triage.present.results import Ask
 from triage.present.views import Choice
@@ -56,8 +56,8 @@ def outcomes_or_reading(check: Check, used: UsedLayout | None, lines: tuple[str,
     if named:
         return (named,), ()
     try:
-        way = way_meant(check.reading, lines[0])
-        typed = [_typed(part, used, line) for part, line in zip(way.parts, lines, strict=False)]
+        way = way_meant(check.reading.ways, lines[0])
+        typed = [typed_part(part, used, line) for part, line in zip(way.parts, lines, strict=False)]
     except (QuantityRefused, QuantityUnclear) as error:
         hint = f"{error.hint} Or name an answer, such as #1.".strip()
         raise type(error)(error.message, hint) from error
@@ -66,16 +66,16 @@ def outcomes_or_reading(check: Check, used: UsedLayout | None, lines: tuple[str,
     return (), tuple(typed)
 
 
-def way_meant(reading: Reading, line: str) -> Way:
-    """The way to a reading whose first part a line is.
+def way_meant(ways: tuple[Way, ...], line: str) -> Way:
+    """The way whose first part a line is.
 
     Raises:
         QuantityRefused: the line is the first part of none.
         QuantityUnclear: it may be that of several, or has two meanings.
     """
-    ways, said = reading.ways, line.strip()[:LONGEST_SHOWN]
     if len(ways) == 1:
         return ways[0]
+    said = line.strip()[:LONGEST_SHOWN]
     nouns = [KINDS[way.parts[0].kind].noun for way in ways]
     hint = f"Type the unit too, such as {' or '.join(KINDS[way.parts[0].kind].usual for way in ways)}."
     fits, unclear = [], None
@@ -94,7 +94,13 @@ def way_meant(reading: Reading, line: str) -> Way:
     raise unclear or QuantityRefused(f"“{said}” is neither {' nor '.join(nouns)}.", hint)
 
 
-def _typed(part: Part, used: UsedLayout | None, line: str) -> Typed:
+def typed_part(part: Part, used: UsedLayout | None, line: str) -> Typed:
+    """A part as a line gives it: taken from the layout in use, or typed.
+
+    Raises:
+        QuantityRefused: it is no quantity of the part's kind.
+        QuantityUnclear: it has two meanings.
+    """
     from_layout = taken(part, used, line)
     if from_layout:
         return from_layout
