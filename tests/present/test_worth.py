@@ -18,7 +18,7 @@ from triage.present.results import Show
 from triage.present.shares import AT_ODDS, beside_conclusion
 from triage.present.telling import told
 from triage.present.views import step_view
-from triage.present.worth import CONTRADICTING, HOW, NOTHING_LEFT, OVER, checks_beside, worth_lines, worth_page
+from triage.present.worth import BEHIND, CONTRADICTING, HOW, NOTHING_LEFT, OVER, checks_beside, worth_lines, worth_page
 from triage.reasoning.weights import Weights
 from triage.session import commands as c
 from triage.session.events import AdviceGiven, CheckWorth, LikelyCause
@@ -47,7 +47,7 @@ def advice(*checks: CheckWorth, **more: object) -> AdviceGiven:
 
 
 def test_a_check_is_told_with_what_it_saves_takes_and_tells() -> None:
-    first, second, losses, how = worth_lines(shipped(), state(), (SPIN, LEAK))
+    first, second, losses, how = worth_lines(shipped(), state(), (SPIN, LEAK), pays=True)
     spin, leak = (shipped().checks[one.check].name for one in (SPIN, LEAK))
     assert first == f"1. {spin}: 22 min saved for 10 min; tells 0.24 bit"
     assert second == f"2. {leak}: under 1 min saved for 2 min, does not pay; tells 0.06 bit"
@@ -56,8 +56,11 @@ def test_a_check_is_told_with_what_it_saves_takes_and_tells() -> None:
 
 
 def test_where_no_check_pays_the_page_says_so() -> None:
-    assert worth_lines(shipped(), state(), (LEAK,))[1].startswith("None of them is expected to save the minutes")
-    assert worth_lines(shipped(), state(), ()) == [NOTHING_LEFT]
+    assert worth_lines(shipped(), state(), (LEAK,), pays=False)[1].startswith(
+        "None of them is expected to save the minutes"
+    )
+    assert worth_lines(shipped(), state(), (), pays=False) == [NOTHING_LEFT]
+    assert worth_lines(shipped(), state(), (LEAK,), pays=True)[1] == BEHIND
     assert worth_page(shipped(), state(stage="working")) == [OVER]
 
 
@@ -72,7 +75,7 @@ def test_the_page_of_the_findings_so_far_names_no_running_check_before_the_looks
     ("given", "line"),
     [
         (advice(LEAK, pays=False), "More checks no longer pay: none that may be made now is expected to save"),
-        (advice(SPIN, pays=True), "A check pays again. "),
+        (advice(SPIN, pays=True), "Checks pay again. "),
         (advice(pays=False, likely=()), CONTRADICTING),
     ],
 )

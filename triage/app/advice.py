@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal
 
 from triage.knowledge.models import Knowledge
 from triage.reasoning.changeover import ChangeOver, Minutes
-from triage.session.choosing import open_checks
+from triage.session.choosing import choice_of
 from triage.session.commands import Advise
 from triage.session.events import CheckWorth, LikelyCause, Reason
 from triage.session.state import State
@@ -35,13 +35,13 @@ Stands = Literal["", "carried", "not-carried", "contradicted", "at-odds"]
 
 def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") -> Advise:
     """What the findings so far make likely, and which checks are worth their minutes, as a command."""
-    likely, checks = likely_now(knowledge, state), worth_now(knowledge, state)
+    likely, (checks, pays) = likely_now(knowledge, state), worth_now(knowledge, state)
     return Advise(
         at_ms=at_ms,
         who=WHO,
         likely=likely,
         checks=checks[:MOST_CHECKS],
-        pays=any(one.saves_min > one.minutes for one in checks),
+        pays=pays,
         stands=_stands(state, likely),
         asked=asked,
     )
@@ -49,7 +49,7 @@ def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") ->
 
 def turning_point(knowledge: Knowledge, state: State, at_ms: int) -> Advise | None:
     """The advice where checks have just come to pay no more, or to pay again; None where that is as it was said."""
-    pays = any(one.saves_min > one.minutes for one in worth_now(knowledge, state))
+    _, pays = worth_now(knowledge, state)
     return advice(knowledge, state, at_ms) if pays == state.enough else None
 
 
@@ -73,20 +73,27 @@ def likely_now(knowledge: Knowledge, state: State) -> tuple[LikelyCause, ...]:
     )
 
 
-def worth_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
-    """Every check that may be made now with what it is worth, best for its minutes first."""
+def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...], bool]:
+    """Every check that may be made now with what it is worth, best for its minutes first; and whether a check pays.
+
+    One that may only be made after others counts for the latter, so that nobody stops in front of what pays.
+    """
     from triage.reasoning.evidence import together
     from triage.reasoning.losses import losses_of
     from triage.reasoning.network import network_of
     from triage.reasoning.ranking import pieces_of
     from triage.reasoning.worth import answers_of, saving
 
-    checks, weights = open_checks(knowledge, state), state.weights
+    choice, weights = choice_of(knowledge, state), state.weights
+    checks = (*choice.now, *choice.later)
     network = network_of(knowledge, state.pulley, _shifts(knowledge, state))
+    complaint = knowledge.signs.get(state.symptom)
+    able = complaint.produced_by if complaint else network.causes
     losses = losses_of(
         network,
         {cause: weights.for_nothing(cause) for cause in network.causes},
-        {cause: weights.left_in(cause) for cause in network.causes},
+        # Nobody came for a fault that cannot make the complaint: no check for it is asked for here.
+        {cause: weights.left_in(cause) if cause in able else 0.0 for cause in network.causes},
     )
     known = together(pieces_of(knowledge, state.symptom, _found(state), state.pulley).values())
     found = saving(network, known, answers_of(knowledge, checks, state.pulley), losses)
@@ -100,7 +107,10 @@ def worth_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
         )
         for check, saves, gain in zip(checks, found.saves_min.tolist(), found.gain_bits.tolist(), strict=True)
     ]
-    return tuple(sorted(worths, key=lambda one: (-one.saves_min / max(one.minutes, LEAST_MIN), -one.gain_bits)))
+    now = sorted(
+        worths[: len(choice.now)], key=lambda one: (-one.saves_min / max(one.minutes, LEAST_MIN), -one.gain_bits)
+    )
+    return tuple(now), any(one.saves_min > one.minutes for one in worths)
 
 
 def _stands(state: State, likely: tuple[LikelyCause, ...]) -> Stands:

@@ -51,7 +51,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
     lines += _section("Findings that count now", _findings(knowledge, state))
     lines += _section("Likely causes, as recorded with the conclusion", likely_lines(knowledge, state, state.advice))
     if state.concluded and state.counsel and state.counsel.checks:
-        checks = worth_lines(knowledge, state, state.counsel.checks)
+        checks = worth_lines(knowledge, state, state.counsel.checks, pays=bool(state.counsel.pays))
         lines += _section("Checks by what they are worth, as recorded with the conclusion", checks)
     if state.costs:
         lines += _section("Costs, as recorded with the conclusion", costs_lines(knowledge, state, state.costs))

@@ -10,11 +10,13 @@ MOST_SHOWN = 5
 MOST_NAMED = 2
 """Causes that are named in one line."""
 NOTHING_LEFT = "No check is left that may be made now."
+BEHIND = "None of them pays by itself; what pays may only be made after what the tree has in front of it."
 OVER = "The search is over: what is left is work and proof."
 CONTRADICTING = "The findings contradict each other, so no check can be weighed. Read them with path, amend one."
 HOW = (
-    "Saved is what a better choice of repairs is expected to save; one check is looked at by itself. Named are only "
-    "checks that may be made now: what keeps an engine off is never weighed."
+    "Saved is what a better choice of repairs is expected to save; one check is looked at by itself, and a fault that "
+    "cannot make the complaint counts nothing. Named are only checks that may be made now: what keeps an engine off is "
+    "never weighed."
 )
 
 
@@ -23,19 +25,20 @@ def worth_page(knowledge: Knowledge, state: State) -> list[str]:
     if state.stage != "finding":
         return [OVER]
     if state.counsel and state.fresh:
-        checks, contradicting = state.counsel.checks, not state.counsel.likely
-    else:
-        checks, contradicting = worth_now(knowledge, state)[:MOST_SHOWN], False
-    return [CONTRADICTING] if contradicting else worth_lines(knowledge, state, checks)
+        if not state.counsel.likely:
+            return [CONTRADICTING]
+        return worth_lines(knowledge, state, state.counsel.checks, pays=bool(state.counsel.pays))
+    checks, pays = worth_now(knowledge, state)
+    return worth_lines(knowledge, state, checks[:MOST_SHOWN], pays=pays)
 
 
-def worth_lines(knowledge: Knowledge, state: State, checks: tuple[CheckWorth, ...]) -> list[str]:
+def worth_lines(knowledge: Knowledge, state: State, checks: tuple[CheckWorth, ...], *, pays: bool) -> list[str]:
     """The checks in order with figures, and what the figures rest on."""
     if not checks:
         return [NOTHING_LEFT]
     lines = [f"{number}. {_weighed(knowledge, one)}" for number, one in enumerate(checks, 1)]
     if not any(_pays(one) for one in checks):
-        lines.append("None of them is expected to save the minutes that it takes.")
+        lines.append(BEHIND if pays else "None of them is expected to save the minutes that it takes.")
     weights = state.weights
     losses = (
         f"A part changed for nothing counts {weights.for_nothing_min:g} min, a fault left in "
@@ -47,7 +50,7 @@ def worth_lines(knowledge: Knowledge, state: State, checks: tuple[CheckWorth, ..
 def turned(knowledge: Knowledge, advice: AdviceGiven) -> str:
     """What is said when checks have come to pay no more, or to pay again."""
     if advice.pays:
-        return f"A check pays again. {_weighed(knowledge, advice.checks[0])}."
+        return f"Checks pay again. {_best(knowledge, advice)}"
     if not advice.likely:
         return CONTRADICTING
     return (
@@ -72,8 +75,12 @@ def checks_beside(knowledge: Knowledge, state: State) -> list[str]:
         return []
     if not advice.pays:
         return ["More checks would not pay: none that is left is expected to save the minutes that it takes."]
-    best = next(one for one in advice.checks if _pays(one))
-    return [f"One more check still pays, for this or for another fault. {_weighed(knowledge, best)}."]
+    return [f"One more check still pays. {_best(knowledge, advice)}"]
+
+
+def _best(knowledge: Knowledge, advice: AdviceGiven) -> str:
+    paying = next((one for one in advice.checks if _pays(one)), None)
+    return f"{_weighed(knowledge, paying)}." if paying else BEHIND
 
 
 def _pays(one: CheckWorth) -> bool:

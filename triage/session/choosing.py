@@ -1,26 +1,42 @@
 """Which checks may be made now, on whatever route: what the tree's own order keeps safe is never weighed."""
 
+from dataclasses import dataclass
+
 from triage.knowledge.models import Knowledge
 from triage.knowledge.precautions import NOT_DONE, Precautions
 from triage.session import interlocks
 from triage.session.state import Finding, State
+from triage.session.stepping import unseen
 
 
-def open_checks(knowledge: Knowledge, state: State) -> tuple[str, ...]:
-    """The checks of the session's tree that are left and that nothing forbids.
+@dataclass(frozen=True)
+class Choice:
+    """The checks of a session's tree that have no outcome and were not said to be impossible, and that nothing forbids.
 
-    A check is left where it has neither an outcome nor was said to be impossible. A running engine is forbidden by what
-    closes it, and by every look that the tree has in front of it and that was not made.
+    Args:
+        now: those that may be made now.
+        later: those that the tree has others in front of, that were not made yet.
+    """
+
+    now: tuple[str, ...]
+    later: tuple[str, ...]
+
+
+def choice_of(knowledge: Knowledge, state: State) -> Choice:
+    """The checks that are left.
+
+    A running engine is forbidden by what closes it, and by a look that could not be made.
     """
     precautions = Precautions(knowledge, knowledge.trees[state.symptom], state.pulley)
     made = {check: _first(knowledge, finding) for check, finding in state.known.items()}
-    may = precautions.open_after(made)
-    shut = bool(interlocks.closing_check(knowledge, state))
-    return tuple(
+    kept_off = bool(interlocks.closing_check(knowledge, state) or unseen(knowledge, state))
+    left = [
         check
         for check in precautions.checks
-        if check in may and check not in made and not _forbidden(knowledge, state, check, shut=shut)
-    )
+        if check not in made and not _forbidden(knowledge, state, check, kept_off=kept_off)
+    ]
+    may = precautions.open_after(made)
+    return Choice(tuple(check for check in left if check in may), tuple(check for check in left if check not in may))
 
 
 def _first(knowledge: Knowledge, finding: Finding) -> str:
@@ -29,9 +45,9 @@ def _first(knowledge: Knowledge, finding: Finding) -> str:
     return next(order, NOT_DONE)
 
 
-def _forbidden(knowledge: Knowledge, state: State, check: str, *, shut: bool) -> bool:
+def _forbidden(knowledge: Knowledge, state: State, check: str, *, kept_off: bool) -> bool:
     target = knowledge.states.get(knowledge.checks[check].state)
     if target is None or target.engine != "running":
         return False
     spent = target.runs is not None and state.runs >= target.runs
-    return shut or spent or check in state.put_right
+    return kept_off or spent or check in state.put_right

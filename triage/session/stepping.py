@@ -58,7 +58,7 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
     if target.engine == "running":
         if state.run == "result" and state.run_check == check_id:
             return offered.model_copy(update={"kind": "result"})
-        closing = interlocks.closing_check(knowledge, state) or _unseen(knowledge, state)
+        closing = interlocks.closing_check(knowledge, state) or unseen(knowledge, state)
         if closing:
             return Step(kind="blocked", check=closing, state=check.state, proving=proving)
     if state.run == "running":
@@ -136,7 +136,7 @@ def _looks(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     return tuple(dict.fromkeys(looks))
 
 
-def _unseen(knowledge: Knowledge, state: State) -> str:
+def unseen(knowledge: Knowledge, state: State) -> str:
     """The first look that could not be made and still is not: nobody knows that the engine may run."""
     for check_id in _looks(knowledge, state):
         finding = state.known.get(check_id)
