@@ -83,8 +83,8 @@ async def test_hostile_text_is_inert_on_every_screen(bench: Any) -> None:
         await bench.type(pilot, "leave")
     async with bench.app().run_test(size=(120, 40)) as pilot:
         await bench.started(pilot)
-        await bench.type(pilot, "3")
-        await bench.type(pilot, "1")
+        for line in ("3", "1", "2"):
+            await bench.type(pilot, line)
         painted = bench.painted(pilot.app)
         assert "‹1B›]0;owned" in painted
         assert clean(painted) == painted
@@ -204,6 +204,54 @@ async def test_lines_typed_ahead_into_a_covered_screen_are_dropped(bench: Any) -
         await bench.settle(pilot)
         names = [type(screen).__name__ for screen in pilot.app.screen_stack]
         assert names == ["Welcome", "StartScreen", "OpeningScreen"]
+
+
+async def test_any_saved_session_can_be_read_or_gone_on_with(bench: Any) -> None:
+    for number in range(5):
+        bench.begin(bench.knowledge, Opening(symptom="shutdown-buzz", job=f"J-{number}", who="Ada")).leave()
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        painted = bench.painted(pilot.app)
+        assert painted.count("Go on: ") == 3
+        assert "Shop file" in painted
+        for line in ("5", "5"):
+            await bench.type(pilot, line)
+        assert "Go on with it" in bench.painted(pilot.app)
+        await bench.type(pilot, "2")
+        assert type(pilot.app.screen).__name__ == "Reader"
+        for line in ("", "5", "5", "1"):
+            await bench.type(pilot, line)
+        assert type(pilot.app.screen).__name__ == "SessionScreen"
+
+
+WAYS = {
+    "StartScreen": ((), "From here a session is begun"),
+    "OpeningScreen": (("1",), "A session starts with a symptom"),
+    "Browser": (("4",), "The shipped trees"),
+    "Player": (("3", "1"), "A saved session as it was lived"),
+    "SessionScreen": (("1", "1", "it buzzes", "J-1", "Ada"), "At any moment, by word or by key:"),
+}
+"""The way from the start to each screen, and what its help begins with."""
+
+
+@pytest.mark.parametrize("by", ["f1", "help"])
+@pytest.mark.parametrize("name", list(WAYS))
+async def test_every_screen_has_its_help_by_key_and_by_word(bench: Any, name: str, by: str) -> None:
+    bench.demo_files = tuple(sorted((FACE.parents[1] / "transcripts_demo").glob("*.jsonl")))[:1]
+    lines, about = WAYS[name]
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        for line in lines:
+            await bench.type(pilot, line)
+        assert type(pilot.app.screen).__name__ == name
+        if by == "f1":
+            pilot.app.post_message(events.Key("f1", None))
+            await bench.settle(pilot)
+        else:
+            await bench.type(pilot, "help")
+        assert about in bench.painted(pilot.app)
+        await bench.type(pilot, "")
+        assert type(pilot.app.screen).__name__ == name
 
 
 @pytest.mark.parametrize("size", [(40, 12), (60, 20), (200, 60)])

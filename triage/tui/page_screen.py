@@ -20,6 +20,8 @@ from triage.tui.one_key import MOST
 Goal = TypeVar("Goal", covariant=True)
 Result = TypeVar("Result")
 MARGIN_COLUMNS = 4
+ROWS_OF_REST = 6
+"""Title, what is said, line, keys, and an empty row on both sides of what is read."""
 
 
 @dataclass(frozen=True)
@@ -101,8 +103,11 @@ class PageScreen(Screen[Result]):
         title = " · ".join(part for part in (self._time, self._shown.title) if part)
         self.query_one("#page-title", Static).update(Content(clean_line(title)))
         width = max(NARROWEST, self.size.width - MARGIN_COLUMNS)
-        ways = numbered(tuple(way.words for way in self._shown.ways), width)
         read = [folded for line in self.lines(width) for folded in hung(line, width, self.HANG)]
+        words = tuple(way.words for way in self._shown.ways)
+        ways = numbered(words, width, apart="\n\n")
+        if len(read) + len(ways) + ROWS_OF_REST > self.size.height:
+            ways = numbered(words, width)
         text = "\n".join([*read, "", *ways]).strip("\n")
         self.query_one("#page-text", Marked).show(text, at_once=0 < len(self._shown.ways) <= MOST)
         self.query_one(AnswerLine).offer(len(self._shown.ways))

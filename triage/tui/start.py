@@ -83,7 +83,7 @@ class StartScreen(PageScreen[None]):
         ways: list[Way[Action]] = [
             Way("New session", self._new),
             *(Way(f"Go on: {one.words}", partial(self._resume, one)) for one in unfinished),
-            Way("Saved sessions: read one", partial(self._list, saved)),
+            Way("Saved sessions: read one, or go on with it", partial(self._list, saved)),
             Way("Demo: a saved session played step by step", self._demos),
             Way("Trees: walk and search without a vehicle", partial(self.app.push_screen, Browser(self._knowledge))),
             Way("Tap along: the rate of a chirp or of a mark on the belt", self._tap),
@@ -115,9 +115,16 @@ class StartScreen(PageScreen[None]):
             self.app.exit(KEPT)
 
     def _list(self, saved: tuple[Saved, ...]) -> None:
-        ways = tuple(Way(one.words, partial(self._read, one)) for one in saved)
+        ways = tuple(Way(one.words, partial(self._one, one)) for one in saved)
         lines = ("Saved sessions, the last one first",) if saved else ("No session is saved yet.",)
-        self._put(Page("Saved sessions", lines, ways, "Number: read it · Enter alone: back"))
+        self._put(Page("Saved sessions", lines, ways, "Number: open it · Enter alone: back"))
+
+    def _one(self, saved: Saved) -> None:
+        if not saved.open:
+            self._read(saved)
+            return
+        ways = (Way("Go on with it", partial(self._resume, saved)), Way("Only read it", partial(self._read, saved)))
+        self._put(Page("Saved sessions", (saved.words,), ways, "Press a number · Enter alone: back"))
 
     def _read(self, saved: Saved) -> None:
         knowledge, events, head, notices = self._desk.replay(saved.path)
