@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.advice import MOST_CAUSES, likely_now, ranking_now
+from triage.app.advice import CLEARLY, HARDLY, MOST_CAUSES, likely_now, ranking_now
 from triage.app.cases import Case, rank_case, walk_case
 from triage.app.job import Job, knowledge_of
 from triage.app.shop import Shop, accuracies
@@ -35,6 +35,17 @@ def case(**findings: object) -> Case:
 def walked() -> Job:
     rough = case(shutdown_listen="7 s", spin_decoupler_ring="rough")
     return walk_case(shipped(), rough, accuracies(shipped(), Shop()))[1]
+
+
+def test_what_the_findings_leave_no_room_for_is_recorded_with_what_speaks_most_against_it() -> None:
+    state = walked().state
+    assert state.counsel
+    unlikely = {one.cause: one for one in state.counsel.unlikely}
+    assert unlikely
+    assert not set(unlikely) & {one.cause for one in state.advice}
+    assert all(one.probability < HARDLY and one.against.factor <= 1 / CLEARLY for one in unlikely.values())
+    assert unlikely["belt-contaminated"].against.check == "belt-condition"
+    assert unlikely["bracket-loose"].against.check == "mounting"
 
 
 def test_a_conclusion_is_followed_by_advice_in_rounded_figures() -> None:

@@ -11,6 +11,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.present.driving import known_of
 from triage.session import commands as c
 from triage.session import events as e
+from triage.session.counsel import LikelyCause
 from triage.session.layouts import DriveKnown
 from triage.session.state import State
 
@@ -41,7 +42,7 @@ def of_the_drive(rng: random.Random, knowledge: Knowledge, base: dict[str, Any])
         c.Advise(
             **base,
             likely=tuple(
-                e.LikelyCause(cause=cause, probability=rng.random(), before=0.1, reasons=()) for cause in causes
+                LikelyCause(cause=cause, probability=rng.random(), before=0.1, reasons=()) for cause in causes
             ),
         ),
     )

@@ -15,7 +15,7 @@ from triage.present.results import Ask
 from triage.reasoning.prices import NotWeighed, Prices, RepairChoice, Try, VisitCost, WornPart
 from triage.reasoning.wear import Weibull
 from triage.session import commands as c
-from triage.session.events import LikelyCause
+from triage.session.counsel import LikelyCause
 from triage.session.state import Concluded, State
 
 PULLEY = "renew-decoupler-pulley"

@@ -11,7 +11,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.likely import HOW_FAR, likely_lines, likely_page
 from triage.present.pages import tell_page
-from triage.session.events import LikelyCause, Reason
+from triage.session.counsel import LikelyCause, Reason
 from triage.session.state import Concluded, Finding, State
 from triage.session.steps import Step
 

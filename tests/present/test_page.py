@@ -1,10 +1,13 @@
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from triage.app.job import replay
 from triage.knowledge.shipped import demos_folder
+from triage.present.likely import NEARLY, unlikely_lines
 from triage.present.page import happened_lines, page_of, said_lines
+from triage.session.counsel import Reason, UnlikelyCause
 from triage.session.events import (
     Event,
     NoteAdded,
@@ -15,6 +18,7 @@ from triage.session.events import (
     StateEntered,
     StepOffered,
 )
+from triage.session.evolving import fold
 
 DEMO = demos_folder() / "binding-clutch.jsonl"
 
@@ -88,6 +92,27 @@ def test_a_reading_names_its_instrument_its_uncertainty_and_whether_it_is_a_mean
     assert lines[second + 2].startswith("      mean of both: ")
     found = page_of(knowledge, events, str(head)).split("Findings that count now")[1]
     assert "with Low-range torque tool" in found
+
+
+def test_what_was_ruled_out_is_told_with_the_finding_that_did_it() -> None:
+    knowledge, events, head, _ = replay(DEMO)
+    page = page_of(knowledge, events, str(head)).split("Ruled out, or nearly, and by what")[1]
+    line = next(line for line in page.splitlines() if line.startswith("  Belt contaminated"))
+    assert "4 % before, under 1 % now, by Condition of the belt: Sound" in line
+    assert "(odds ÷ 20)" in line
+    assert NEARLY in page
+
+
+def test_a_cause_without_any_odds_left_is_ruled_out() -> None:
+    knowledge, events, _, _ = replay(DEMO)
+    against = Reason(check="belt-condition", factor=0.0)
+    one = UnlikelyCause(cause="belt-worn", probability=0.0, before=0.1, against=against)
+    state = fold(events)
+    assert state.counsel
+    counsel = state.counsel.model_copy(update={"unlikely": (one,)})
+    line, last = unlikely_lines(knowledge, replace(state, counsel=counsel))
+    assert line.endswith("(ruled out)")
+    assert last == NEARLY
 
 
 def test_what_is_to_be_known_about_the_trace_stands_below_it() -> None:

@@ -21,7 +21,8 @@ from triage.present.views import step_view
 from triage.present.worth import BEHIND, CONTRADICTING, HOW, NOTHING_LEFT, OVER, checks_beside, worth_lines, worth_page
 from triage.reasoning.weights import Weights
 from triage.session import commands as c
-from triage.session.events import AdviceGiven, CheckWorth, LikelyCause
+from triage.session.counsel import CheckWorth, LikelyCause
+from triage.session.events import AdviceGiven
 from triage.session.state import Concluded, Finding, State
 from triage.store import TraceWriter
 

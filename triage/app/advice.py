@@ -9,7 +9,7 @@ from triage.knowledge.models import Knowledge
 from triage.reasoning.changeover import ChangeOver, Minutes
 from triage.session.choosing import choice_of
 from triage.session.commands import Advise
-from triage.session.events import CheckWorth, LikelyCause, Reason
+from triage.session.counsel import CheckWorth, LikelyCause, Reason, UnlikelyCause
 from triage.session.state import State
 
 if TYPE_CHECKING:
@@ -29,13 +29,17 @@ LEAST_MIN = 0.1
 """A check is taken to last at least this long when checks are put in order."""
 CLEARLY = 10.0**0.5
 """A cause is clearly likelier than another from this ratio of their odds on. Source: after Jeffreys, from memory."""
+HARDLY = 0.01
+"""Probability below which a cause is told as ruled out, or nearly; a judgement, from memory."""
 Asked = Literal["", "likely", "worth"]
 Stands = Literal["", "carried", "not-carried", "contradicted", "at-odds"]
 
 
 def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") -> Advise:
     """What the findings so far make likely, and which checks are worth their minutes, as a command."""
-    likely, (checks, pays) = likely_now(knowledge, state), worth_now(knowledge, state)
+    causes, (checks, pays) = _explained(knowledge, state, len(knowledge.causes)), worth_now(knowledge, state)
+    stood_by = state.concluded.causes if state.concluded else ()
+    likely = tuple(one for at, one in enumerate(causes) if at < MOST_CAUSES or one.cause in stood_by)
     return Advise(
         at_ms=at_ms,
         who=WHO,
@@ -44,7 +48,18 @@ def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") ->
         pays=pays,
         stands=_stands(state, likely),
         asked=asked,
+        unlikely=_unlikely(tuple(one for one in causes if one not in likely)),
     )
+
+
+def _unlikely(causes: tuple[LikelyCause, ...]) -> tuple[UnlikelyCause, ...]:
+    """Those of the causes that are ruled out, or nearly, each by what speaks most against it."""
+    told = []
+    for one in causes:
+        most = min(one.reasons, key=lambda reason: reason.factor, default=None)
+        if most and one.probability < HARDLY and most.factor <= 1 / CLEARLY:
+            told.append(UnlikelyCause(cause=one.cause, probability=one.probability, before=one.before, against=most))
+    return tuple(told)
 
 
 def turning_point(knowledge: Knowledge, state: State, at_ms: int) -> Advise | None:
@@ -55,6 +70,10 @@ def turning_point(knowledge: Knowledge, state: State, at_ms: int) -> Advise | No
 
 def likely_now(knowledge: Knowledge, state: State) -> tuple[LikelyCause, ...]:
     """The likeliest causes after the findings made before any repair, and what speaks for and against each."""
+    return _explained(knowledge, state, MOST_CAUSES)
+
+
+def _explained(knowledge: Knowledge, state: State, most: int) -> tuple[LikelyCause, ...]:
     from triage.reasoning.ranking import explained
 
     concluded = state.concluded.causes if state.concluded else ()
@@ -69,7 +88,7 @@ def likely_now(knowledge: Knowledge, state: State) -> tuple[LikelyCause, ...]:
                 for why in one.reasons
             ),
         )
-        for one in explained(knowledge, state.symptom, found, state.pulley, MOST_CAUSES, concluded, shifts)
+        for one in explained(knowledge, state.symptom, found, state.pulley, most, concluded, shifts)
     )
 
 

@@ -7,7 +7,7 @@ from triage.app.advice import likely_now
 from triage.knowledge.models import Knowledge
 from triage.present.shares import share
 from triage.present.views import say_finding
-from triage.session.events import LikelyCause, Reason
+from triage.session.counsel import LikelyCause, Reason
 from triage.session.state import State
 from triage.units import say_quantity
 
@@ -21,12 +21,18 @@ HOW_FAR = (
     "from memory: judgement, not counted vehicles."
 )
 
+NEARLY = (
+    "Each finding by itself, with everything else that was found. A look can miss what is there: think of these causes "
+    "again where the complaint comes back."
+)
+
 
 def likely_page(knowledge: Knowledge, state: State) -> list[str]:
     """Who is likely and why: as recorded with the conclusion or when it was asked, else from the findings so far."""
     recorded = state.concluded or (state.counsel and state.fresh)
     likely = state.advice if recorded else likely_now(knowledge, state)
-    return likely_lines(knowledge, state, likely) or [
+    unlikely = unlikely_lines(knowledge, state)
+    return [*likely_lines(knowledge, state, likely), *(["Ruled out, or nearly:", *unlikely] if unlikely else [])] or [
         "The findings contradict each other, so that no cause can have made them all. Read them with path, amend one."
     ]
 
@@ -39,6 +45,17 @@ def likely_lines(knowledge: Knowledge, state: State, likely: tuple[LikelyCause, 
         lines.append(f"{name}: {share(one.probability)} likely; {share(one.before)} before anything was known")
         lines.extend(f"  {_reason(knowledge, state, reason)}" for reason in one.reasons if _counts(reason.factor))
     return [*lines, HOW_FAR] if lines else []
+
+
+def unlikely_lines(knowledge: Knowledge, state: State) -> list[str]:
+    """The causes that a recorded conclusion leaves hardly any room for, each with what speaks most against it."""
+    lines = []
+    for one in state.counsel.unlikely if state.concluded and state.counsel else ():
+        against = _holding(knowledge, state, one.against.circumstance) or _said(knowledge, state, one.against.check)
+        odds = f"odds ÷ {1 / one.against.factor:.3g}" if one.against.factor else "ruled out"
+        name = knowledge.causes[one.cause].name
+        lines.append(f"{name}: {share(one.before)} before, {share(one.probability)} now, by {against} ({odds})")
+    return [*lines, NEARLY] if lines else []
 
 
 def _counts(factor: float) -> bool:

@@ -7,7 +7,7 @@ from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean_line
 from triage.present.costs import costs_lines
 from triage.present.drive_facts import match_words
-from triage.present.likely import likely_lines
+from triage.present.likely import likely_lines, unlikely_lines
 from triage.present.text import view_lines
 from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
 from triage.present.ways import instruments_words
@@ -50,6 +50,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
     ]
     lines += _section("Findings that count now", _findings(knowledge, state))
     lines += _section("Likely causes, as recorded with the conclusion", likely_lines(knowledge, state, state.advice))
+    lines += _section("Ruled out, or nearly, and by what", unlikely_lines(knowledge, state))
     if state.concluded and state.counsel and state.counsel.checks:
         checks = worth_lines(knowledge, state, state.counsel.checks, pays=bool(state.counsel.pays))
         lines += _section("Checks by what they are worth, as recorded with the conclusion", checks)

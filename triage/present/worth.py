@@ -3,7 +3,8 @@
 from triage.app.advice import worth_now
 from triage.knowledge.models import Knowledge
 from triage.present.shares import share
-from triage.session.events import AdviceGiven, CheckWorth
+from triage.session.counsel import CheckWorth
+from triage.session.events import AdviceGiven
 from triage.session.state import State
 
 MOST_SHOWN = 5

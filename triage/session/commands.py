@@ -10,7 +10,7 @@ from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
 from triage.reasoning.weights import Weights
-from triage.session.events import CheckWorth, LikelyCause
+from triage.session.counsel import CheckWorth, LikelyCause, UnlikelyCause
 from triage.session.layouts import DriveKnown
 
 
@@ -300,6 +300,7 @@ class Advise(Command):
     pays: bool | None = None
     stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
     asked: Literal["", "likely", "worth"] = ""
+    unlikely: tuple[UnlikelyCause, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

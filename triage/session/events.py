@@ -11,6 +11,7 @@ from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
 from triage.reasoning.weights import Weights
+from triage.session.counsel import CheckWorth, LikelyCause, UnlikelyCause
 from triage.session.layouts import DriveKnown, MatchedRate
 from triage.session.readings import AccuracyUsed, TypedPart, Verdict
 from triage.session.steps import Step
@@ -227,44 +228,13 @@ class ConclusionReached(Event):
     close_calls: tuple[str, ...]
 
 
-class Reason(Model):
-    """What one finding does to the odds of a cause: `check` is "" for the complaint, `factor` 0 where it rules out.
-
-    `circumstance` is what holds of the vehicle and stands in place of a check.
-    """
-
-    check: str
-    factor: float
-    circumstance: str = ""
-
-
-class LikelyCause(Model):
-    """How likely a cause is after the findings, how likely it was before them, and what each of them does."""
-
-    cause: str
-    probability: float
-    before: float
-    reasons: tuple[Reason, ...] = ()
-
-
-class CheckWorth(Model):
-    """What a check is worth: expected drop of the expected loss, minutes that it takes with change-over, what it tells.
-
-    `gain_bits` adds up over the causes.
-    """
-
-    check: str
-    saves_min: float
-    minutes: float
-    gain_bits: float
-
-
 class AdviceGiven(Event):
     """What the findings so far make likely, the likeliest first, the causes of a conclusion included.
 
     No cause where the findings contradict each other. `checks` are those worth most for their minutes, of those that
     may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
     traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
+    `unlikely` are other causes that the findings rule out, or nearly.
     """
 
     kind = "advice-given"
@@ -273,16 +243,18 @@ class AdviceGiven(Event):
     pays: bool | None = None
     stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
     asked: Literal["", "likely", "worth"] = ""
+    unlikely: tuple[UnlikelyCause, ...] = ()
 
     @property
     def causes(self) -> tuple[str, ...]:
         """Every cause that it names."""
-        return tuple(one.cause for one in self.likely)
+        return (*(one.cause for one in self.likely), *(one.cause for one in self.unlikely))
 
     @property
     def check(self) -> tuple[str, ...]:
         """Every check that it names."""
-        reasons = (reason for one in self.likely for reason in one.reasons)
+        reasons = [reason for one in self.likely for reason in one.reasons]
+        reasons += [one.against for one in self.unlikely]
         return (*(one.check for one in self.checks), *(reason.check for reason in reasons if reason.check))
 
 

@@ -7,7 +7,8 @@ from triage.drive.layout import Layout
 from triage.knowledge.models import Pulley
 from triage.reasoning.prices import Prices, RepairChoice
 from triage.reasoning.weights import Weights
-from triage.session.events import AdviceGiven, LikelyCause
+from triage.session.counsel import LikelyCause
+from triage.session.events import AdviceGiven
 from triage.session.layouts import DriveKnown, MatchedRate
 from triage.session.readings import AccuracyUsed, Verdict
 from triage.session.steps import Step

@@ -3,9 +3,9 @@
 from typing import Any
 
 from triage.session import commands as c
-from triage.session import events as e
+from triage.session.counsel import LikelyCause, Reason, UnlikelyCause
 
-LIKELY = (e.LikelyCause(cause="no-such-cause", probability=0.8, before=0.1, reasons=(e.Reason(check="", factor=4.0),)),)
+LIKELY = (LikelyCause(cause="no-such-cause", probability=0.8, before=0.1, reasons=(Reason(check="", factor=4.0),)),)
 
 
 def test_advice_before_a_conclusion_is_recorded_and_holds_until_something_happens(buzz: Any) -> None:
@@ -32,9 +32,15 @@ def test_advice_is_recorded_beside_the_conclusion_and_goes_with_it(buzz: Any) ->
     while not buzz.state.concluded:
         buzz.play(c.CannotDo, check=buzz.step.check, reason="no time")
     assert "not known" in buzz.refuses(c.Advise, likely=LIKELY)
+    against = {"probability": 0.001, "before": 0.1, "against": Reason(check="belt-look", factor=0.01)}
+    strange = (UnlikelyCause(cause="no-such-cause", **against),)
+    assert "not known" in buzz.refuses(c.Advise, likely=(), unlikely=strange)
     known = (LIKELY[0].model_copy(update={"cause": next(iter(buzz.knowledge.causes))}),)
     step = buzz.step
-    buzz.play(c.Advise, likely=known)
+    unlikely = (UnlikelyCause(cause=list(buzz.knowledge.causes)[1], **against),)
+    buzz.play(c.Advise, likely=known, unlikely=unlikely)
     assert [event.kind for event in buzz.last] == ["advice-given"]
-    assert buzz.state.advice == known
+    assert (buzz.state.advice, buzz.state.counsel.unlikely) == (known, unlikely)
+    assert buzz.last[0].causes == (known[0].cause, unlikely[0].cause)
+    assert "belt-look" in buzz.last[0].check
     assert buzz.step == step

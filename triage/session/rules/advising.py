@@ -11,7 +11,8 @@ def advise(knowledge: Knowledge, state: State, command: c.Advise) -> tuple[e.Eve
     """Record which causes the findings make likely, and why, and which checks are worth their minutes."""
     if state.stage != "finding":
         raise CommandRefused("The search is over.", "Go on with the step on screen.")
-    if any(one.cause not in knowledge.causes for one in command.likely):
+    named = {one.cause for one in command.likely} | {one.cause for one in command.unlikely}
+    if named - set(knowledge.causes):
         raise CommandRefused("The advice names a cause that is not known.", "Go on with the step on screen.")
     given = e.AdviceGiven(
         at_ms=command.at_ms,
@@ -21,6 +22,7 @@ def advise(knowledge: Knowledge, state: State, command: c.Advise) -> tuple[e.Eve
         pays=command.pays,
         stands=command.stands,
         asked=command.asked,
+        unlikely=command.unlikely,
     )
     return (given,)
 
