@@ -20,6 +20,10 @@ from triage.reasoning.rows import Rows, side_by_side
 
 MOST_ROWS = 64
 """Combinations up to which signed sums are taken: six abnormal results. Beyond, elimination is as quick."""
+MOST_SUMS = 4000
+"""The same, times pieces of evidence. Source: measured, tests/bench/bench_reasoning.py."""
+LEAST = 1e-300
+"""Stands for a chance of nothing below a fraction line, where nothing stands above it."""
 MOST_LOSS = 1e8
 """Sum of magnitudes over sum: beyond this fewer than eight of the sixteen digits would be left."""
 
@@ -63,7 +67,8 @@ def joint(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
     """Probability of pieces of evidence, alone and together with each cause; of shapes (pieces,), (pieces, n) [1]."""
     steps = {sign: _steps(shown) for sign, shown in rows.shown.items()}
     used = {sign: np.flatnonzero(step.any(axis=0)) for sign, step in steps.items()}
-    if math.prod(len(levels) for levels in used.values()) > MOST_ROWS:
+    count = math.prod(len(levels) for levels in used.values())
+    if count > MOST_ROWS or count * len(rows.alone) > MOST_SUMS:
         return eliminate(network, rows)
     weights, products = np.ones((len(rows.alone), 1)), np.ones((1, len(network.base_rates)))
     for sign, levels in used.items():
@@ -77,7 +82,7 @@ def joint(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
     total = sums.sum(axis=1)
     if (total * MOST_LOSS < np.abs(sums).sum(axis=1)).any():
         return eliminate(network, rows)
-    shares = np.divide(present, either, out=np.zeros_like(present), where=either > 0.0)
+    shares = present / np.maximum(either, LEAST)
     return total, (sums[:, None, :] @ shares)[:, 0, :-1]
 
 

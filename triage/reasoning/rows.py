@@ -7,6 +7,7 @@ by itself. Only signs that say more than that hold causes together and have to b
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -43,7 +44,8 @@ def side_by_side(network: Network, common: Likelihoods, pieces: Sequence[Likelih
     told = [{**piece, **_both(common, piece, again)} for piece in pieces] if again else pieces
     rest = {sign: likelihood for sign, likelihood in common.items() if sign not in again}
     heights = {sign: height for sign, likelihood in rest.items() if (height := _height(likelihood))}
-    shown = {sign: np.tile(rest[sign], (len(pieces), 1)) for sign in rest if sign not in heights}
+    each = np.ones((len(pieces), 1))
+    shown = {sign: each * likelihood for sign, likelihood in rest.items() if sign not in heights}
     alone, more = _told(network, told)
     return Rows(alone * _product(network, [heights])[0], {**shown, **more})
 
@@ -77,6 +79,7 @@ def _product(network: Network, pieces: Sequence[Mapping[str, _Height]]) -> Numbe
     return product
 
 
+@lru_cache(maxsize=4096)
 def _height(likelihood: tuple[float, ...]) -> _Height | None:
     """How high a sign stands at most; None where its likelihoods say something else."""
     weight = likelihood[0]
