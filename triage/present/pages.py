@@ -5,13 +5,14 @@ from typing import TYPE_CHECKING
 
 from triage.app.advice import prospects_now
 from triage.knowledge.models import Knowledge
+from triage.present.check_facts import say_limits
 from triage.present.commands import WORDS
 from triage.present.costs import costs_page
 from triage.present.drive_facts import drive_sources
 from triage.present.driving import drive_page
 from triage.present.likely import likely_page
 from triage.present.shares import share
-from triage.present.views import say_finding, say_limits, step_view
+from triage.present.views import say_finding, step_view
 from triage.present.ways import instrument_words, instruments, worked_out_lines
 from triage.present.worth import worth_page
 from triage.session.state import State

@@ -2,19 +2,16 @@
 
 from dataclasses import dataclass
 
-from triage.drive.fastening import loosening_turn
 from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.present.check_facts import check_facts, tools_line
 from triage.present.costs import costs_line
-from triage.present.drive_facts import drive_facts
 from triage.present.shares import beside_conclusion
-from triage.present.ways import ways_lines
+from triage.present.tightening import loosening_lines, torque_lines
 from triage.present.worth import checks_beside
 from triage.session.interlocks import IN_HAND, closing_finding, is_asked
-from triage.session.judging import limits_of
 from triage.session.state import State
 from triage.session.stepping import remedies_of
 from triage.session.steps import Step
-from triage.units import say_quantity
 
 NOT_REVIEWED = (
     "This content has not been reviewed by a licensed practitioner. The vehicle maker's procedure comes first."
@@ -237,7 +234,7 @@ def _set_up_view(knowledge: Knowledge, step: Step) -> StepView:
         lines=("The engine stays off meanwhile. What it needs to run is confirmed afterwards.",),
         steps=set_up.steps if set_up else (),
         warnings=set_up.hazards if set_up else (),
-        facts=_tools(knowledge, check),
+        facts=tools_line(knowledge, check),
         choices=choices_of((("done", "Set up, hands out"), ("cannot", "It cannot be set up like this"))),
         vehicle=knowledge.states[step.state].words,
     )
@@ -313,40 +310,12 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         asked,
         steps=() if result else check.steps,
         warnings=() if result else check.hazards,
-        facts=_facts(knowledge, state, check),
+        facts=check_facts(knowledge, state, check),
         choices=tuple(Choice(outcome.id, outcome.words) for outcome in check.outcomes),
         vehicle="Engine stopped" if result else vehicle,
         timed=check.reading.timed if check.reading else False,
         measured=check.reading is not None,
     )
-
-
-def _facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, ...]:
-    facts = [f"About {check.minutes:g} min" + (f", {check.people} people" if check.people > 1 else "")]
-    facts.extend(_tools(knowledge, check))
-    if check.reading:
-        facts.extend((*ways_lines(check.reading), *say_limits(knowledge, state, check)))
-    return (*facts, *drive_facts(check.id, state))
-
-
-def _tools(knowledge: Knowledge, check: Check) -> tuple[str, ...]:
-    names = ", ".join(knowledge.tools[tool].name for tool in check.tools)
-    return (f"Tools: {names}",) if names else ()
-
-
-def say_limits(knowledge: Knowledge, state: State, check: Check) -> list[str]:
-    """The limits of a reading, each with its source."""
-    reading = check.reading
-    if reading is None:
-        return []
-    lines = []
-    for zone, limit in zip(reading.zones, limits_of(reading, state), strict=False):
-        outcome = check.outcome(zone.outcome)
-        text = zone.below.text if zone.below and not limit.source.startswith("maker") else ""
-        text = text or say_quantity(limit.value, reading.kind)
-        source = knowledge.sources[limit.source].title if limit.source in knowledge.sources else limit.source
-        lines.append(f"Below {text}: {outcome.words if outcome else zone.outcome} ({source})")
-    return lines
 
 
 def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
@@ -365,7 +334,7 @@ def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         f"{part.name}: what was really done?",
         lines=(f"{todo}: {part.name}. {part.why}",),
         steps=remedy.steps if first else (),
-        warnings=(*remedy.cautions, *_loosening(remedy)) if first else (),
+        warnings=(*remedy.cautions, *loosening_lines(remedy)) if first else (),
         choices=choices_of(PART_CHOICES),
         vehicle=vehicle,
     )
@@ -373,27 +342,3 @@ def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
 
 def _holds(remedy: Remedy, step: Step) -> bool:
     return any(part.id == step.part for part in remedy.parts) or any(t.id == step.torque for t in remedy.torques)
-
-
-def torque_lines(knowledge: Knowledge, state: State, torque_id: str) -> tuple[str, ...]:
-    """Whose figure to tighten to: the maker's for this job, or none; a typical one is never an instruction."""
-    maker = state.maker.get(torque_id)
-    if maker:
-        return (f"Maker's figure for this job: {maker.text} ({maker.reference})",)
-    torques = (torque for remedy in knowledge.remedies.values() for torque in remedy.torques)
-    torque = next(torque for torque in torques if torque.id == torque_id)
-    lines = ["Only the part's instruction sheet or the vehicle maker gives the figure for this job."]
-    if torque.typical:
-        source = knowledge.sources[torque.typical.source].title
-        lines.append(f"Typical only, not an instruction: {torque.typical.text} ({source})")
-    return tuple(lines)
-
-
-def _loosening(remedy: Remedy) -> tuple[str, ...]:
-    if not remedy.threaded_pulley:
-        return ()
-    return tuple(
-        f"{hand.capitalize()}-hand thread, seen from the pulley end: loosen the hub {loosening_turn(hand, 'hub')} "
-        f"with the shaft held, or the shaft {loosening_turn(hand, 'shaft')} with the hub held at its own spline."
-        for hand in ("right", "left")
-    )

@@ -1,0 +1,38 @@
+"""Short remarks beside a check: minutes, tools, what can be typed, limits with their sources, the drive at hand."""
+
+from triage.knowledge.models import Check, Knowledge
+from triage.present.drive_facts import drive_facts
+from triage.present.ways import ways_lines
+from triage.session.judging import limits_of
+from triage.session.state import State
+from triage.units import say_quantity
+
+
+def check_facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, ...]:
+    """Everything to say beside a check, in the order to show it."""
+    facts = [f"About {check.minutes:g} min" + (f", {check.people} people" if check.people > 1 else "")]
+    facts.extend(tools_line(knowledge, check))
+    if check.reading:
+        facts.extend((*ways_lines(check.reading), *say_limits(knowledge, state, check)))
+    return (*facts, *drive_facts(check.id, state))
+
+
+def tools_line(knowledge: Knowledge, check: Check) -> tuple[str, ...]:
+    """The tools of a check on one line, none where it needs none."""
+    names = ", ".join(knowledge.tools[tool].name for tool in check.tools)
+    return (f"Tools: {names}",) if names else ()
+
+
+def say_limits(knowledge: Knowledge, state: State, check: Check) -> list[str]:
+    """The limits of a reading, each with its source."""
+    reading = check.reading
+    if reading is None:
+        return []
+    lines = []
+    for zone, limit in zip(reading.zones, limits_of(reading, state), strict=False):
+        outcome = check.outcome(zone.outcome)
+        text = zone.below.text if zone.below and not limit.source.startswith("maker") else ""
+        text = text or say_quantity(limit.value, reading.kind)
+        source = knowledge.sources[limit.source].title if limit.source in knowledge.sources else limit.source
+        lines.append(f"Below {text}: {outcome.words if outcome else zone.outcome} ({source})")
+    return lines
