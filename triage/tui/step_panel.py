@@ -122,6 +122,7 @@ class StepPanel(Vertical):
         self.query_one("#reading-text", Marked).show("\n".join(reading), question, at_once=self._at_once)
         asking = self.query_one("#asking", Marked)
         asking.display = bool(pinned)
+        asking.styles.height = len(pinned)
         asking.show("\n".join(pinned), question, at_once=self._at_once)
 
     @property
