@@ -1,0 +1,303 @@
+"""A tour through the full screen, with invented vehicles, thrown-away folders and a clock that typing moves.
+
+At every stop the screen is read off as text in each size; some stops are kept to be drawn.
+"""
+
+import asyncio
+import tempfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from make_demos import usual
+from textual import events
+from textual.pilot import Pilot
+
+from triage.app.job import Job, Opening, replay, resume, start
+from triage.app.shop import Shop, accuracies
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.matching import Matcher
+from triage.knowledge.shipped import demos_folder, trees_folder
+from triage.knowledge.words import load_words
+from triage.session.events import Step
+from triage.store import TraceWriter, list_traces
+from triage.tui.answer_line import AnswerLine
+from triage.tui.app import TriageApp
+from triage.tui.desk import Desk, Saved
+from triage.tui.session_screen import SessionScreen
+
+if TYPE_CHECKING:
+    from textual.strip import Strip
+
+SIZES = ((80, 24), (120, 40))
+SMALL = (60, 20)
+BEGINS_MS = 1_772_438_400_000
+"""2026-03-02, 08:00 UTC; the tour is invented."""
+MOST_STEPS = 400
+HOURS_MS = 6 * 3600 * 1000
+"""Long enough for an engine to count as cold."""
+FRAME_S = 0.02
+"""The toolkit lays out and paints sixty times a second."""
+
+
+class Clock:
+    """Stands still until it is moved."""
+
+    def __init__(self) -> None:
+        """Begin in the morning."""
+        self.now_ms = BEGINS_MS
+
+    def __call__(self) -> int:
+        """Milliseconds since 1970-01-01 UTC."""
+        return self.now_ms
+
+
+class Tour:
+    """Hands that type at the full screen, and eyes that read it off.
+
+    Attributes:
+        seen: by size and name, the text of every screen that was read off.
+        drawn: the rows of the screens that are to be drawn, by name.
+        job: the session that was opened last.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        """Set a desk up with nothing on it but the demos."""
+        self.seen: dict[tuple[int, int], dict[str, str]] = {size: {} for size in (*SIZES, SMALL)}
+        self.drawn: dict[str, list[Strip]] = {}
+        self.clock = Clock()
+        self.knowledge = load_knowledge(trees_folder())
+        self.jobs: list[Job] = []
+        self._folder = folder
+
+    @property
+    def job(self) -> Job:
+        """The session that was opened last."""
+        return self.jobs[-1]
+
+    def app(self) -> TriageApp:
+        """The face on this desk."""
+        return TriageApp(
+            Desk(
+                load=lambda: self.knowledge,
+                begin=lambda _knowledge, opening: self.begin(opening),
+                resume=lambda path: resume(path, self.clock, ""),
+                saved=lambda: tuple(
+                    Saved(one.path, f"{one.path.stem}, 2026-03-02", open=True) for one in list_traces(self._folder)
+                ),
+                demos=lambda: tuple(sorted(demos_folder().glob("*.jsonl"))),
+                replay=replay,
+                shop=lambda: ("File: shop.yaml", "", "reviewer: nobody yet"),
+                matcher=lambda knowledge: Matcher(load_words(trees_folder()), knowledge.trees),
+            )
+        )
+
+    def begin(self, opening: Opening) -> Job:
+        """Start a session."""
+        writer = TraceWriter.create(self._folder, f"job-{len(self.jobs) + 1}")
+        used = accuracies(self.knowledge, Shop())
+        self.jobs.append(start(self.knowledge, opening, used, "", self.clock, writer))
+        return self.job
+
+    async def settle(self, pilot: Pilot[str]) -> None:
+        """Wait until all is painted."""
+        await pilot.pause(0)
+        await asyncio.sleep(FRAME_S)
+        await pilot.pause(0)
+
+    async def type(self, pilot: Pilot[str], *lines: str) -> None:
+        """Type lines, each ended with Enter; a second passes with each."""
+        for line in lines:
+            self.clock.now_ms += 1000
+            for letter in line:
+                pilot.app.post_message(events.Key(letter, letter))
+            pilot.app.post_message(events.Key("enter", "\r"))
+            await self.settle(pilot)
+
+    async def press(self, pilot: Pilot[str], *keys: str) -> None:
+        """Press keys that are no letters."""
+        for key in keys:
+            pilot.app.post_message(events.Key(key, None))
+            await self.settle(pilot)
+
+    async def stop(self, pilot: Pilot[str], name: str, *, small: bool = False, drawn: bool = False) -> None:
+        """Read the screen off in each size."""
+        for width, height in (*SIZES, SMALL) if small else SIZES:
+            await pilot.resize_terminal(width, height)
+            strips: list[Strip] = []
+            text, before = "", None
+            while text != before:
+                await self.settle(pilot)
+                before, strips = text, pilot.app.screen._compositor.render_strips()  # noqa: SLF001 - what is painted
+                text = "".join(strip.text.rstrip() + "\n" for strip in strips)
+            self.seen[width, height][name] = text
+            if drawn and (width, height) == SIZES[0]:
+                self.drawn[name] = strips
+
+    async def open(self, pilot: Pilot[str], opening: Opening) -> None:
+        """Open the screen of a new session."""
+        pilot.app.push_screen(SessionScreen(self.begin(opening)))
+        await self.settle(pilot)
+
+    async def page(self, pilot: Pilot[str], word: str, *, drawn: bool = False) -> None:
+        """Read the page off that a word opens, and close it."""
+        await self.type(pilot, word)
+        await self.stop(pilot, f"page-{word}", drawn=drawn)
+        await self.press(pilot, "escape")
+
+    async def go_on(self, pilot: Pilot[str], until: Callable[[Step], bool], story: dict[str, Iterator[str]]) -> None:
+        """Give what the story has for a step, the usual otherwise, until a step is reached; nothing is painted."""
+        await self.settle(pilot)
+        with pilot.app.batch_update():
+            for _ in range(MOST_STEPS):
+                step = self.job.state.step
+                if until(step):
+                    return
+                key = "held" if step.kind == "held" else step.check or step.fact
+                told = next(story.get(key, iter(())), None) if step.kind != "confirm" else None
+                for line in (told,) if told else usual(self.job):
+                    self.clock.now_ms += 1000
+                    pilot.app.screen.post_message(AnswerLine.Given(line))
+                    await pilot.pause(0)
+        raise SystemExit(f"The tour does not get there: {self.job.state.step}")
+
+
+def of_kind(kind: str, check: str = "") -> Callable[[Step], bool]:
+    """Whether a step is of a kind, and of a check where one is named."""
+    return lambda step: step.kind == kind and check in ("", step.check)
+
+
+async def at_the_start(tour: Tour, pilot: Pilot[str]) -> None:
+    """What is seen before a session."""
+    await tour.stop(pilot, "start", small=True, drawn=True)
+    await tour.type(pilot, "1")
+    await tour.stop(pilot, "opening")
+    await tour.type(pilot, "the radio crackles")
+    await tour.stop(pilot, "opening-nothing-fits")
+    await tour.type(pilot, "goes chirp chirp like a cricket at idle")
+    await tour.stop(pilot, "opening-proposals", drawn=True)
+    await tour.type(pilot, "1")
+    await tour.stop(pilot, "opening-job")
+    await tour.press(pilot, "escape")
+    await tour.type(pilot, "2")
+    await tour.stop(pilot, "saved-none")
+    await tour.type(pilot, "", "3")
+    await tour.stop(pilot, "demos")
+    await tour.type(pilot, "1")
+    await tour.stop(pilot, "demo")
+    await tour.press(pilot, "escape")
+    await tour.type(pilot, "4")
+    await tour.stop(pilot, "trees")
+    await tour.type(pilot, "1")
+    await tour.stop(pilot, "tree")
+    await tour.type(pilot, "rough")
+    await tour.stop(pilot, "search")
+    await tour.press(pilot, "escape")
+    await tour.type(pilot, "6")
+    await tour.stop(pilot, "shop")
+    await tour.press(pilot, "escape")
+
+
+async def worn_bearing(tour: Tour, pilot: Pilot[str]) -> None:
+    """A session to its end: a decoupler that growls after the engine is switched off."""
+    story = {
+        "pulley": iter(["decoupler"]),
+        "odometer": iter(["95k miles"]),
+        "cylinders": iter(["4"]),
+        "when-heard": iter(["after-shutdown"]),
+        "shutdown-listen": iter(["7.5 s", "0.4 s"]),
+        "cap-contents": iter(["metal-shavings"]),
+    }
+    await tour.open(pilot, Opening("shutdown-buzz", "J-1", "Ana", "growls when switched off"))
+    for kind, name, shown in (
+        ("gate", "gate", True),
+        ("fact", "fact", False),
+        ("check", "asked", True),
+        ("confirm", "interlock", True),
+        ("set-up", "set-up", True),
+        ("conclusion", "conclusion", True),
+    ):
+        await tour.go_on(pilot, of_kind(kind), story)
+        await tour.stop(pilot, name, small=shown, drawn=shown)
+    for word in ("likely", "costs", "path"):
+        await tour.page(pilot, word, drawn=word != "costs")
+    for kind, name in (("part", "part"), ("torque", "torque"), ("prove", "proved"), ("closed", "closed")):
+        await tour.go_on(pilot, of_kind(kind), story)
+        await tour.stop(pilot, name, drawn=True)
+    await tour.type(pilot, "")
+
+
+async def words_at_any_moment(tour: Tour, pilot: Pilot[str]) -> None:
+    """Everything that can be said at a check, and what is not so."""
+    story = {
+        "pulley": iter(["one-way-clutch"]),
+        "odometer": iter(["152 000 km"]),
+        "cylinders": iter(["unknown"]),
+        "shutdown-listen": iter(["3 s"]),
+        "overrun-torque": iter(["13.2 lbf·in"]),
+    }
+    await tour.open(pilot, Opening("shutdown-buzz", "J-2", "Ana", "short buzz after parking"))
+    await tour.go_on(pilot, of_kind("confirm"), story)
+    await tour.type(pilot, "n", "the hose is at the other bay")
+    await tour.stop(pilot, "held", drawn=True)
+    await tour.type(pilot, "again")
+    await tour.go_on(pilot, of_kind("check", "shutdown-listen"), story)
+    await tour.stop(pilot, "reading", small=True, drawn=True)
+    for word in ("help", "why", "tell", "sources"):
+        await tour.page(pilot, word, drawn=word == "why")
+    for key, name in (("f3", "taps"), ("f4", "trees-in-a-session")):
+        await tour.press(pilot, key)
+        await tour.stop(pilot, name)
+        await tour.press(pilot, "escape")
+    await tour.type(pilot, "watch")
+    await tour.stop(pilot, "stopwatch", drawn=True)
+    await tour.press(pilot, "escape")
+    for word in ("note", "figure", "cannot", "amend", "tool"):
+        await tour.type(pilot, word)
+        await tour.stop(pilot, f"{word}-asks")
+        await tour.type(pilot, "")
+    await tour.type(pilot, "7 parsecs")
+    await tour.stop(pilot, "not-understood")
+    await tour.go_on(pilot, lambda step: step.check == "overrun-torque" and step.attempt == 2, story)
+    await tour.stop(pilot, "too-close-to-call", drawn=True)
+    await tour.type(pilot, "pause")
+    await tour.stop(pilot, "paused")
+
+
+async def without_belt(tour: Tour, pilot: Pilot[str]) -> None:
+    """A run without the belt that is not ended in time."""
+    await tour.open(pilot, Opening("shutdown-buzz", "J-3", "Ana", "buzzes"))
+    unknown = {fact: iter(["unknown"]) for fact in ("pulley", "odometer", "cylinders")}
+    story = {**unknown, "shutdown-listen": iter(["7 s"])}
+    await tour.go_on(pilot, lambda step: step.kind == "held" and step.check == "belt-off-run", story)
+    await tour.stop(pilot, "engine-cools")
+    tour.clock.now_ms += HOURS_MS
+    await tour.go_on(pilot, of_kind("run-ready"), {"held": iter(["again"] * 3)})
+    await tour.stop(pilot, "run-ready", drawn=True)
+    await tour.type(pilot, "start")
+    await tour.stop(pilot, "run", small=True, drawn=True)
+    tour.clock.now_ms += HOURS_MS
+    await tour.type(pilot, "path")
+    await tour.stop(pilot, "run-over", drawn=True)
+    await tour.type(pilot, "still")
+    await tour.go_on(pilot, of_kind("result"), {"held": iter(["again"] * 3)})
+    await tour.stop(pilot, "result")
+
+
+async def main_tour(folder: Path) -> Tour:
+    """Walk the whole tour."""
+    tour = Tour(folder)
+    app = tour.app()
+    async with app.run_test(size=SIZES[0]) as pilot:
+        while type(app.screen).__name__ != "StartScreen":
+            await pilot.pause(0.02)
+        await at_the_start(tour, pilot)
+        for part in (worn_bearing, words_at_any_moment, without_belt):
+            await part(tour, pilot)
+    return tour
+
+
+def walked() -> Tour:
+    """Walk the tour in a folder that is thrown away."""
+    with tempfile.TemporaryDirectory() as folder:
+        return asyncio.run(main_tour(Path(folder)))
