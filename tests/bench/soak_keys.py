@@ -1,5 +1,6 @@
 """Random keys against the full screen, interlocks watched from outside: `soak_keys.py [KEYS] [SEED]`.
 
+Digits come with Enter and alone: alone they may answer checks, and nothing that takes two keys.
 The watcher knows nothing of the session's rules. It reads events as they come and holds every engine start against the
 confirmations that stand in the knowledge: each one given by itself since the last time that confirmations ended.
 """
@@ -52,7 +53,18 @@ LINES = (
     "none",
     "",
 )
-KEYS = ("space", "escape", "backspace", "left", "pageup", "pagedown", "f3", "f4")
+KEYS = ("space", *["escape"] * 8, "backspace", "left", "pageup", "pagedown", *(f"f{number}" for number in range(1, 9)))
+NEVER_BY_ONE_KEY = (
+    e.GateAnswered,
+    e.FactTold,
+    e.ThingConfirmed,
+    e.SetUpFinished,
+    e.RunStarted,
+    e.RunEnded,
+    e.PartRecorded,
+    e.SessionClosed,
+)
+"""What takes a number and Enter."""
 
 
 class Watcher:
@@ -75,7 +87,10 @@ class Watcher:
             self._confirmed.add(event.confirmation)
         elif isinstance(event, e.StateEntered):
             self._entered = event.state
-        elif isinstance(event, e.InterlockLapsed | e.SessionPaused | e.SessionHandedOver):
+        elif isinstance(event, e.InterlockLapsed):
+            things = self._knowledge.confirmations
+            self._confirmed, self._entered = {one for one in self._confirmed if one in things and things[one].once}, ""
+        elif isinstance(event, e.SessionPaused | e.SessionHandedOver):
             self._confirmed, self._entered = set(), ""
         elif isinstance(event, e.StepOffered) and event.step.kind in ("check", "run-ready", "run"):
             state = self._knowledge.states.get(event.step.state)
@@ -126,23 +141,39 @@ async def _press(
 ) -> int:
     pressed = seen = 0
     while pressed < keys and any(isinstance(screen, SessionScreen) for screen in app.screen_stack):
-        batch = [events.Key(draw.choice(KEYS), None)] if draw.random() < 0.1 else _line(draw, job)
+        lone = draw.random() < 0.15
+        batch = [_lone_digit(draw)] if lone else _batch(draw, job)
         for event in batch:
             app.post_message(event)
         pressed += len(batch)
         if draw.random() < 0.005:
             now[0] += 3_600_000
-        await pilot.pause(0)
-        await pilot.pause(0)
+        for _ in range(4):
+            await pilot.pause(0)
         for event in job.events[seen:]:
             watcher.see(event)
+            assert not (lone and isinstance(event, NEVER_BY_ONE_KEY)), event
         seen = len(job.events)
     return max(pressed, 1)
 
 
+def _batch(draw: random.Random, job: Job) -> list[events.Key]:
+    return [events.Key(draw.choice(KEYS), None)] if draw.random() < 0.1 else _line(draw, job)
+
+
+def _lone_digit(draw: random.Random) -> events.Key:
+    """A digit without Enter, pressed by somebody who has looked at the step for a while."""
+    digit = draw.choice("1123")
+    key = events.Key(digit, digit)
+    key.time += draw.choice((0.0, 0.3, 5.0))
+    return key
+
+
 def _line(draw: random.Random, job: Job) -> list[events.Key]:
-    line = "y" if job.state.step.kind == "confirm" and draw.random() < 0.9 else draw.choice(LINES)
-    if job.state.step.kind in ("gate", "fact", "check") and draw.random() < 0.6:
+    thing = job.knowledge.confirmations.get(job.state.step.confirmation)
+    agreed = "Ada" if thing and thing.names else "y"
+    line = agreed if job.state.step.kind == "confirm" and draw.random() < 0.9 else draw.choice(LINES)
+    if job.state.step.kind in ("gate", "fact", "check", "set-up", "run-ready") and draw.random() < 0.6:
         line = "1"
     return [*(events.Key(letter, letter) for letter in line), events.Key("enter", "\r")]
 
