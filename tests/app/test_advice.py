@@ -12,6 +12,7 @@ from triage.app.advice import CLEARLY, HARDLY, MOST_CAUSES, likely_now, ranking_
 from triage.app.cases import Case, rank_case, walk_case
 from triage.app.job import Job, knowledge_of
 from triage.app.shop import Shop, accuracies
+from triage.app.worthwhile import meanwhile_now
 from triage.errors import TraceDamaged
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
@@ -89,6 +90,18 @@ def test_advice_beside_a_conclusion_weighs_the_checks_that_are_left() -> None:
     per_minute = [one.saves_min / one.minutes for one in given.checks]
     assert per_minute == sorted(per_minute, reverse=True)
     assert not {one.check for one in given.checks} & set(walked().state.findings)
+
+
+def test_beside_a_conclusion_stand_the_looks_that_pay_while_the_belt_is_off() -> None:
+    state = replace(walked().state, facts={**walked().state.facts, "odometer": 3e8})
+    meanwhile = meanwhile_now(shipped(), state)
+    assert meanwhile
+    for one in meanwhile:
+        check = shipped().checks[one.check]
+        needed = shipped().states[check.state]
+        assert (needed.engine, needed.belt) == ("stopped", "removed")
+        assert one.minutes == check.minutes < one.saves_min
+    assert meanwhile_now(shipped(), replace(state, concluded=None)) == ()
 
 
 def test_distance_driven_and_earlier_renewals_count() -> None:

@@ -119,6 +119,13 @@ def test_beside_a_conclusion_stands_whether_one_more_check_pays() -> None:
     assert checks_beside(shipped(), concluded()) == []
 
 
+def test_a_conclusion_names_what_else_to_look_at_while_the_belt_is_off() -> None:
+    look = SPIN.model_copy(update={"minutes": 2.0})
+    name = shipped().checks[SPIN.check].name
+    line = checks_beside(shipped(), concluded(pays=False, meanwhile=(look,)))[1]
+    assert line.endswith(f"while the belt is off these pay too. {name} (22 min saved for 2 min).")
+
+
 def clock() -> Iterator[int]:
     now = 1_700_000_000_000
     while True:

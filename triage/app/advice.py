@@ -5,16 +5,14 @@ The reasoning is loaded when it is first asked: numbers in rows are slow to load
 
 from typing import TYPE_CHECKING, Literal
 
+from triage.app.known import found_in, shifts_in
+from triage.app.worthwhile import meanwhile_now, worth_now
 from triage.knowledge.models import Knowledge
-from triage.reasoning.changeover import ChangeOver, Minutes
-from triage.session.choosing import choice_of
 from triage.session.commands import Advise
-from triage.session.counsel import CheckWorth, LikelyCause, Reason, UnlikelyCause
+from triage.session.counsel import LikelyCause, Reason, UnlikelyCause
 from triage.session.state import State
 
 if TYPE_CHECKING:
-    from triage.reasoning.evidence import Found
-    from triage.reasoning.network import Shifts
     from triage.reasoning.outlook import Prospect
     from triage.reasoning.ranking import Likely
 
@@ -25,8 +23,6 @@ WHO = "reasoning"
 """From whom advice is in a trace."""
 MOST_CHECKS = 5
 """How many checks are recorded, the best for their minutes."""
-LEAST_MIN = 0.1
-"""A check is taken to last at least this long when checks are put in order."""
 CLEARLY = 10.0**0.5
 """A cause is clearly likelier than another from this ratio of their odds on. Source: after Jeffreys, from memory."""
 HARDLY = 0.01
@@ -49,6 +45,7 @@ def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") ->
         stands=_stands(state, likely),
         asked=asked,
         unlikely=_unlikely(tuple(one for one in causes if one not in likely)),
+        meanwhile=meanwhile_now(knowledge, state)[:MOST_CHECKS],
     )
 
 
@@ -77,7 +74,7 @@ def _explained(knowledge: Knowledge, state: State, most: int) -> tuple[LikelyCau
     from triage.reasoning.ranking import explained
 
     concluded = state.concluded.causes if state.concluded else ()
-    found, shifts = _found(state), _shifts(knowledge, state)
+    found, shifts = found_in(state), shifts_in(knowledge, state)
     return tuple(
         LikelyCause(
             cause=one.cause,
@@ -90,46 +87,6 @@ def _explained(knowledge: Knowledge, state: State, most: int) -> tuple[LikelyCau
         )
         for one in explained(knowledge, state.symptom, found, state.pulley, most, concluded, shifts)
     )
-
-
-def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...], bool]:
-    """Every check that may be made now with what it is worth, best for its minutes first; and whether a check pays.
-
-    One that may only be made after others counts for the latter, so that nobody stops in front of what pays.
-    """
-    from triage.reasoning.evidence import together
-    from triage.reasoning.losses import losses_of
-    from triage.reasoning.network import network_of
-    from triage.reasoning.ranking import pieces_of
-    from triage.reasoning.worth import answers_of, saving
-
-    choice, weights = choice_of(knowledge, state), state.weights
-    checks = (*choice.now, *choice.later)
-    network = network_of(knowledge, state.pulley, _shifts(knowledge, state))
-    complaint = knowledge.signs.get(state.symptom)
-    able = complaint.produced_by if complaint else network.causes
-    losses = losses_of(
-        network,
-        {cause: weights.for_nothing(cause) for cause in network.causes},
-        # Nobody came for a fault that cannot make the complaint: no check for it is asked for here.
-        {cause: weights.left_in(cause) if cause in able else 0.0 for cause in network.causes},
-    )
-    known = together(pieces_of(knowledge, state.symptom, _found(state), state.pulley).values())
-    found = saving(network, known, answers_of(knowledge, checks, state.pulley), losses)
-    minutes = Minutes(ChangeOver(**weights.change_over_min), weights.checks_min)
-    worths = [
-        CheckWorth(
-            check=check,
-            saves_min=round(saves, 1),
-            minutes=round(minutes.of(knowledge, knowledge.checks[check], state.condition), 1),
-            gain_bits=round(gain, PLACES),
-        )
-        for check, saves, gain in zip(checks, found.saves_min.tolist(), found.gain_bits.tolist(), strict=True)
-    ]
-    now = sorted(
-        worths[: len(choice.now)], key=lambda one: (-one.saves_min / max(one.minutes, LEAST_MIN), -one.gain_bits)
-    )
-    return tuple(now), any(one.saves_min > one.minutes for one in worths)
 
 
 def _stands(state: State, likely: tuple[LikelyCause, ...]) -> Stands:
@@ -157,31 +114,13 @@ def ranked_now(knowledge: Knowledge, state: State) -> "tuple[Likely, ...]":
     """The same with base rates and in full figures."""
     from triage.reasoning.ranking import ranked
 
-    return ranked(knowledge, state.symptom, _found(state), state.pulley, _shifts(knowledge, state))
+    return ranked(knowledge, state.symptom, found_in(state), state.pulley, shifts_in(knowledge, state))
 
 
 def prospects_now(knowledge: Knowledge, state: State, check_id: str) -> "dict[str, Prospect]":
     """What each outcome of a check would do to the ranking, by outcome."""
     from triage.reasoning.outlook import prospects
 
-    shifts = _shifts(knowledge, state)
-    expected = prospects(knowledge, state.symptom, _found(state), state.pulley, check_id, shifts)
+    shifts = shifts_in(knowledge, state)
+    expected = prospects(knowledge, state.symptom, found_in(state), state.pulley, check_id, shifts)
     return {one.outcome: one for one in expected}
-
-
-def _found(state: State) -> "list[Found]":
-    from triage.reasoning.evidence import Found
-
-    return [
-        Found(finding.check, finding.outcomes, finding.verdict.probabilities if finding.verdict else ())
-        for finding in state.findings.values()
-    ]
-
-
-def _shifts(knowledge: Knowledge, state: State) -> "Shifts":
-    from triage.reasoning.context import Vehicle, shifts_of
-
-    odometer = state.facts.get("odometer")
-    parts = frozenset(pulley.part for pulley in state.layout.layout.pulleys) if state.layout else None
-    driven_m = odometer if isinstance(odometer, float) else None
-    return shifts_of(knowledge, Vehicle(state.pulley, driven_m, state.renewed_at_m, parts), _found(state))

@@ -1,6 +1,6 @@
 """Which checks are worth their minutes, in words: the page, the sentence when none is, the line of a trace."""
 
-from triage.app.advice import worth_now
+from triage.app.worthwhile import worth_now
 from triage.knowledge.models import Knowledge
 from triage.present.shares import share
 from triage.session.counsel import CheckWorth
@@ -12,6 +12,7 @@ MOST_NAMED = 2
 """Causes that are named in one line."""
 NOTHING_LEFT = "No check is left that may be made now."
 BEHIND = "None of them pays by itself; what pays may only be made after what the tree has in front of it."
+NO_MORE = "More checks would not pay: none that is left is expected to save the minutes that it takes."
 OVER = "The search is over: what is left is work and proof."
 CONTRADICTING = "The findings contradict each other, so no check can be weighed. Read them with path, amend one."
 HOW = (
@@ -74,9 +75,17 @@ def checks_beside(knowledge: Knowledge, state: State) -> list[str]:
     advice = state.counsel
     if advice is None or advice.pays is None or not advice.likely:
         return []
-    if not advice.pays:
-        return ["More checks would not pay: none that is left is expected to save the minutes that it takes."]
-    return [f"One more check still pays. {_best(knowledge, advice)}"]
+    pays = f"One more check still pays. {_best(knowledge, advice)}" if advice.pays else NO_MORE
+    return [pays, *_meanwhile(knowledge, advice)]
+
+
+def _meanwhile(knowledge: Knowledge, advice: AdviceGiven) -> list[str]:
+    """What else to look at while the belt is off, for faults that may be there besides."""
+    looks = [
+        f"{knowledge.checks[one.check].name} ({_min(one.saves_min)} saved for {_min(one.minutes)})"
+        for one in advice.meanwhile
+    ]
+    return [f"Several faults may be there: while the belt is off these pay too. {'; '.join(looks)}."] if looks else []
 
 
 def _best(knowledge: Knowledge, advice: AdviceGiven) -> str:

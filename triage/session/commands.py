@@ -301,6 +301,7 @@ class Advise(Command):
     stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
     asked: Literal["", "likely", "worth"] = ""
     unlikely: tuple[UnlikelyCause, ...] = ()
+    meanwhile: tuple[CheckWorth, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -234,7 +234,8 @@ class AdviceGiven(Event):
     No cause where the findings contradict each other. `checks` are those worth most for their minutes, of those that
     may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
     traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
-    `unlikely` are other causes that the findings rule out, or nearly.
+    `unlikely` are other causes that the findings rule out, or nearly; `meanwhile` the checks that pay while the vehicle
+    is taken apart for the remedy.
     """
 
     kind = "advice-given"
@@ -244,6 +245,7 @@ class AdviceGiven(Event):
     stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
     asked: Literal["", "likely", "worth"] = ""
     unlikely: tuple[UnlikelyCause, ...] = ()
+    meanwhile: tuple[CheckWorth, ...] = ()
 
     @property
     def causes(self) -> tuple[str, ...]:
@@ -255,7 +257,8 @@ class AdviceGiven(Event):
         """Every check that it names."""
         reasons = [reason for one in self.likely for reason in one.reasons]
         reasons += [one.against for one in self.unlikely]
-        return (*(one.check for one in self.checks), *(reason.check for reason in reasons if reason.check))
+        weighed = (one.check for one in (*self.checks, *self.meanwhile))
+        return (*weighed, *(reason.check for reason in reasons if reason.check))
 
 
 class CostsWeighed(Event):

@@ -23,6 +23,7 @@ def advise(knowledge: Knowledge, state: State, command: c.Advise) -> tuple[e.Eve
         stands=command.stands,
         asked=command.asked,
         unlikely=command.unlikely,
+        meanwhile=command.meanwhile,
     )
     return (given,)
 
