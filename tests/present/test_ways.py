@@ -1,6 +1,7 @@
 """A reading that can be made in more than one way, as lines are typed at the shipped knowledge."""
 
 from itertools import count
+from pathlib import Path
 
 import pytest
 
@@ -8,6 +9,7 @@ from triage.app.cases import Case, next_command
 from triage.app.job import Job, Opening, start
 from triage.app.shop import Shop, accuracies
 from triage.app.tracing import to_events, to_lines
+from triage.drive.shipped import layout_file
 from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Knowledge
 from triage.present.interpreting import Typing, interpret
@@ -68,8 +70,8 @@ def use(job: Job, layout: str) -> None:
 
 def test_the_step_says_what_can_be_typed_and_how_far_a_note_is_to_be_trusted(job: Job) -> None:
     view = "\n".join(view_lines(step_view(job.knowledge, job.state), 200))
-    assert "- Force for each rib\n" in view
-    assert "- Note of the plucked span, then Length of that free span; Mass of the belt" in view
+    assert "- Force for each rib (N)\n" in view
+    assert "- Note of the plucked span (Hz), then Length of that free span; Mass of the belt" in view
     assert "a short span reads high" in view
     sources = "\n".join(sources_page(job.knowledge, job.state))
     assert "T per rib = 4·m·L²·f² / z (Common practice" in sources
@@ -143,6 +145,20 @@ def test_the_layout_in_use_is_offered_and_taken_only_when_said(job: Job) -> None
     assert sources["span"] == sources["mass"] == sources["ribs"] == "layout four-cylinder-full"
     assert sources["note"] == ""
     assert "layout four-cylinder-full, steering-pump to compressor" in page_of(job.knowledge, job.events, "h")
+
+
+def test_a_span_between_unsure_diameters_brings_its_width_along(job: Job, tmp_path: Path) -> None:
+    text = layout_file("stretch-belt").read_text("utf-8").replace("diameter_is: effective", "diameter_is: outside")
+    file = tmp_path / "tape.yaml"
+    file.write_text(text, "utf-8")
+    use(job, str(file))
+    assert job.state.layout
+    span = job.state.layout.known.longest
+    assert span
+    # Both ends are ± 1 mm: the tangent hardly moves, and by no more than the radii do.
+    assert 0 < span.spread_m < 0.001
+    done(job, "90 Hz", "y", "y", "y")
+    assert taken(job).parts[1].spread == span.spread_m
 
 
 def test_what_is_typed_wins_over_the_layout(job: Job) -> None:

@@ -122,17 +122,18 @@ def known_of(layout: Layout) -> DriveKnown:
         slowing={pulley: weakest for pulley, weakest in slowing.items() if weakest},
         slowing_rpm_per_s=rounded(figures.slowing_rpm_per_s),
         reversal_rpm_per_s=None if figures.reversal_rpm_per_s is None else rounded(figures.reversal_rpm_per_s),
-        longest=_longest(drive, figures.spans_m),
+        longest=_longest(drive, figures),
         spring=_spring(figures.isolation),
         reasons={name: figures.reasons[key] for name, key in _REASONS.items() if key in figures.reasons},
         assumed=figures.assumed,
     )
 
 
-def _longest(drive: "Drive", spans_m: tuple[float, ...] | None) -> FreeSpan | None:
+def _longest(drive: "Drive", figures: "DriveFigures") -> FreeSpan | None:
     from triage.drive.kinematics import span_notes
     from triage.drive.unknown import UnknownFigureError
 
+    spans_m, unsure_m = figures.spans_m, figures.uncertainty.get("spans_m")
     if spans_m is None:
         return None
     place = spans_m.index(max(spans_m))
@@ -140,8 +141,11 @@ def _longest(drive: "Drive", spans_m: tuple[float, ...] | None) -> FreeSpan | No
         note_hz = rounded(span_notes(drive, 0.0)[place])
     except UnknownFigureError:
         note_hz = None
+    spread_m = rounded(unsure_m[place] * math.sqrt(3)) if isinstance(unsure_m, tuple) else 0.0
     ends = drive.members[place].part, drive.members[(place + 1) % len(drive.members)].part
-    return FreeSpan(start=ends[0], end=ends[1], length_m=rounded(spans_m[place]), note_hz=note_hz)
+    return FreeSpan(
+        start=ends[0], end=ends[1], length_m=rounded(spans_m[place]), note_hz=note_hz, spread_m=rounded(spread_m)
+    )
 
 
 def _spring(isolation: "Isolation | None") -> Spring | None:

@@ -34,7 +34,7 @@ def offers_for(part: Part, used: UsedLayout | None) -> tuple[Offered, ...]:
     known, belt = used.known, used.layout.belt
     if part.from_layout == "longest-span":
         span = known.longest
-        return (_length(f"{span.start} to {span.end}", span.length_m),) if span else ()
+        return (_length(f"{span.start} to {span.end}", span.length_m, span.spread_m),) if span else ()
     if part.from_layout in ("crank-diameter", "driven-diameter"):
         crank = next(iter(known.pitch_m))
         wanted = [name for name in known.pitch_m if (name == crank) == (part.from_layout == "crank-diameter")]

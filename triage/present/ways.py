@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from triage.drive.formulas import FORMULAS
 from triage.knowledge.models import Knowledge, Reading, Way
 from triage.session.readings import AccuracyUsed
-from triage.units import say_quantity
+from triage.units import KINDS, say_quantity
 
 
 def ways_lines(reading: Reading) -> list[str]:
@@ -15,7 +15,8 @@ def ways_lines(reading: Reading) -> list[str]:
     lines = ["Type one of these, with its unit:"]
     for way in reading.ways:
         then = f", then {_asks(way, 1)}" if len(way.parts) > 1 else ""
-        lines += [f"- {way.parts[0].ask}{then}", *caveat(way)]
+        first = way.parts[0]
+        lines += [f"- {first.ask} ({KINDS[first.kind].usual}){then}", *caveat(way)]
     return lines
 
 

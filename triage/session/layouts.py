@@ -28,6 +28,8 @@ class FreeSpan(Model):
     end: str
     length_m: float
     note_hz: float | None
+    spread_m: float = 0.0
+    """Half-width that the diameters leave in the length."""
 
 
 class DriveKnown(Model):
