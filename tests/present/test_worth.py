@@ -123,7 +123,7 @@ def test_a_conclusion_names_what_else_to_look_at_while_the_belt_is_off() -> None
     look = SPIN.model_copy(update={"minutes": 2.0})
     name = shipped().checks[SPIN.check].name
     line = checks_beside(shipped(), concluded(pays=False, meanwhile=(look,)))[1]
-    assert line.endswith(f"while the belt is off these pay too. {name} (22 min saved for 2 min).")
+    assert line.endswith(f"Worth a look while the belt is off: {name} (22 min saved for 2 min).")
 
 
 def clock() -> Iterator[int]:

@@ -85,7 +85,7 @@ def _meanwhile(knowledge: Knowledge, advice: AdviceGiven) -> list[str]:
         f"{knowledge.checks[one.check].name} ({_min(one.saves_min)} saved for {_min(one.minutes)})"
         for one in advice.meanwhile
     ]
-    return [f"Several faults may be there: while the belt is off these pay too. {'; '.join(looks)}."] if looks else []
+    return [f"Several faults may be there. Worth a look while the belt is off: {'; '.join(looks)}."] if looks else []
 
 
 def _best(knowledge: Knowledge, advice: AdviceGiven) -> str:
