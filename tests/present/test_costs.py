@@ -12,6 +12,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.present.costs import NO_PRICES, TABLE, costs_line, costs_lines, costs_page, table
 from triage.present.interpreting import Typing, interpret
 from triage.present.results import Ask
+from triage.present.telling import told
 from triage.reasoning.prices import NotWeighed, Prices, RepairChoice, Try, VisitCost, WornPart
 from triage.reasoning.wear import Weibull
 from triage.session import commands as c
@@ -141,8 +142,13 @@ def test_a_part_that_was_renewed_before_is_told_in_two_lines() -> None:
     assert isinstance(asked, Ask)
     assert asked.question.splitlines()[1].split() == ["1", "Belt"]
     assert isinstance(typed(state(prices=lives), "part age", "1"), Ask)
-    told = typed(state(prices=lives), "part age", "belt", "90 000 km")
-    assert told == c.TellRenewal(at_ms=5, who="Ann", part="belt", odometer_m=9e7)
+    given = typed(state(prices=lives), "part age", "belt", "90 000 km")
+    assert given == c.TellRenewal(at_ms=5, who="Ann", part="belt", odometer_m=9e7)
+
+
+def test_an_age_is_said_back() -> None:
+    event = RenewalTold(at_ms=5, who="Ann", part="belt", odometer_m=9e7)
+    assert told(shipped(), [event]) == ["Belt: renewed before, at 90000 km."]
 
 
 def test_an_age_is_not_asked_where_no_life_is_known() -> None:

@@ -107,7 +107,7 @@ def _try(knowledge: Knowledge, one: Try, place: int, choice: RepairChoice) -> Ro
 
 
 def _worn(knowledge: Knowledge, choice: RepairChoice) -> list[str]:
-    names = {part.id: part.name for remedy in knowledge.remedies.values() for part in remedy.parts}
+    names = part_names(knowledge)
     rows = [
         (
             [names.get(one.part, one.part)],
@@ -138,6 +138,11 @@ def _hours_from(knowledge: Knowledge, state: State, choice: RepairChoice) -> str
     titles = [knowledge.sources[source].title for source in dict.fromkeys(given)]
     own = ["the shop file"] if state.prices.hours.keys() & labour.keys() else []
     return f"Hours: {'; '.join([*own, *titles])}. Labour that works share is counted once in a visit."
+
+
+def part_names(knowledge: Knowledge) -> dict[str, str]:
+    """The parts of remedies with their names."""
+    return {part.id: part.name for remedy in knowledge.remedies.values() for part in remedy.parts}
 
 
 def table(titles: Sequence[str], rows: Sequence[Row]) -> list[str]:

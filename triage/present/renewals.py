@@ -3,12 +3,14 @@
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.present.correcting import Stamp, numbered
+from triage.present.costs import part_names
 from triage.present.reading import chosen
 from triage.present.results import Ask, Result
 from triage.present.views import Choice
 from triage.session import commands as c
+from triage.session.events import RenewalTold
 from triage.session.state import State
-from triage.units import parse_quantity
+from triage.units import parse_quantity, say_quantity
 
 
 def renewal_told(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
@@ -17,7 +19,7 @@ def renewal_told(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[
     Raises:
         TriageError: a line was not understood, or the age of no part counts for anything.
     """
-    names = {part.id: part.name for remedy in knowledge.remedies.values() for part in remedy.parts}
+    names = part_names(knowledge)
     lasting = [*state.prices.lives, *(one.part for one in knowledge.circumstances.values() if one.part)]
     choices = tuple(Choice(part, names[part]) for part in dict.fromkeys(lasting) if part in names)
     if not choices:
@@ -29,3 +31,9 @@ def renewal_told(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[
         return Ask(f"{names[part]}: at what odometer? A number (km), or with its unit.")
     odometer_m = parse_quantity(lines[1], "distance").value
     return c.TellRenewal(at_ms=stamp[0], who=stamp[1], part=part, odometer_m=odometer_m)
+
+
+def renewal_words(knowledge: Knowledge, event: RenewalTold) -> str:
+    """What was told, said back."""
+    name = part_names(knowledge).get(event.part, event.part)
+    return f"{name}: renewed before, at {say_quantity(event.odometer_m, 'distance')}."

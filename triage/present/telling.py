@@ -6,6 +6,7 @@ from triage.drive.account import NOTICE
 from triage.knowledge.models import Knowledge
 from triage.present.drive_facts import match_words
 from triage.present.page import judged_words
+from triage.present.renewals import renewal_words
 from triage.present.ways import caveat
 from triage.present.worth import turned
 from triage.session import events as e
@@ -23,13 +24,11 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
             lines += [judged_words(knowledge, event), *_caveat(knowledge, event)]
         elif isinstance(event, e.StateEntered):
             lines.append(f"All confirmed. {knowledge.states[event.state].words}")
-        elif isinstance(event, e.NoteAdded | e.MakerFigureEntered):
-            lines.append("Written down.")
+        elif isinstance(event, e.NoteAdded | e.MakerFigureEntered | e.RenewalTold | e.CheckNotDone):
+            lines.append(_written_down(knowledge, event))
         elif isinstance(event, e.LayoutUsed):
             lines.append(f'Layout {event.name} is used from here on. Type "drive" to see what it comes to.')
             lines += [f"Taken for granted: {sentence}" for sentence in event.known.assumed]
-        elif isinstance(event, e.CheckNotDone):
-            lines.append(ANOTHER)
         elif isinstance(event, e.AdviceGiven) and not event.asked and not event.stands:
             lines.append(turned(knowledge, event))
         elif isinstance(event, e.RateMatched):
@@ -37,6 +36,12 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
         elif isinstance(event, e.SessionHandedOver | e.SessionClosed) and event.head:
             lines.append(f"Saved. Trace {event.head}: give this with the file.")
     return lines
+
+
+def _written_down(knowledge: Knowledge, event: e.Event) -> str:
+    if isinstance(event, e.RenewalTold):
+        return renewal_words(knowledge, event)
+    return ANOTHER if isinstance(event, e.CheckNotDone) else "Written down."
 
 
 def _caveat(knowledge: Knowledge, event: e.ReadingTaken) -> list[str]:
