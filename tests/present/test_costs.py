@@ -17,6 +17,7 @@ from triage.reasoning.prices import NotWeighed, Prices, RepairChoice, Try, Visit
 from triage.reasoning.wear import Weibull
 from triage.session import commands as c
 from triage.session.counsel import LikelyCause
+from triage.session.events import RenewalTold
 from triage.session.state import Concluded, State
 
 PULLEY = "renew-decoupler-pulley"
