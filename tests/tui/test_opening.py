@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from textual import events
+
 BUZZ = "buzzes for a few seconds after I turn it off"
 
 
@@ -66,3 +68,18 @@ async def test_help_says_what_this_screen_is_for(bench: Any) -> None:
         assert "A session starts with a symptom" in bench.painted(pilot.app)
         await bench.type(pilot, "")
         assert "What does the drive do?" in bench.painted(pilot.app)
+
+
+async def test_the_symptom_stays_in_view_and_can_be_chosen_anew(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await asked(bench, pilot)
+        await bench.type(pilot, BUZZ, "1")
+        assert "New session · Buzz after switching off" in bench.painted(pilot.app)
+        for names in (["OpeningScreen"], []):
+            pilot.app.post_message(events.Key("escape", None))
+            await bench.settle(pilot)
+            assert [type(screen).__name__ for screen in pilot.app.screen_stack[2:]] == names
+        for line in ("1", "1", "2 second squeal", "J-1", "Ada"):
+            await bench.type(pilot, line)
+        first = next(iter(bench.knowledge.trees))
+        assert (bench.job.state.symptom, bench.job.state.words) == (first, "2 second squeal")

@@ -8,6 +8,7 @@ from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, listed, proposals
 from triage.present.views import Choice
+from triage.tui.answer_line import AnswerLine
 from triage.tui.page_screen import Page, PageScreen, Way
 
 _QUESTIONS = (
@@ -23,7 +24,7 @@ _KEYS = "Esc: back, nothing is saved"
 class OpeningScreen(PageScreen[Opening | None]):
     """Asks one question after the other; free words lead to proposals, and a person picks one of them."""
 
-    BINDINGS = [Binding("escape", "dismiss", show=False)]  # noqa: RUF012 - as the base class has it
+    BINDINGS = [Binding("escape", "back", show=False)]  # noqa: RUF012 - as the base class has it
     ABOUT = (
         "A session starts with a symptom: say what the customer says, or press the number of one in the list.",
         "Words lead to the symptoms that they may mean. A person picks: nothing is taken for granted.",
@@ -44,6 +45,15 @@ class OpeningScreen(PageScreen[Opening | None]):
     def on_mount(self) -> None:
         """Show the symptoms."""
         self.show(self._symptoms)
+
+    def action_back(self) -> None:
+        """Choose the symptom anew; from there, go back to the start."""
+        if not self._symptom and not self._proposed_for:
+            self.dismiss(None)
+            return
+        self._symptom, self._given = "", {}
+        self.query_one(AnswerLine).clear()
+        self._put(self._symptoms, "")
 
     @staticmethod
     def _page(line: str, choices: tuple[Choice, ...], keys: str) -> Page[str]:
@@ -101,4 +111,5 @@ class OpeningScreen(PageScreen[Opening | None]):
             self.dismiss(Opening(symptom=self._symptom, **self._given))
             return
         _, question, remark = self._next
-        self.show(Page(_TITLE, (question, f"  {remark}"), keys=_KEYS))
+        title = f"{_TITLE} · {self._knowledge.trees[self._symptom].name}"
+        self.show(Page(title, (question, f"  {remark}"), keys=_KEYS))
