@@ -18,7 +18,17 @@ from triage.present.results import Show
 from triage.present.shares import AT_ODDS, beside_conclusion
 from triage.present.telling import told
 from triage.present.views import step_view
-from triage.present.worth import BEHIND, CONTRADICTING, HOW, NOTHING_LEFT, OVER, checks_beside, worth_lines, worth_page
+from triage.present.worth import (
+    BEHIND,
+    CONTRADICTING,
+    FIRST,
+    HOW,
+    NOTHING_LEFT,
+    OVER,
+    checks_beside,
+    worth_lines,
+    worth_page,
+)
 from triage.reasoning.weights import Weights
 from triage.session import commands as c
 from triage.session.counsel import CheckWorth, LikelyCause
@@ -62,6 +72,7 @@ def test_where_no_check_pays_the_page_says_so() -> None:
     )
     assert worth_lines(shipped(), state(), (), pays=False) == [NOTHING_LEFT]
     assert worth_lines(shipped(), state(), (LEAK,), pays=True)[1] == BEHIND
+    assert worth_page(shipped(), state()) == [FIRST]  # nobody has heard the complaint yet
     assert worth_page(shipped(), state(stage="working")) == [OVER]
 
 

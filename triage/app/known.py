@@ -27,4 +27,6 @@ def shifts_in(knowledge: Knowledge, state: State) -> "Shifts":
     odometer = state.facts.get("odometer")
     parts = frozenset(pulley.part for pulley in state.layout.layout.pulleys) if state.layout else None
     driven_m = odometer if isinstance(odometer, float) else None
-    return shifts_of(knowledge, Vehicle(state.pulley, driven_m, state.renewed_at_m, parts), found_in(state))
+    # That a type is not known is something to be told, too.
+    pulley = state.pulley if "pulley" in state.facts else ""
+    return shifts_of(knowledge, Vehicle(pulley, driven_m, state.renewed_at_m, parts), found_in(state))

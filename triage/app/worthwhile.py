@@ -17,13 +17,15 @@ BITS = 4
 
 
 def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...], bool]:
-    """Every check that may be made now with what it is worth, best for its minutes first; and whether a check pays.
+    """The checks that may be made now with what they are worth, best for its minutes first; and whether a check pays.
 
-    One that may only be made after others counts for the latter, so that nobody stops in front of what pays.
+    Checks that tell nothing of causes are left out. One that may only be made after others counts for the latter, so
+    that nobody stops in front of what pays.
     """
     choice = choice_of(knowledge, state)
     worths = _weighed(knowledge, state, (*choice.now, *choice.later), state.condition)
-    return _best_first(worths[: len(choice.now)]), any(one.saves_min > one.minutes for one in worths)
+    telling = [one for one in worths[: len(choice.now)] if one.saves_min or one.gain_bits]
+    return _best_first(telling), any(one.saves_min > one.minutes for one in worths)
 
 
 def meanwhile_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:

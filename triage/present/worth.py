@@ -11,7 +11,8 @@ MOST_SHOWN = 5
 MOST_NAMED = 2
 """Causes that are named in one line."""
 NOTHING_LEFT = "No check is left that may be made now."
-BEHIND = "None of them pays by itself; what pays may only be made after what the tree has in front of it."
+FIRST = "What pays may only be made after what the tree has in front of it: the step on screen comes first."
+BEHIND = f"None of them pays by itself. {FIRST}"
 NO_MORE = "More checks would not pay: none that is left is expected to save the minutes that it takes."
 OVER = "The search is over: what is left is work and proof."
 CONTRADICTING = "The findings contradict each other, so no check can be weighed. Read them with path, amend one."
@@ -37,7 +38,7 @@ def worth_page(knowledge: Knowledge, state: State) -> list[str]:
 def worth_lines(knowledge: Knowledge, state: State, checks: tuple[CheckWorth, ...], *, pays: bool) -> list[str]:
     """The checks in order with figures, and what the figures rest on."""
     if not checks:
-        return [NOTHING_LEFT]
+        return [FIRST if pays else NOTHING_LEFT]
     lines = [f"{number}. {_weighed(knowledge, one)}" for number, one in enumerate(checks, 1)]
     if not any(_pays(one) for one in checks):
         lines.append(BEHIND if pays else "None of them is expected to save the minutes that it takes.")
@@ -90,7 +91,7 @@ def _meanwhile(knowledge: Knowledge, advice: AdviceGiven) -> list[str]:
 
 def _best(knowledge: Knowledge, advice: AdviceGiven) -> str:
     paying = next((one for one in advice.checks if _pays(one)), None)
-    return f"{_weighed(knowledge, paying)}." if paying else BEHIND
+    return f"{_weighed(knowledge, paying)}." if paying else FIRST
 
 
 def _pays(one: CheckWorth) -> bool:
