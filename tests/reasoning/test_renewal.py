@@ -64,3 +64,7 @@ def test_what_is_ahead_rises_with_age_up_to_a_planned_renewal() -> None:
     assert ahead == sorted(ahead)
     assert ahead[0] == 0.0
     assert ahead[-1] == pytest.approx(WORN.planned)
+
+
+def test_a_part_that_hardly_wears_is_left_until_it_fails() -> None:
+    assert Renewal(Weibull(shape=1.01, scale=1000.0), 1.0, 5.0).best_age() == math.inf

@@ -46,12 +46,10 @@ class Renewal:
         """The age with the least cost per unit of use; infinite where it is best left until it fails."""
         extra = self.failed - self.planned
         low, high = 0.0, self.life.end
-        if extra <= 0.0 or self._beyond(high * (1.0 - 1e-9)) * extra < self.planned:
-            return math.inf
         for _ in range(HALVINGS):
             middle = (low + high) / 2.0
             low, high = (low, middle) if self._beyond(middle) * extra > self.planned else (middle, high)
-        return high
+        return high if self.rate(high) < self.rate(self.life.end) else math.inf
 
     def ahead(self, age: float, kept: float) -> float:
         """What a part of this age is expected to cost, beyond a new one, as long as the vehicle is kept.
