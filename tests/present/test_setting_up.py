@@ -8,8 +8,7 @@ from triage.app.cases import Case, next_command
 from triage.app.job import Job, Opening, start
 from triage.app.shop import Shop, accuracies
 from triage.errors import CommandRefused
-from triage.knowledge.loading import load_knowledge
-from triage.knowledge.shipped import trees_folder
+from triage.knowledge.models import Knowledge
 from triage.present.interpreting import Typing, interpret
 from triage.present.page import page_of
 from triage.present.results import Ask, Result
@@ -22,10 +21,9 @@ CASE = Case(id="x", symptom="bearing-rumble")
 
 
 @pytest.fixture
-def job() -> Job:
+def job(knowledge: Knowledge) -> Job:
     """Before the stopped drive, on the way to pick-ups that are clipped on."""
     times = count(0, 1000)
-    knowledge = load_knowledge(trees_folder())
     opening = Opening(symptom="bearing-rumble", job="j", who="Ana")
     job = start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), None)
     lead(job, "set-up")
