@@ -1,12 +1,13 @@
 """The column beside the conversation: what the session can know, and what it cannot."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from triage.knowledge.models import Knowledge
 from triage.session.state import Condition, Finding, Live, State
-from triage.tui.side import left_open, side_text, vehicle_words
+from triage.tui.side import LIKELIEST, left_open, likely_lines, side_text, vehicle_words
 
 RUNNING = Condition(engine="running")
 IN_FORCE = Live("running", {}, entered=True)
@@ -40,11 +41,35 @@ def test_facts_not_known_and_checks_not_done_are_left_open(knowledge: Knowledge)
 def test_likely_causes_stand_there_once_something_was_found(knowledge: Knowledge) -> None:
     found = Finding("complaint-heard", ("heard-now",), 1, "Ada")
     before = State(symptom="shutdown-buzz")
-    assert "LIKELY" not in side_text(knowledge, before)
-    assert "LIKELY" in side_text(knowledge, replace(before, findings={"complaint-heard": found}))
+    assert likely_lines(knowledge, before) == []
+    after = replace(before, findings={"complaint-heard": found})
+    told = likely_lines(knowledge, after)
+    assert len(told) == LIKELIEST + 1
+    assert all("%" in line for line in told[:LIKELIEST])
+    assert "LIKELY\n" + told[0] in side_text(knowledge, after, told)
+    assert "LIKELY" not in side_text(knowledge, before, [])
 
 
 def test_a_reason_passes_for_no_heading(knowledge: Knowledge) -> None:
     undone = Finding("belt-fit", (), 1, "Ada", reason="x\nLIKELY\n99 %  nothing")
     state = State(symptom="shutdown-buzz", findings={"belt-fit": undone})
-    assert side_text(knowledge, state).count("\nLIKELY\n") == 1
+    assert side_text(knowledge, state, ["5 %  x"]).count("\nLIKELY\n") == 1
+
+
+def likely_on(app: Any) -> list[str]:
+    """The shares of likely causes in the column."""
+    text = str(app.screen.query_one("#side-text").content)
+    return [line for line in text.splitlines() if line.partition(" ")[2].startswith("%")]
+
+
+async def test_the_column_follows_what_is_found(bench: Any) -> None:
+    async with bench.app().run_test(size=(120, 40)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "1", "4", "unknown", "4")
+        assert likely_on(pilot.app) == []
+        await bench.type(pilot, "1")
+        first = likely_on(pilot.app)
+        await bench.type(pilot, "6")
+        assert likely_on(pilot.app) != first
+        await bench.type(pilot, "back")
+        assert likely_on(pilot.app) == first

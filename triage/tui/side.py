@@ -31,8 +31,8 @@ def _engine(state: State) -> str:
     return "not confirmed" if state.condition.engine == "stopped" else "treat as running"
 
 
-def side_text(knowledge: Knowledge, state: State) -> str:
-    """The whole column as text."""
+def side_text(knowledge: Knowledge, state: State, likely: list[str]) -> str:
+    """The whole column as text, with the lines on likely causes as they were worked out."""
     path = path_page(knowledge, state)
     before = [f"… {len(path) - LATEST} before these: path"] if len(path) > LATEST else []
     entered = state.live.state if state.live and state.live.entered else ""
@@ -40,7 +40,7 @@ def side_text(knowledge: Knowledge, state: State) -> str:
     sections = (
         ("VEHICLE", [vehicle_words(state), confirmed]),
         ("FOUND SO FAR", [*before, *path[-LATEST:]]),
-        ("LIKELY", likely_lines(knowledge, state)),
+        ("LIKELY", likely),
         ("LEFT OPEN", left_open(knowledge, state)),
     )
     return "\n\n".join("\n".join([title, *map(clean_line, lines)]) for title, lines in sections if lines)
@@ -65,7 +65,13 @@ def left_open(knowledge: Knowledge, state: State) -> list[str]:
 
 
 class Side(VerticalScroll, can_focus=False):
-    """The column; hidden where the terminal is narrow."""
+    """The column; hidden where the terminal is narrow. It ranks causes anew only when findings have changed."""
+
+    def __init__(self) -> None:
+        """Know nothing yet."""
+        super().__init__()
+        self._ranked_for: tuple[object, ...] = ()
+        self._likely: list[str] = []
 
     def compose(self) -> ComposeResult:
         """Lay out one text."""
@@ -75,4 +81,7 @@ class Side(VerticalScroll, can_focus=False):
         """Show where the session stands; nothing is worked out where nobody sees it."""
         if not self.display:
             return
-        self.query_one("#side-text", Marked).show(side_text(knowledge, state))
+        ranked_for = (state.findings, state.pulley)
+        if ranked_for != self._ranked_for:
+            self._ranked_for, self._likely = ranked_for, likely_lines(knowledge, state)
+        self.query_one("#side-text", Marked).show(side_text(knowledge, state, self._likely))
