@@ -10,6 +10,7 @@ from triage.knowledge.precautions import NOT_DONE, Precautions
 from triage.knowledge.shipped import trees_folder
 
 LOOKED = {"complaint-heard": "heard-now", "belt-condition": "sound", "belt-fit": "correct", "fluid-leak": "none"}
+LOOKED |= {"pulleys-in-sight": "nothing-in-sight"}
 
 
 @cache
