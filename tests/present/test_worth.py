@@ -184,6 +184,25 @@ def test_a_page_that_is_read_is_recorded_once_until_something_happens(tmp_path: 
     session.leave()
 
 
+def test_what_each_answer_would_do_is_recorded_when_it_is_read(tmp_path: Path) -> None:
+    session = begun(tmp_path)
+    say(session, "heard-now")
+    page = shown(session.knowledge, session.state, "worth", session.clock())
+    assert page.record
+    session.do(page.record)
+    told_of = session.state.step.check
+    tell = shown(session.knowledge, session.state, "tell", session.clock())
+    assert tell.record
+    session.do(tell.record)
+    given = session.events[-1]
+    assert isinstance(given, AdviceGiven)
+    assert (given.asked, given.about) == ("tell", told_of)
+    assert sum(one.chance for one in given.outlooks) <= 1.001
+    assert f"asked tell, {shipped().checks[told_of].name}: " in said_lines(session.knowledge, given)[0]
+    assert shown(session.knowledge, session.state, "tell", session.clock()) == Show(tell.lines)
+    session.leave()
+
+
 def test_a_shop_that_loses_little_is_told_when_checks_pay_no_more(tmp_path: Path) -> None:
     session = begun(tmp_path, Weights(for_nothing_min=1.0, left_in_min=1.0))
     said = say(session, "heard-now")

@@ -9,11 +9,10 @@ from triage.app.known import found_in, shifts_in
 from triage.app.worthwhile import meanwhile_now, worth_now
 from triage.knowledge.models import Knowledge
 from triage.session.commands import Advise
-from triage.session.counsel import LikelyCause, Reason, UnlikelyCause
+from triage.session.counsel import LikelyCause, Outlook, Reason, UnlikelyCause
 from triage.session.state import State
 
 if TYPE_CHECKING:
-    from triage.reasoning.outlook import Prospect
     from triage.reasoning.ranking import Likely
 
 MOST_CAUSES = 5
@@ -27,7 +26,7 @@ CLEARLY = 10.0**0.5
 """A cause is clearly likelier than another from this ratio of their odds on. Source: after Jeffreys, from memory."""
 HARDLY = 0.01
 """Probability below which a cause is told as ruled out, or nearly; a judgement, from memory."""
-Asked = Literal["", "likely", "worth"]
+Asked = Literal["", "likely", "worth", "tell"]
 Stands = Literal["", "carried", "not-carried", "contradicted", "at-odds"]
 
 
@@ -46,6 +45,8 @@ def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") ->
         asked=asked,
         unlikely=_unlikely(tuple(one for one in causes if one not in likely)),
         meanwhile=meanwhile_now(knowledge, state)[:MOST_CHECKS],
+        about=state.step.check if asked == "tell" else "",
+        outlooks=outlooks_now(knowledge, state) if asked == "tell" else (),
     )
 
 
@@ -117,10 +118,19 @@ def ranked_now(knowledge: Knowledge, state: State) -> "tuple[Likely, ...]":
     return ranked(knowledge, state.symptom, found_in(state), state.pulley, shifts_in(knowledge, state))
 
 
-def prospects_now(knowledge: Knowledge, state: State, check_id: str) -> "dict[str, Prospect]":
-    """What each outcome of a check would do to the ranking, by outcome."""
+def outlooks_now(knowledge: Knowledge, state: State) -> tuple[Outlook, ...]:
+    """What each outcome of the check on screen would do to the ranking."""
     from triage.reasoning.outlook import prospects
 
-    shifts = shifts_in(knowledge, state)
-    expected = prospects(knowledge, state.symptom, found_in(state), state.pulley, check_id, shifts)
-    return {one.outcome: one for one in expected}
+    check, shifts = state.step.check, shifts_in(knowledge, state)
+    expected = prospects(knowledge, state.symptom, found_in(state), state.pulley, check, shifts) if check else ()
+    return tuple(
+        Outlook(
+            outcome=one.outcome,
+            chance=round(one.chance, PLACES),
+            cause=one.cause,
+            before=round(one.before, PLACES),
+            after=round(one.after, PLACES),
+        )
+        for one in expected
+    )

@@ -1,9 +1,8 @@
 """Pages to read at any moment: why, what would it tell, the path, the sources, help."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
-from triage.app.advice import prospects_now
+from triage.app.advice import outlooks_now
 from triage.knowledge.models import Knowledge
 from triage.present.check_facts import say_limits
 from triage.present.commands import WORDS
@@ -15,10 +14,8 @@ from triage.present.shares import share
 from triage.present.views import say_finding, step_view
 from triage.present.ways import instrument_words, instruments, worked_out_lines
 from triage.present.worth import worth_page
+from triage.session.counsel import Outlook
 from triage.session.state import State
-
-if TYPE_CHECKING:
-    from triage.reasoning.outlook import Prospect
 
 
 def why_page(knowledge: Knowledge, state: State) -> list[str]:
@@ -41,7 +38,9 @@ def tell_page(knowledge: Knowledge, state: State) -> list[str]:
     check = knowledge.checks.get(state.step.check)
     if check is None:
         return ["This step asks for nothing that tells causes apart."]
-    expected = prospects_now(knowledge, state, check.id)
+    kept = state.counsel if state.fresh and state.counsel and state.counsel.about == check.id else None
+    outlooks = kept.outlooks if kept else outlooks_now(knowledge, state)
+    expected = {one.outcome: one for one in outlooks}
     lines = []
     for outcome in check.outcomes:
         sign = knowledge.signs.get(outcome.sign or check.sign or "")
@@ -57,11 +56,11 @@ def tell_page(knowledge: Knowledge, state: State) -> list[str]:
     return lines
 
 
-def _then(knowledge: Knowledge, prospect: "Prospect | None") -> str:
-    if prospect is None or not prospect.cause:
+def _then(knowledge: Knowledge, outlook: Outlook | None) -> str:
+    if outlook is None or not outlook.cause:
         return ""
-    cause, change = knowledge.causes[prospect.cause], f"{share(prospect.after)} (now {share(prospect.before)})"
-    return f". To be expected: {share(prospect.chance)}. Likeliest then: {cause.name}, {change}"
+    cause, change = knowledge.causes[outlook.cause], f"{share(outlook.after)} (now {share(outlook.before)})"
+    return f". To be expected: {share(outlook.chance)}. Likeliest then: {cause.name}, {change}"
 
 
 def path_page(knowledge: Knowledge, state: State) -> list[str]:

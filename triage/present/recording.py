@@ -12,7 +12,7 @@ from triage.session.deciding import decide
 from triage.session.evolving import fold
 from triage.session.state import State
 
-ASKED: Final[Mapping[str, Asked]] = MappingProxyType({"likely": "likely", "worth": "worth"})
+ASKED: Final[Mapping[str, Asked]] = MappingProxyType({"likely": "likely", "worth": "worth", "tell": "tell"})
 
 
 def shown(knowledge: Knowledge, state: State, word: str, at_ms: int) -> Show:
@@ -25,8 +25,16 @@ def shown(knowledge: Knowledge, state: State, word: str, at_ms: int) -> Show:
         at_ms: now.
     """
     asked = ASKED.get(word)
-    if asked is None or state.stage != "finding" or state.closed or state.fresh:
+    if asked is None or state.stage != "finding" or state.closed or _is_kept(state, asked):
         return Show(tuple(PAGES[word](knowledge, state)))
     command = advice(knowledge, state, at_ms, asked)
     after = fold(decide(knowledge, state, command), state)
     return Show(tuple(PAGES[word](knowledge, after)), command)
+
+
+def _is_kept(state: State, asked: Asked) -> bool:
+    """Whether the last advice says what the page shows; there is nothing to keep of a step without a check."""
+    if asked != "tell":
+        return state.fresh
+    about = state.counsel.about if state.counsel and state.fresh else ""
+    return state.step.check in ("", about)

@@ -67,8 +67,22 @@ def advice_words(knowledge: Knowledge, advice: AdviceGiven) -> str:
     begin = f"asked {advice.asked}" if advice.asked else "checks pay again" if advice.pays else "checks no longer pay"
     if not advice.likely:
         return f"{begin}: the findings contradict each other"
+    if advice.about:
+        return f"{begin}, {knowledge.checks[advice.about].name}: {_outlooks(knowledge, advice)}"
     best = f"; best check: {_weighed(knowledge, advice.checks[0])}" if advice.checks else ""
     return f"{begin}: {_likeliest(knowledge, advice)}{best}"
+
+
+def _outlooks(knowledge: Knowledge, advice: AdviceGiven) -> str:
+    check = knowledge.checks[advice.about]
+    words = {outcome.id: outcome.words for outcome in check.outcomes}
+    told = [
+        f"{words.get(one.outcome, one.outcome)} ({share(one.chance)}), then {knowledge.causes[one.cause].name} "
+        f"{share(one.after)}"
+        for one in advice.outlooks
+        if one.cause
+    ]
+    return "; ".join(told) or "no answer tells causes apart"
 
 
 def checks_beside(knowledge: Knowledge, state: State) -> list[str]:

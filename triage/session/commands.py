@@ -10,7 +10,7 @@ from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
 from triage.reasoning.weights import Weights
-from triage.session.counsel import CheckWorth, LikelyCause, UnlikelyCause
+from triage.session.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
 from triage.session.layouts import DriveKnown
 
 
@@ -299,9 +299,11 @@ class Advise(Command):
     checks: tuple[CheckWorth, ...] = ()
     pays: bool | None = None
     stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
-    asked: Literal["", "likely", "worth"] = ""
+    asked: Literal["", "likely", "worth", "tell"] = ""
     unlikely: tuple[UnlikelyCause, ...] = ()
     meanwhile: tuple[CheckWorth, ...] = ()
+    about: str = ""
+    outlooks: tuple[Outlook, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -32,6 +32,19 @@ class UnlikelyCause(Model):
     against: Reason
 
 
+class Outlook(Model):
+    """What one outcome of a check would do: how probable it is, and the cause that would then be the likeliest.
+
+    `cause` is "" where the outcome cannot be.
+    """
+
+    outcome: str
+    chance: float
+    cause: str
+    before: float
+    after: float
+
+
 class CheckWorth(Model):
     """What a check is worth: expected drop of the expected loss, minutes that it takes with change-over, what it tells.
 

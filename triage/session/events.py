@@ -11,7 +11,7 @@ from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
 from triage.reasoning.weights import Weights
-from triage.session.counsel import CheckWorth, LikelyCause, UnlikelyCause
+from triage.session.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
 from triage.session.layouts import DriveKnown, MatchedRate
 from triage.session.readings import AccuracyUsed, TypedPart, Verdict
 from triage.session.steps import Step
@@ -235,7 +235,7 @@ class AdviceGiven(Event):
     may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
     traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
     `unlikely` are other causes that the findings rule out, or nearly; `meanwhile` the checks that pay while the vehicle
-    is taken apart for the remedy.
+    is taken apart for the remedy. `outlooks` are what the outcomes of the check `about` would do.
     """
 
     kind = "advice-given"
@@ -243,14 +243,17 @@ class AdviceGiven(Event):
     checks: tuple[CheckWorth, ...] = ()
     pays: bool | None = None
     stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
-    asked: Literal["", "likely", "worth"] = ""
+    asked: Literal["", "likely", "worth", "tell"] = ""
     unlikely: tuple[UnlikelyCause, ...] = ()
     meanwhile: tuple[CheckWorth, ...] = ()
+    about: str = ""
+    outlooks: tuple[Outlook, ...] = ()
 
     @property
     def causes(self) -> tuple[str, ...]:
         """Every cause that it names."""
-        return (*(one.cause for one in self.likely), *(one.cause for one in self.unlikely))
+        named = (one.cause for one in self.outlooks if one.cause)
+        return (*(one.cause for one in self.likely), *(one.cause for one in self.unlikely), *named)
 
     @property
     def check(self) -> tuple[str, ...]:
@@ -258,7 +261,8 @@ class AdviceGiven(Event):
         reasons = [reason for one in self.likely for reason in one.reasons]
         reasons += [one.against for one in self.unlikely]
         weighed = (one.check for one in (*self.checks, *self.meanwhile))
-        return (*weighed, *(reason.check for reason in reasons if reason.check))
+        about = (self.about,) if self.about else ()
+        return (*about, *weighed, *(reason.check for reason in reasons if reason.check))
 
 
 class CostsWeighed(Event):

@@ -24,6 +24,8 @@ def advise(knowledge: Knowledge, state: State, command: c.Advise) -> tuple[e.Eve
         asked=command.asked,
         unlikely=command.unlikely,
         meanwhile=command.meanwhile,
+        about=command.about,
+        outlooks=command.outlooks,
     )
     return (given,)
 
