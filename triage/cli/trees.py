@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from triage.cli import compare
+from triage.cli import growing
 from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, StoreUnavailable, TriageError
 from triage.present.cleaning import clean, clean_line
 
@@ -24,6 +25,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     draw.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
     draw.add_argument("--picture", metavar="FILE.svg", type=Path, help="write it as a picture file too")
     draw.set_defaults(run=run_draw)
+    growing.add(actions)
     compare.add(actions)
 
 

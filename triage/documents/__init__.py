@@ -1,4 +1,4 @@
-"""Documents that people write by hand: YAML in, with the place of every fault.
+"""Documents that people write by hand: YAML in, with the place of every fault, and out.
 
 The YAML read here is a small part of YAML, chosen so that no reader of the format can understand it differently:
 
@@ -12,5 +12,6 @@ The YAML read here is a small part of YAML, chosen so that no reader of the form
 from triage.documents.document import Document
 from triage.documents.models import Model, build, rebuild
 from triage.documents.reading import read_document, read_text
+from triage.documents.writing import write_text
 
-__all__ = ["Document", "Model", "build", "read_document", "read_text", "rebuild"]
+__all__ = ["Document", "Model", "build", "read_document", "read_text", "rebuild", "write_text"]

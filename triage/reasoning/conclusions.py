@@ -1,7 +1,8 @@
 """What a search may end with, what that costs where it is wrong, and what counts as one and the same fault.
 
 What is to be found is what made the complaint: a fault that cannot make it costs nothing where it stays in. A
-conclusion names one cause. Where the proof of the repair says that the complaint is still there, a second one may be put right.
+conclusion names one cause. Where the proof of the repair says that the complaint is still there, a second one may be
+put right.
 """
 
 from collections.abc import Iterator

@@ -4,17 +4,18 @@ Branches grow in the order of how many vehicles come to them, so that what is le
 """
 
 import heapq
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from triage.reasoning.looking_ahead import POSSIBLE, choices
-from triage.reasoning.sequencing import NOT_DONE, Position, Problem, allowed, end, followed, outlook
+from triage.reasoning.sequencing import NOT_DONE, Position, Problem, allowed, end, followed, opens_more, outlook
 
-BREADTH = 8
+BREADTH = 6
 """Checks that are looked at before each step, those that tell most for their minutes. Source: from-memory."""
-EXACT = 3
-"""With so few checks left every order of them is tried."""
-MOST_CHECKS = 160
+EXACT = 120
+"""Where what is left, with every outcome and in every order, makes no more ways than this, all of them are tried."""
+MOST_CHECKS = 100
 """Checks in a grown route; more than this nobody reads. Source: from-memory."""
 CANNOT = 0.02
 """How often a check cannot be done, for the order of growing alone. Source: from-memory."""
@@ -44,9 +45,11 @@ class Branch:
 
 def best_check(problem: Problem, position: Position) -> int | None:
     """The check that is worth most from here, looking ahead; None where no check pays."""
-    left = len(allowed(problem, position))
-    steps, breadth = (left, None) if left <= EXACT else (1, BREADTH)
-    best = choices(problem, position, max(steps, 1), breadth)[:1]
+    left = allowed(problem, position)
+    ways = math.factorial(len(left)) * math.prod(problem.sizes[check] for check in left)
+    exact = ways <= EXACT and not any(opens_more(problem, position, check) for check in left)
+    steps, breadth = (max(len(left), 1), None) if exact else (1, BREADTH)
+    best = choices(problem, position, steps, breadth)[:1]
     return next((one.check for one in best if one.cost_min < end(problem, position).cost_min), None)
 
 
@@ -77,30 +80,29 @@ def grow(
             ended += branch.share
             continue
         checks += 1
-        for child in _children(problem, branch):
+        for child in _children(problem, branch, branch.check):
             placed += 1
             heapq.heappush(waiting, (-child.share, placed, child))
         progress(checks, ended)
     return first
 
 
-def _children(problem: Problem, branch: Branch) -> list[Branch]:
-    check = branch.check or 0
+def _children(problem: Problem, branch: Branch, check: int) -> list[Branch]:
+    """Plan what follows: each outcome by itself, but those together that say the same and open the same."""
     chances = outlook(problem, branch.position).chances[problem.columns(check)]
-    for outcome, chance in enumerate(chances):
+    alike: dict[tuple[bytes, frozenset[int]], Branch] = {}
+    for outcome, chance in enumerate(chances.tolist()):
         if chance > POSSIBLE:
-            there = followed(problem, branch.position, check, outcome)
-            branch.after[outcome] = Branch(there, branch.share * float(chance))
-    without = followed(problem, branch.position, check, NOT_DONE)
-    if _opens_less(problem, branch.position, check):
-        branch.after[NOT_DONE] = Branch(without, branch.share * CANNOT)
-    return list(branch.after.values())
-
-
-def _opens_less(problem: Problem, position: Position, check: int) -> bool:
-    """Whether a check that cannot be done keeps others closed that its outcomes open."""
-    without = set(problem.opens({**position.made, check: NOT_DONE}))
-    return any(set(problem.opens({**position.made, check: out})) != without for out in range(problem.sizes[check]))
+            opened = frozenset(problem.opens({**branch.position.made, check: outcome}))
+            says = problem.likelihoods[:, problem.starts[check] + outcome].tobytes()
+            there = Branch(followed(problem, branch.position, check, outcome), 0.0)
+            child = branch.after[outcome] = alike.setdefault((says, opened), there)
+            child.share += branch.share * chance
+    without = frozenset(problem.opens({**branch.position.made, check: NOT_DONE}))
+    if any(opened != without for _, opened in alike):
+        there = Branch(followed(problem, branch.position, check, NOT_DONE), branch.share * CANNOT)
+        alike[b"", without] = branch.after[NOT_DONE] = there
+    return list(alike.values())
 
 
 @dataclass(frozen=True)
@@ -126,5 +128,5 @@ def totals(problem: Problem, branch: Branch) -> Totals:
             loss += here.share * end(problem, here.position).cost_min
             continue
         minutes += here.share * float(problem.minutes[here.position.standing, here.check])
-        waiting += [child for outcome, child in here.after.items() if outcome != NOT_DONE]
+        waiting += {id(child): child for outcome, child in here.after.items() if outcome != NOT_DONE}.values()
     return Totals(minutes / branch.share, loss / branch.share)

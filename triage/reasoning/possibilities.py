@@ -19,6 +19,8 @@ MOST_AT_ONCE = 3
 """Faults that may be there together in the list. Source: from-memory."""
 MOST_SETS = 600
 """Sets of faults that are kept: those of at most two, then the likeliest. Source: from-memory."""
+MOST_SPLIT = 1200
+"""Possibilities that are kept where signs are told apart by their levels, the likeliest. Source: from-memory."""
 
 Levels = Mapping[str, Numbers]
 """By sign, probability of each level in each possibility; shape (s, levels) [1]."""
@@ -61,6 +63,9 @@ def possibilities(network: Network, known: Evidence, signs: Collection[str], spl
     levels = _levels(network, wanted, faults)
     for sign in sorted(split):
         faults, before, levels = _told_apart(faults, before, levels, sign)
+        likely = np.argsort(-before * likelihood(known, levels, len(faults)), kind="stable")[:MOST_SPLIT]
+        faults, before = faults[likely], before[likely]
+        levels = {other: rows[likely] for other, rows in levels.items()}
     weights = before * likelihood(known, levels, len(faults))
     return Possibilities(
         faults, weights / weights.sum(), levels, float(weights.sum()) / posterior(network, known).chance

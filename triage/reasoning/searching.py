@@ -38,6 +38,8 @@ class Search:
         checks: id of each check.
         outcomes: for each check the ids of its outcomes.
         ends: for each end the causes that are put right one after the other; a conclusion names the first of them.
+        faults: which causes are present in each possibility; shape (s, n) [1].
+        causes: id of each cause.
         turns: what it takes at least to turn the vehicle, for checks that need it turned.
         kept: share of all probability that the list of possibilities holds [1].
     """
@@ -47,6 +49,8 @@ class Search:
     checks: tuple[str, ...]
     outcomes: tuple[tuple[str, ...], ...]
     ends: tuple[tuple[str, ...], ...]
+    faults: Numbers
+    causes: tuple[str, ...]
     turns: tuple[Turn, ...]
     kept: float
 
@@ -61,6 +65,7 @@ class Vehicle:
         findings: what was found, without contradictions.
         standing: how the vehicle stands.
         without: tools that are not at hand; the checks that need them are left out.
+        left_out: checks that are not to be made.
     """
 
     symptom: str
@@ -68,6 +73,7 @@ class Vehicle:
     findings: tuple[Found, ...] = ()
     standing: Standing = ARRIVED
     without: frozenset[str] = frozenset()
+    left_out: frozenset[str] = frozenset()
 
 
 def search_of(knowledge: Knowledge, vehicle: Vehicle, minutes: Minutes | None = None) -> Search:
@@ -81,7 +87,7 @@ def search_of(knowledge: Knowledge, vehicle: Vehicle, minutes: Minutes | None = 
     tree, pulley = knowledge.trees[vehicle.symptom], vehicle.pulley
     limits = Precautions(knowledge, tree, pulley)
     checks = [knowledge.checks[check] for check in limits.checks]
-    checks = [check for check in checks if not vehicle.without & set(check.tools)]
+    checks = [check for check in checks if check.id not in vehicle.left_out and not vehicle.without & set(check.tools)]
     network = network_of(knowledge, pulley)
     listed = _listed(knowledge, vehicle, network, checks)
     ends = tuple(ends_of(knowledge, vehicle.symptom, network, listed))
@@ -89,14 +95,14 @@ def search_of(knowledge: Knowledge, vehicle: Vehicle, minutes: Minutes | None = 
     speaks = [
         [cause in told[check.id][out.id] for check in checks for out in check.outcomes] for cause in network.causes
     ]
-    says = [_evidence(knowledge, check, outcome.id, pulley) for check in checks for outcome in check.outcomes]
+    columns = [column for check in checks for column in _columns(knowledge, check, pulley, listed)]
     takes = minutes or Minutes()
     spent, after = _turned(knowledge, vehicle.standing, checks, takes)
     relevant = sorted({cause for end in ends for cause in end})
     losses = losses_of(network, {}, {})
     problem = Problem(
         weights=listed.weights,
-        likelihoods=np.column_stack([likelihood(one, listed.levels, len(listed.weights)) for one in says]),
+        likelihoods=np.column_stack(columns),
         sizes=tuple(len(check.outcomes) for check in checks),
         minutes=spent,
         after=after,
@@ -110,7 +116,17 @@ def search_of(knowledge: Knowledge, vehicle: Vehicle, minutes: Minutes | None = 
     outcomes = tuple(tuple(outcome.id for outcome in check.outcomes) for check in checks)
     turns = tuple(_turns(knowledge, vehicle.standing, checks, takes.change_over))
     root = _root(problem, vehicle, [check.id for check in checks], outcomes)
-    return Search(problem, root, tuple(check.id for check in checks), outcomes, names, turns, listed.kept)
+    return Search(
+        problem,
+        root,
+        tuple(check.id for check in checks),
+        outcomes,
+        names,
+        listed.faults,
+        network.causes,
+        turns,
+        listed.kept,
+    )
 
 
 def _root(problem: Problem, vehicle: Vehicle, checks: list[str], outcomes: tuple[tuple[str, ...], ...]) -> Position:
@@ -140,6 +156,15 @@ def _listed(knowledge: Knowledge, vehicle: Vehicle, network: Network, checks: li
     seen = Counter(sign for some in told for sign in some)
     pieces = pieces_of(knowledge, vehicle.symptom, vehicle.findings, vehicle.pulley)
     return possibilities(network, together(pieces.values()), list(seen), [sign for sign in seen if seen[sign] > 1])
+
+
+def _columns(knowledge: Knowledge, check: Check, pulley: str, listed: Possibilities) -> list[Numbers]:
+    """Chance of each outcome in each possibility; how often those come that show no sign is not known."""
+    size = len(listed.weights)
+    if not check.sign and not any(outcome.sign for outcome in check.outcomes):
+        return [np.full(size, 1.0 / len(check.outcomes)) for _ in check.outcomes]
+    told = (_evidence(knowledge, check, outcome.id, pulley) for outcome in check.outcomes)
+    return [likelihood(one, listed.levels, size) for one in told]
 
 
 def _evidence(knowledge: Knowledge, check: Check, outcome: str, pulley: str) -> Evidence:

@@ -1,0 +1,58 @@
+"""`triage trees grow` on a small world."""
+
+import argparse
+import runpy
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from triage.cli import trees
+from triage.errors import EXIT_OK, StoreUnavailable, TriageError
+
+SMALL = runpy.run_path(str(Path(__file__).resolve().parents[1] / "knowledge" / "conftest.py"))["SmallWorld"]
+
+
+@pytest.fixture
+def world(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
+    monkeypatch.setattr("triage.knowledge.shipped.trees_folder", lambda: tmp_path / "trees")
+    return SMALL(tmp_path / "trees")
+
+
+def run(*words: str) -> int:
+    parser = argparse.ArgumentParser()
+    trees.add(parser.add_subparsers())
+    args = parser.parse_args(["trees", "grow", *words])
+    return int(args.run(args))
+
+
+@pytest.mark.usefixtures("world")
+def test_the_tree_is_data_and_its_cost_a_message(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("whine-driving") == EXIT_OK
+    told = capsys.readouterr()
+    assert "symptom: whine-driving" in told.out
+    assert "Nobody has reviewed it." in told.out
+    assert "Expected: " in told.err
+    assert "No route comes below " in told.err
+
+
+def test_a_grown_tree_in_place_of_the_authored_one_has_no_faults(world: Any) -> None:
+    assert run("whine-driving", "--write", str(world.folder / "symptoms" / "whine.yaml")) == EXIT_OK
+    parser = argparse.ArgumentParser()
+    trees.add(parser.add_subparsers())
+    args = parser.parse_args(["trees", "check", str(world.folder)])
+    assert args.run(args) == EXIT_OK
+
+
+@pytest.mark.usefixtures("world")
+@pytest.mark.parametrize(
+    "words", [("wine",), ("whine-driving", "--without", "hammer"), ("whine-driving", "--pulley", "square")]
+)
+def test_what_is_not_known_is_named(words: tuple[str, ...]) -> None:
+    with pytest.raises(TriageError, match="There is no"):
+        run(*words)
+
+
+def test_a_file_that_cannot_be_written_is_said(world: Any) -> None:
+    with pytest.raises(StoreUnavailable):
+        run("whine-driving", "--write", str(world.folder / "nowhere" / "whine.yaml"))

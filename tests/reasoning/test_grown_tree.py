@@ -1,0 +1,68 @@
+"""Grown trees: read, checked by every rule and walked like authored ones."""
+
+import shutil
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from triage.documents import write_text
+from triage.errors import DocumentFaulty
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge, Tree
+from triage.knowledge.shipped import trees_folder
+from triage.knowledge.walk import walk
+from triage.reasoning.growing import grow
+from triage.reasoning.grown_tree import left_out, tree_of
+from triage.reasoning.searching import Vehicle, search_of
+
+
+@cache
+def shipped() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+def grown(symptom: str, pulley: str, checks: int, without: frozenset[str] = frozenset()) -> Tree:
+    vehicle = Vehicle(symptom, pulley, without=without, left_out=left_out(shipped(), symptom))
+    search = search_of(shipped(), vehicle)
+    branch = grow(search.problem, search.root, lambda _checks, _ended: None, most_checks=checks)
+    return tree_of(shipped(), symptom, pulley, search, branch)
+
+
+@pytest.mark.parametrize("symptom", shipped().trees)
+def test_a_grown_tree_keeps_every_rule(symptom: str, tmp_path: Path) -> None:
+    folder = shutil.copytree(trees_folder(), tmp_path / "trees")
+    tree = grown(symptom, "unknown", 12)
+    text = write_text(tree.model_dump(exclude_defaults=True, mode="json"))
+    (folder / "symptoms" / f"{symptom}.yaml").write_text(text, encoding="utf-8")
+    try:
+        assert load_knowledge(folder).trees[symptom] == tree
+    except DocumentFaulty as error:
+        # The authored tree may have been the last one to use a branch.
+        assert not [fault for fault in error.faults if "No tree uses the branch" not in fault.message]
+
+
+def test_growing_twice_comes_to_the_same() -> None:
+    assert grown("shutdown-buzz", "decoupler", 10) == grown("shutdown-buzz", "decoupler", 10)
+
+
+def test_a_tree_without_a_tool_does_not_ask_for_it() -> None:
+    tools = {tool for node in grown("shutdown-buzz", "solid", 12, frozenset({"breaker-bar"})).nodes.values()
+             if node.check for tool in shipped().checks[node.check].tools}  # fmt: skip
+    assert "breaker-bar" not in tools
+
+
+def test_a_look_that_could_not_be_made_keeps_the_engine_off() -> None:
+    tree = grown("shutdown-buzz", "solid", 40)
+    findings = {"complaint-heard": ("heard-now",), "belt-condition": ("sound",), "belt-fit": ()}
+    for _ in range(40):
+        place = walk(shipped(), tree, findings, "solid")
+        if place.node.check is None:
+            return
+        check = shipped().checks[place.node.check]
+        assert "running" not in check.state
+        findings[check.id] = (check.normal("solid"),)
+
+
+def test_a_question_with_many_answers_is_left_out() -> None:
+    assert left_out(shipped(), "shutdown-buzz") == {"when-heard"}

@@ -1,0 +1,117 @@
+"""`triage trees grow`: a tree from the numbers alone, as an author's start."""
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from triage.errors import EXIT_OK, StoreUnavailable, TriageError
+from triage.present.cleaning import clean_line
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from triage.knowledge.models import Knowledge, Tree
+
+EVERY = 20
+"""Checks between two lines of progress."""
+
+
+def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the action to those of `triage trees`."""
+    grow = actions.add_parser(
+        "grow",
+        help="grow a tree from the numbers of the knowledge, ready to be edited",
+        description=(
+            "Grows a tree for one symptom from causes, signs, checks and minutes, behind the precautions of the "
+            "authored tree. The tree goes to standard output, progress and its expected cost to standard error."
+        ),
+    )
+    grow.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
+    grow.add_argument("--without", metavar="TOOL", nargs="+", default=[], help="tools that are not at hand")
+    grow.add_argument(
+        "--pulley", metavar="TYPE", default="unknown", help="the specified pulley type; unknown by default"
+    )
+    grow.add_argument("--write", metavar="FILE.yaml", type=Path, help="write the tree there")
+    grow.set_defaults(run=run_grow)
+
+
+def run_grow(args: argparse.Namespace) -> int:
+    """Grow a tree and say how good it is.
+
+    Raises:
+        TriageError: there is no such symptom, tool or pulley type.
+        StoreUnavailable: the file cannot be written.
+    """
+    from triage.knowledge.loading import load_knowledge
+    from triage.knowledge.models import PULLEYS
+    from triage.knowledge.shipped import trees_folder
+
+    knowledge = load_knowledge(trees_folder())
+    _expect(args.symptom, knowledge.trees, "symptom")
+    _expect(args.pulley, PULLEYS, "pulley type")
+    for tool in args.without:
+        _expect(tool, knowledge.tools, "tool")
+    text = _grown(knowledge, args.symptom, args.pulley, frozenset(args.without))
+    if args.write is None:
+        sys.stdout.write(text)
+    else:
+        _write(args.write, text)
+    return EXIT_OK
+
+
+def _expect(name: str, known: "Iterable[str]", what: str) -> None:
+    from triage.knowledge.nearest import nearest
+
+    names = list(known)
+    if name not in names:
+        raise TriageError(f"There is no {what} '{name}'.", nearest(name, names))
+
+
+def _grown(knowledge: "Knowledge", symptom: str, pulley: str, without: frozenset[str]) -> str:
+    from triage.reasoning.bounding import lower_bound
+    from triage.reasoning.growing import grow, totals
+    from triage.reasoning.grown_tree import left_out, tree_of
+    from triage.reasoning.searching import Vehicle, search_of
+
+    vehicle = Vehicle(symptom, pulley, without=without, left_out=left_out(knowledge, symptom))
+    search = search_of(knowledge, vehicle)
+    grown = grow(search.problem, search.root, _progress)
+    tree = tree_of(knowledge, symptom, pulley, search, grown)
+    found = totals(search.problem, grown)
+    bound = lower_bound(search.problem, search.root, search.turns)
+    cost, least, error = found.minutes + found.loss, bound.cost_min, bound.error_min
+    told = (
+        f"Expected: {found.minutes:.1f} min of checks and {found.loss:.1f} min of loss, together {cost:.1f} min.",
+        f"No route comes below {least:.1f} min (standard error {error:.1f}): at most {cost - least:.1f} min to gain.",
+        f"{len(tree.nodes)} nodes. The numbers hold {search.kept:.0%} of what may be wrong.",
+    )
+    sys.stderr.write("".join(f"{line}\n" for line in told))
+    return _document(tree, pulley, without, told)
+
+
+def _progress(checks: int, ended: float) -> None:
+    if checks % EVERY == 0:
+        sys.stderr.write(f"{checks} checks; {ended:.0%} of the vehicles are at an end.\n")
+
+
+def _document(tree: "Tree", pulley: str, without: frozenset[str], told: tuple[str, ...]) -> str:
+    from triage.documents import write_text
+
+    lacking = f", without {', '.join(sorted(without))}" if without else ""
+    head = (
+        f"Grown from the numbers of the knowledge for the specified pulley: {pulley}{lacking}. Nobody has reviewed it.",
+        *told,
+    )
+    data = tree.model_dump(exclude_defaults=True, mode="json")
+    return "".join(f"# {line}\n" for line in head) + write_text(data)
+
+
+def _write(path: Path, text: str) -> None:
+    try:
+        path.write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        raise StoreUnavailable(
+            f"The tree was not written to {path}: {error.strerror}.", "Name another file."
+        ) from error
+    sys.stderr.write(f"The tree is in {clean_line(str(path))}.\n")

@@ -1,0 +1,148 @@
+"""A grown route as a tree like those that people write, with a reason in plain words at each node."""
+
+from collections import Counter
+
+from triage.knowledge.models import Check, Knowledge, Node, Tree
+from triage.reasoning.growing import Branch
+from triage.reasoning.looking_ahead import NOTHING_BITS
+from triage.reasoning.searching import Search
+from triage.reasoning.sequencing import NOT_DONE, Position, end, entropy_bits, outlook
+
+MOST_ANSWERS = 5
+"""A question with more answers would make one tree into as many; a tree that people read leaves it out."""
+NAMED = 0.1
+"""Causes less likely than this are not named in a reason [1]."""
+MOST_NAMED = 2
+SURE = (
+    (0.9, "What was found leaves little doubt."),
+    (0.7, "What was found makes it likely."),
+    (0.5, "What was found makes it more likely than not."),
+    (0.0, "The likeliest by what was found, though not by much."),
+)
+"""How sure a conclusion is, from this probability on. Source: from-memory."""
+COUNTED = "-node-"
+"""Before the number of a node whose id is not given yet."""
+
+
+def left_out(knowledge: Knowledge, symptom: str) -> frozenset[str]:
+    """The questions of a symptom's tree that have too many answers for a grown one."""
+    checks = (knowledge.checks[node.check] for node in knowledge.trees[symptom].nodes.values() if node.check)
+    return frozenset(check.id for check in checks if check.way == "ask" and len(check.outcomes) > MOST_ANSWERS)
+
+
+def tree_of(knowledge: Knowledge, symptom: str, pulley: str, search: Search, grown: Branch) -> Tree:
+    """Write a grown route down as the tree of its symptom; branches that come to the same are written once.
+
+    Args:
+        knowledge: the words, and the authored tree whose name and phrases it keeps.
+        symptom: the complaint.
+        pulley: the specified pulley type for which it was grown.
+        search: the names behind the route's numbers.
+        grown: the route.
+    """
+    authored = knowledge.trees[symptom]
+    writer = _Writer(knowledge, pulley, search)
+    nodes = _from_the_top(writer.nodes, writer.write(grown))
+    made = [node.check for node in nodes.values() if node.check]
+    proving = [check for check in made if knowledge.checks[check].way != "ask"]
+    repeat = authored.repeat if authored.repeat in made else (proving or made)[0]
+    return authored.model_copy(update={"start": next(iter(nodes)), "nodes": nodes, "uses": (), "repeat": repeat})
+
+
+def _from_the_top(nodes: dict[str, Node], start: str) -> dict[str, Node]:
+    """The nodes in the order in which a reader meets them, the normal outcome first, with ids that count them so."""
+    waiting, order, counts = [start], dict[str, str](), Counter[str]()
+    while waiting:
+        node_id = waiting.pop()
+        if node_id in order:
+            continue
+        name = node_id.rpartition(COUNTED)[0]
+        counts[name] += 1
+        order[node_id] = name if counts[name] == 1 else f"{name}-again-{counts[name]}"
+        waiting += reversed(_targets(nodes[node_id]))
+    return {new: _renamed(nodes[old], order) for old, new in order.items()}
+
+
+def _targets(node: Node) -> list[str]:
+    return [*node.next.values(), *(way for way in (node.cannot, node.skip) if way)]
+
+
+def _renamed(node: Node, order: dict[str, str]) -> Node:
+    ways = {"next": {outcome: order[way] for outcome, way in node.next.items()}}
+    others = {name: order[way] for name in ("cannot", "skip") if (way := getattr(node, name))}
+    return node.model_copy(update=ways | others)
+
+
+class _Writer:
+    """Nodes by id, each content once."""
+
+    def __init__(self, knowledge: Knowledge, pulley: str, search: Search) -> None:
+        """Begin without a node."""
+        self.nodes: dict[str, Node] = {}
+        self._knowledge = knowledge
+        self._pulley = pulley
+        self._search = search
+        self._ids: dict[str, str] = {}
+
+    def write(self, branch: Branch) -> str:
+        """Write a branch and all that follows it; gives the id of its node."""
+        if branch.check is None:
+            return self._placed(*self._end(branch))
+        check = self._knowledge.checks[self._search.checks[branch.check]]
+        ways = {outcome: self.write(child) for outcome, child in branch.after.items()}
+        normal = self._search.outcomes[branch.check].index(check.normal(self._pulley))
+        # What could not be done, or cannot be by the numbers, tells nothing: it goes on as where all is normal.
+        usual = ways.get(normal) or ways[max(branch.after, key=lambda outcome: branch.after[outcome].share)]
+        cannot = ways.get(NOT_DONE, usual)
+        told = {name: ways.get(outcome, cannot) for outcome, name in enumerate(self._search.outcomes[branch.check])}
+        node = Node(
+            check=check.id,
+            next=told,
+            cannot=cannot,
+            skip=usual if check.only_for else None,
+            because=self._worth(branch, check),
+        )
+        return self._placed(check.id, node)
+
+    def _placed(self, name: str, node: Node) -> str:
+        content = node.model_dump_json()
+        if content not in self._ids:
+            self._ids[content] = f"{name}{COUNTED}{len(self.nodes)}"
+            self.nodes[self._ids[content]] = node
+        return self._ids[content]
+
+    def _end(self, branch: Branch) -> tuple[str, Node]:
+        best = self._search.ends[end(self._search.problem, branch.position).index]
+        if not best:
+            return "e-undecided", Node(end="undecided", because=self._nothing(branch))
+        first, *second = best
+        share = self._share(branch.position, first)
+        because = next(words for least, words in SURE if share >= least)
+        if second:
+            because += f" If the repair does not cure it, look next at: {self._cause(second[0])}."
+        return f"c-{first}", Node(conclude=(first,), because=because)
+
+    def _nothing(self, branch: Branch) -> str:
+        why = "No further check pays" if branch.grown else "Few vehicles come here, so the tree was not grown further"
+        return f"{why}, and nothing found carries a conclusion. {self._likely(branch.position)}"
+
+    def _worth(self, branch: Branch, check: Check) -> str:
+        problem = self._search.problem
+        seen = outlook(problem, branch.position)
+        now = float(entropy_bits(problem.groups @ branch.position.weights))
+        if now - float(seen.bits[problem.columns(branch.check or 0)].sum()) < NOTHING_BITS:
+            return "What follows needs it done first."
+        turned = float(problem.minutes[branch.position.standing, branch.check or 0]) > check.minutes
+        return f"Best for its time{', the way there counted' if turned else ''}. {self._likely(branch.position)}"
+
+    def _likely(self, position: Position) -> str:
+        shares = {cause: self._share(position, cause) for cause in sorted({c for e in self._search.ends for c in e})}
+        leading = sorted(shares, key=lambda cause: -round(shares[cause], 3))[:MOST_NAMED]
+        told = [self._cause(cause) for cause in leading if shares[cause] >= NAMED]
+        return f"Likeliest so far: {'; '.join(told)}." if told else "No cause stands out so far."
+
+    def _share(self, position: Position, cause: str) -> float:
+        return float(position.weights @ self._search.faults[:, self._search.causes.index(cause)])
+
+    def _cause(self, cause: str) -> str:
+        return self._knowledge.causes[cause].name
