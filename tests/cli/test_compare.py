@@ -59,7 +59,7 @@ def test_everything_is_one_json_object(capsys: pytest.CaptureFixture[str]) -> No
     (tree,) = told["trees"]
     assert tree["tree"] == "whine-driving"
     assert tree["minutes"] == {"value": pytest.approx(tree["minutes"]["value"]), "within": 0.0}
-    assert set(tree["slowest"]) == {"cause", "value"}
+    assert tree["causes"]["dry-bearing"]["there"] == pytest.approx(0.04)
 
 
 def test_a_tree_of_ones_own_is_weighed_beside_the_shipped_one(timid: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -68,6 +68,15 @@ def test_a_tree_of_ones_own_is_weighed_beside_the_shipped_one(timid: Path, capsy
     assert own["tree"] == str(timid)
     assert own["named"]["value"] < shipped["named"]["value"]
     assert own["minutes"] == shipped["minutes"]
+
+
+def test_plain_ways_to_search_are_weighed_beside_a_tree(capsys: pytest.CaptureFixture[str]) -> None:
+    run("whine-driving", "fixed", "greedy", "grown", "--pulley", "decoupler", "--json")
+    authored, *rivals = json.loads(capsys.readouterr().out)["trees"]
+    assert [tree["tree"] for tree in rivals] == ["fixed", "greedy", "grown"]
+    assert rivals[2]["together"]["value"] < authored["together"]["value"]
+    with pytest.raises(TriageError, match="No tree is named"):
+        run("grown")
 
 
 def test_trees_for_different_symptoms_are_not_compared(timid: Path) -> None:

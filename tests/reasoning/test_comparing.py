@@ -84,7 +84,10 @@ def test_a_tree_of_one_check_is_weighed_as_by_hand() -> None:
     probability = left_in / (1 - seen)
     undecided = LEAK * (1 - seen) * min(probability * LEFT_IN_MIN, (1 - probability) * FOR_NOTHING_MIN)
     assert found.loss.value == pytest.approx((seen - seen_and_worn) * FOR_NOTHING_MIN + quiet + undecided)
-    assert (found.missed.cause, found.drawn, found.minutes.within) == ("worn", 0.0, 0.0)
+    assert found.causes["worn"].there == pytest.approx(worn)
+    put_right = seen_and_worn + LEAK * left_in * (probability > FOR_NOTHING_MIN / (FOR_NOTHING_MIN + LEFT_IN_MIN))
+    assert found.causes["worn"].named == pytest.approx(put_right / worn)
+    assert (found.missed, found.drawn, found.minutes.within) == ("worn", 0.0, 0.0)
 
 
 COMMONNESS = st.sampled_from(sorted(BASE_RATES))
@@ -207,8 +210,8 @@ def test_every_figure_agrees_with_adding_up_all_vehicles(knowledge: Knowledge) -
         / sum(chance for present, chance, *_ in vehicles if cause in present)
         for cause in knowledge.signs[SYMPTOM].produced_by
     }
-    assert found.slowest.value == pytest.approx(max(by_cause.values()))
-    assert by_cause[found.slowest.cause] == pytest.approx(found.slowest.value)
+    assert {cause: fate.minutes for cause, fate in found.causes.items()} == pytest.approx(by_cause)
+    assert by_cause[found.slowest] == pytest.approx(max(by_cause.values()))
     assert found.together.value == pytest.approx(found.minutes.value + found.loss.value)
     assert found.least_loss.value <= lost + 1e-7
 

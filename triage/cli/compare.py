@@ -15,9 +15,12 @@ if TYPE_CHECKING:
 
     from triage.knowledge.models import Knowledge, Pulley, Tree
     from triage.reasoning.comparing import Appraisal, Figure
+    from triage.reasoning.ways import Route
 
 _FLOOR: Final = 1e-3
 """Share of vehicles below which ways are drawn, so that an answer comes within seconds."""
+_EVERY: Final = 100
+"""Checks between two lines of progress."""
 _GAP: Final = "  "
 _FIGURES: Final = (
     ("minutes", "minutes", 1.0),
@@ -37,9 +40,10 @@ def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
         description="Weighs trees for one symptom on the network of causes and signs: expected minutes with "
         "change-over, expected loss where what they conclude is put right, how often they are right, and the cause "
         "each does worst with. Ways that few vehicles take are drawn by chance, seeded; ± is half of the 95 % "
-        "interval (normal).",
+        "interval (normal). Beside a tree also: fixed, one order of checks for every vehicle; greedy, the best single "
+        "step; grown, looking ahead.",
     )
-    parser.add_argument("trees", metavar="TREE", nargs="+", help="a tree file, or a symptom for its shipped tree")
+    parser.add_argument("trees", metavar="TREE", nargs="+", help="a tree file, a symptom, fixed, greedy or grown")
     parser.add_argument("--pulley", metavar="TYPE", help="one specified pulley type; each as often by default")
     parser.add_argument("--json", action="store_true", help="everything as one JSON object")
     parser.set_defaults(run=run)
@@ -54,19 +58,34 @@ def run(args: argparse.Namespace) -> int:
     """
     from triage.reasoning.changeover import Minutes
     from triage.reasoning.comparing import appraise, routes_of
+    from triage.reasoning.rivals import NAMES
 
     pulleys = _pulleys(args.pulley)
-    read = [_read(name) for name in args.trees]
-    symptoms = list(dict.fromkeys(tree.symptom for _, tree in read))
-    if len(symptoms) > 1:
-        raise TriageError(f"The trees are for {' and '.join(symptoms)}.", "Compare trees for one symptom.")
+    read = {name: _read(name) for name in args.trees if name not in NAMES}
+    symptoms = list(dict.fromkeys(tree.symptom for _, tree in read.values()))
+    if len(symptoms) != 1:
+        told = f"The trees are for {' and '.join(symptoms)}." if symptoms else "No tree is named."
+        raise TriageError(told, "Compare trees for one symptom.")
     found = []
-    for number, (name, (knowledge, tree)) in enumerate(zip(args.trees, read, strict=True), 1):
-        sys.stderr.write(f"Weighing {clean_line(name)}, {number} of {len(read)}\n")
-        routes = routes_of(knowledge, tree, pulleys)
+    for number, name in enumerate(args.trees, 1):
+        sys.stderr.write(f"Weighing {clean_line(name)}, {number} of {len(args.trees)}\n")
+        knowledge, tree = read.get(name) or next(iter(read.values()))
+        routes = _rivals(knowledge, tree, pulleys, name) if name in NAMES else routes_of(knowledge, tree, pulleys)
         found.append((clean_line(name), appraise(knowledge, tree.symptom, routes, Minutes(), _FLOOR)))
-    sys.stdout.write(_as_json(symptoms[0], pulleys, found) if args.json else _as_text(read[0][0], found))
+    knowledge, _ = next(iter(read.values()))
+    sys.stdout.write(_as_json(symptoms[0], pulleys, found) if args.json else _as_text(knowledge, found))
     return EXIT_OK
+
+
+def _rivals(knowledge: "Knowledge", tree: "Tree", pulleys: "Sequence[Pulley]", name: str) -> "dict[str, Route]":
+    from triage.reasoning.rivals import rival
+
+    return {pulley: rival(knowledge, tree.symptom, pulley, name, _progress) for pulley in pulleys}
+
+
+def _progress(checks: int, ended: float) -> None:
+    if checks % _EVERY == 0:
+        sys.stderr.write(f"  {checks} checks planned; {ended:.0%} of the vehicles are at an end.\n")
 
 
 def _pulleys(name: str | None) -> "tuple[Pulley, ...]":
@@ -114,9 +133,10 @@ def _as_text(knowledge: "Knowledge", found: "Sequence[tuple[str, Appraisal]]") -
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
     lines = [_GAP.join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
     for name, appraisal in found:
-        slowest, missed = (knowledge.causes[worst.cause].name for worst in (appraisal.slowest, appraisal.missed))
-        lines += ["", f"{name}: takes longest with: {slowest}, {appraisal.slowest.value:.0f} min in the mean."]
-        lines.append(f"{name}: leaves in most often: {missed}, {share(appraisal.missed.value)} of the times.")
+        slowest, missed = appraisal.causes[appraisal.slowest], appraisal.causes[appraisal.missed]
+        names = [knowledge.causes[cause].name for cause in (appraisal.slowest, appraisal.missed)]
+        lines += ["", f"{name}: takes longest with: {names[0]}, {slowest.minutes:.0f} min in the mean."]
+        lines.append(f"{name}: leaves in most often: {names[1]}, {share(1 - missed.named)} of the times.")
     return clean("\n".join(lines)) + "\n"
 
 

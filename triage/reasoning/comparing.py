@@ -5,7 +5,7 @@ names. An end without a cause puts nothing right, except where the tree leaves i
 what is known.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,11 +30,18 @@ class Figure:
 
 
 @dataclass(frozen=True)
-class Worst:
-    """The cause that stands worst in something."""
+class Fate:
+    """How vehicles fare that have a certain cause.
 
-    cause: str
-    value: float
+    Args:
+        there: share of all vehicles [1].
+        minutes: expected for them [min].
+        named: share of them for which it is named, or put right where nothing is decided [1].
+    """
+
+    there: float
+    minutes: float
+    named: float
 
 
 @dataclass(frozen=True)
@@ -48,8 +55,7 @@ class Appraisal:
         least_loss: expected, were the best made of what is known at each end [min].
         named: share of vehicles for which it names a cause [1].
         right: of those, the share of which a named cause is there [1].
-        slowest: the cause of the complaint that takes the most minutes in the mean [min].
-        missed: the cause of the complaint that is most often there and not named [1].
+        causes: how vehicles fare with each cause that can make the complaint.
         longest_min: the longest way that was followed [min].
         followed: how many ways were followed.
         drawn: share of vehicles whose way was drawn by chance; 0 where every way was followed [1].
@@ -61,11 +67,20 @@ class Appraisal:
     least_loss: Figure
     named: Figure
     right: Figure
-    slowest: Worst
-    missed: Worst
+    causes: Mapping[str, Fate]
     longest_min: float
     followed: int
     drawn: float
+
+    @property
+    def slowest(self) -> str:
+        """The cause that takes the most minutes in the mean."""
+        return max(self.causes, key=lambda cause: self.causes[cause].minutes)
+
+    @property
+    def missed(self) -> str:
+        """The cause that is most often there and not named."""
+        return min(self.causes, key=lambda cause: self.causes[cause].named)
 
 
 def appraise(
@@ -96,7 +111,7 @@ def routes_of(knowledge: Knowledge, tree: Tree, pulleys: Iterable[str]) -> dict[
 
 @dataclass(frozen=True)
 class _Row:
-    """One way, with the probability of each cause of the complaint that is there, and of those, what it leaves in."""
+    """One way, with the probability of each cause of the complaint, and those that are put right."""
 
     share: float
     drawn: bool
@@ -106,7 +121,7 @@ class _Row:
     named: float
     right: float
     there: Mapping[str, float]
-    left: Mapping[str, float]
+    put_right: frozenset[str]
 
 
 def _row(way: Way, network: Network, stakes: Stakes, share: float) -> _Row:
@@ -123,7 +138,7 @@ def _row(way: Way, network: Network, stakes: Stakes, share: float) -> _Row:
         named=float(bool(named)),
         right=belief.any_of(named),
         there={network.causes[at]: causes[at] for at in stakes.relevant},
-        left={network.causes[at]: causes[at] for at in stakes.relevant if at not in put_right},
+        put_right=frozenset(network.causes[at] for at in put_right),
     )
 
 
@@ -141,8 +156,7 @@ def _appraisal(rows: list[_Row]) -> Appraisal:
         least_loss=_mean(share, drawn, least_loss, every),
         named=_mean(share, drawn, named, every),
         right=_mean(share, drawn, right, named),
-        slowest=_worst(rows, lambda row, cause: row.minutes * row.there.get(cause, 0.0)),
-        missed=_worst(rows, lambda row, cause: row.left.get(cause, 0.0)),
+        causes={cause: _fate(rows, cause) for cause in dict.fromkeys(cause for row in rows for cause in row.there)},
         longest_min=float(minutes.max()),
         followed=len(rows),
         drawn=float(share[drawn].sum()),
@@ -164,13 +178,9 @@ def _mean(share: Numbers, drawn: NDArray[np.bool_], values: Numbers, among: Numb
     return Figure(mean, NORMAL_95 * float(np.sqrt((spread**2).sum())) / counted)
 
 
-def _worst(rows: list[_Row], of: Callable[[_Row, str], float]) -> Worst:
-    """The cause of the complaint with the greatest mean over the vehicles that have it; of equal ones the first."""
-    causes = dict.fromkeys(cause for row in rows for cause in row.there)
-    means = {
-        cause: sum(row.share * of(row, cause) for row in rows)
-        / sum(row.share * row.there.get(cause, 0.0) for row in rows)
-        for cause in causes
-    }
-    worst = max(means, key=means.__getitem__)
-    return Worst(worst, means[worst])
+def _fate(rows: list[_Row], cause: str) -> Fate:
+    shares = [row.share * row.there.get(cause, 0.0) for row in rows]
+    there = sum(shares)
+    minutes = sum(share * row.minutes for share, row in zip(shares, rows, strict=True))
+    named = sum(share for share, row in zip(shares, rows, strict=True) if cause in row.put_right)
+    return Fate(there, minutes / there, named / there)

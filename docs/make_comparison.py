@@ -1,0 +1,302 @@
+"""Weigh every shipped tree against plain ways to search and the lower bound, and write the page.
+
+    python docs/make_comparison.py [PULLEY TYPE…]
+
+Writes docs/comparison.md, by default for the plainest and the fullest kind of vehicle, each as often. Seeded: the same
+knowledge gives the same page.
+"""
+
+import math
+import random
+import runpy
+import sys
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import NamedTuple
+
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.scales import STRENGTHS
+from triage.knowledge.shipped import trees_folder
+from triage.reasoning.changeover import Minutes
+from triage.reasoning.comparing import Appraisal, Figure, appraise, routes_of
+from triage.reasoning.ends import stakes_of
+from triage.reasoning.network import network_of
+from triage.reasoning.rivals import NAMES, bound, rival
+from triage.reasoning.ways import Route, ways
+
+PULLEYS = ("solid", "decoupler")
+FLOOR = 1e-3
+TREE, GROWN = "tree", "grown"
+DRAWS = 3
+KINDS = {
+    "anywhere": "asked",
+    "stopped": "stopped",
+    "running": "running",
+    "running-belt-off": "running",
+    "isolated": "isolated",
+    "isolated-belt-off": "isolated",
+    "belt-off": "belt off",
+}
+"""What is done in each vehicle state, in one word."""
+INTRODUCTION = """# The trees beside the best that is known
+
+<!-- Made by docs/make_comparison.py: run it again, do not change this page. -->
+
+Each shipped tree, weighed on the network of causes and signs beside three other ways to search; how, is said in
+[the method](method.md#weighing-a-tree). Specified pulley: {pulleys}, each as often. Minutes of the bay. ± is half of
+the 95 % interval, from the ways that were drawn by chance. No real vehicle stands behind any of it.
+
+- **tree**: the authored tree.
+- **fixed**: its checks in the order of its file, the same for every vehicle, until a cause is more likely than not.
+- **greedy**: the check that tells most for its minutes, one step ahead, as long as a plain chain of checks pays.
+- **grown**: looking ahead for the 160 checks that most vehicles come to, then as greedy.
+- **bound**: what no search is expected to undercut in minutes and loss together, with its standard error. It is worked
+  out over the likeliest sets of faults, and what can be reached may lie well above it.
+
+*Best end*: the loss if the best were made of what is known at the end. *Names*: share of vehicles for which a cause is
+named. *Right*: of those, the share on which it is there. *Slowest*: the cause that takes most minutes in the mean.
+*Missed*: the cause that is most often there and not named.
+"""
+LONGER = """
+## Where the minutes go
+
+Minutes by what is done, and by how much the tree takes longer than the grown way. *Turning*: what it takes to turn the
+vehicle from one state into another, and what is used up. *Forbids running*: of the vehicles with a fault behind the
+complaint that forbids a running engine, such as a damaged belt or a loose pulley, the share on which that is named.
+"""
+WHY = """
+## Why people walk the longer way
+
+{longer} of {trees} trees take more than 15 % longer than the grown way. Minutes of the tree over minutes of the grown
+way: {factors}.
+
+The longer way does not leave less in: {loses} of {trees} trees lose more than the grown way, and {less} would even if
+the best were made of what is known at each end. What it is walked for has no price in these figures:
+
+- **Stopped.** The drive is looked at and measured as it came: belt, line, tension, marks of the tensioner. Once the
+  belt is off, nobody sees that again, and a belt that was off is one more thing that can be refitted wrongly. The grown
+  way counts only the minutes of taking it off, and does so early.
+- **Running.** Whoever repairs the vehicle hears the complaint first, and makes it come and go with load, water and
+  speed. The same checks prove the repair afterwards, so they are made once before it for something to compare with.
+  The grown way gives the proof no worth.
+- **Isolated.** A clutch or decoupler is felt for what it does, in both directions, before its bearing is spun.
+- **What forbids a running engine comes first.** A tree stands by a damaged belt or a loose bracket as soon as it is
+  seen, also where something else is likelier to have made the complaint: nobody goes on with it, and nobody drives
+  away with it. The last column of the table above says how often each way names such a fault.
+- **One finding, one conclusion.** A tree can be followed on paper, and each conclusion says which finding it rests on.
+  The grown way weighs all findings together, and its reasons are figures.
+
+Numbers from memory are no reason. The same ways on vehicles of which every base rate and strength is wrong by 30 % in
+odds, up or down at random; minutes and loss together, as assumed and for {draws} such draws:
+
+{disturbed}
+
+No reason either, and to be mended by whoever writes the trees: conclusions that follow one finding against several
+others. They are why the *loss* of a tree is above its *best end*, and mending them takes no minute more. These lose
+most, in minutes over all vehicles with the complaint; beside them what would be concluded instead, most often.
+A session says at such a conclusion that the findings do not carry it, and at each step which check is worth most.
+"""
+MEND = "| symptom | node | names | right there | loses | better, most often |\n|---|---|---|---|---|---|"
+MOST_MENDED = 3
+MOST_LONGER = 1.15
+"""As much longer as a tree may take without a word."""
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """One way to search for one complaint."""
+
+    routes: Mapping[str, Route]
+    appraisal: Appraisal
+    spent: Mapping[str, float]
+
+
+class Ending(NamedTuple):
+    """One way to one conclusion: shares of vehicles, what they lose there, and what would be better."""
+
+    share: float
+    right: float
+    lost: float
+    better: str
+
+
+def weighed(knowledge: Knowledge, symptom: str, name: str, pulleys: Sequence[str]) -> Weighed:
+    """Weigh the tree or a rival of it."""
+    sys.stderr.write(f"{symptom}: {name}\n")
+    if name == TREE:
+        routes = routes_of(knowledge, knowledge.trees[symptom], pulleys)
+    else:
+        routes = {pulley: rival(knowledge, symptom, pulley, name, lambda *_: None) for pulley in pulleys}
+    return Weighed(routes, appraise(knowledge, symptom, routes, Minutes(), FLOOR), spent(knowledge, symptom, routes))
+
+
+def spent(knowledge: Knowledge, symptom: str, routes: Mapping[str, Route]) -> dict[str, float]:
+    """Mean minutes by what is done."""
+    minutes: dict[str, float] = defaultdict(float)
+    for pulley, route in routes.items():
+        for way in ways(knowledge, symptom, route, network_of(knowledge, pulley), pulley, Minutes(), FLOOR):
+            share = way.share / len(routes)
+            checks = [knowledge.checks[check] for check in way.findings]
+            minutes["turning"] += share * (way.minutes - sum(check.minutes for check in checks))
+            for check in checks:
+                minutes[KINDS[check.state]] += share * check.minutes
+    return minutes
+
+
+def forbidding(knowledge: Knowledge) -> frozenset[str]:
+    """The causes that usually show in an outcome that forbids a running engine."""
+    signs = {
+        outcome.sign for check in knowledge.checks.values() for outcome in check.outcomes if outcome.closes_running
+    }
+    return frozenset(
+        cause
+        for sign in signs
+        if sign
+        for cause, levels in knowledge.signs[sign].produced_by.items()
+        if max(STRENGTHS[strength] for strength in levels.values()) >= STRENGTHS["usually"]
+    )
+
+
+def page(knowledge: Knowledge, pulleys: Sequence[str]) -> Iterator[str]:
+    """The lines of the page."""
+    yield INTRODUCTION.format(pulleys=" and ".join(pulleys))
+    yield "| symptom | way | minutes | loss | together | best end | names | right | slowest | missed |"
+    yield "|---|---|---|---|---|---|---|---|---|---|"
+    found = {}
+    for symptom in knowledge.trees:
+        for name in (TREE, *NAMES):
+            found[symptom, name] = weighed(knowledge, symptom, name, pulleys)
+            yield row(knowledge, symptom, name, found[symptom, name].appraisal)
+        yield bound_row(knowledge, symptom, pulleys)
+    yield LONGER
+    kinds = (*dict.fromkeys(KINDS.values()), "turning")
+    yield f"| symptom | way | {' | '.join(kinds)} | all | forbids running |"
+    yield f"|---|---|{'---|' * (len(kinds) + 2)}"
+    for symptom in knowledge.trees:
+        yield from minutes_rows(symptom, found[symptom, TREE], found[symptom, GROWN], forbidding(knowledge))
+    both = [(symptom, name) for symptom in knowledge.trees for name in (TREE, GROWN)]
+    yield why(knowledge, found, {key: when_wrong(knowledge, *key, found[key].routes) for key in both})
+    yield MEND
+    for symptom in knowledge.trees:
+        sys.stderr.write(f"{symptom}: conclusions\n")
+        yield from mend_rows(knowledge, symptom, pulleys)
+
+
+def row(knowledge: Knowledge, symptom: str, name: str, appraisal: Appraisal) -> str:
+    """One line of the first table."""
+    figures = (appraisal.minutes, appraisal.loss, appraisal.together, appraisal.least_loss)
+    shares = (appraisal.named, appraisal.right)
+    slowest, missed = (knowledge.causes[cause].name for cause in (appraisal.slowest, appraisal.missed))
+    cells = [
+        *(said(figure, 1.0) for figure in figures),
+        *(f"{said(share, 100.0)} %" for share in shares),
+        f"{slowest}, {appraisal.causes[appraisal.slowest].minutes:.0f}",
+        f"{missed}, {100 * (1 - appraisal.causes[appraisal.missed].named):.0f} %",
+    ]
+    return f"| {symptom} | {name} | {' | '.join(cells)} |"
+
+
+def said(figure: Figure, scale: float) -> str:
+    """A figure with its interval."""
+    within = f" ± {scale * figure.within:.1f}" if scale * figure.within >= 0.05 else ""
+    return f"{scale * figure.value:.1f}{within}"
+
+
+def bound_row(knowledge: Knowledge, symptom: str, pulleys: Sequence[str]) -> str:
+    """The bound in the first table."""
+    sys.stderr.write(f"{symptom}: bound\n")
+    bounds = [bound(knowledge, symptom, pulley) for pulley in pulleys]
+    cost = sum(one.cost_min for one in bounds) / len(bounds)
+    error = math.hypot(*(one.error_min for one in bounds)) / len(bounds)
+    return f"| {symptom} | bound | | | {cost:.1f} (error {error:.1f}) | | | | | |"
+
+
+def minutes_rows(symptom: str, tree: Weighed, grown: Weighed, unsafe: frozenset[str]) -> Iterator[str]:
+    """The lines of one symptom in the second table."""
+    kinds = (*dict.fromkeys(KINDS.values()), "turning")
+    for name, one in ((TREE, tree), (GROWN, grown)):
+        spent = [one.spent.get(kind, 0.0) for kind in kinds]
+        cells = [f"{minutes:.1f}" for minutes in (*spent, sum(spent))]
+        yield f"| {symptom} | {name} | {' | '.join(cells)} | {named_unsafe(one.appraisal, unsafe)} |"
+    more = [tree.spent.get(kind, 0.0) - grown.spent.get(kind, 0.0) for kind in kinds]
+    yield f"| {symptom} | longer by | {' | '.join(f'{minutes:+.1f}' for minutes in (*more, sum(more)))} | |"
+
+
+def named_unsafe(appraisal: Appraisal, unsafe: frozenset[str]) -> str:
+    """Of the vehicles with a fault that forbids running, the share on which it is named."""
+    fates = [fate for cause, fate in appraisal.causes.items() if cause in unsafe]
+    there = sum(fate.there for fate in fates)
+    return f"{100 * sum(fate.there * fate.named for fate in fates) / there:.0f} %" if there else "none can make it"
+
+
+def mend_rows(knowledge: Knowledge, symptom: str, pulleys: Sequence[str]) -> Iterator[str]:
+    """The conclusions of a tree that lose most against the best that could be made of what is known there."""
+    tree = knowledge.trees[symptom]
+    name_of = {id(node): node_id for node_id, node in tree.nodes.items()}
+    ended: dict[str, list[Ending]] = defaultdict(list)
+    for pulley, route in routes_of(knowledge, tree, pulleys).items():
+        network = network_of(knowledge, pulley)
+        stakes = stakes_of(knowledge, network, symptom)
+        for way in ways(knowledge, symptom, route, network, pulley, Minutes(), FLOOR):
+            named = tuple(network.causes.index(cause) for cause in way.node.conclude)
+            best = stakes.best(way.belief)
+            lost = stakes.cost_min(way.belief, named) - stakes.cost_min(way.belief, best)
+            better = knowledge.causes[network.causes[best[0]]].name if best else "nothing yet"
+            share = way.share / len(pulleys)
+            ended[name_of[id(way.node)]].append(Ending(share, share * way.belief.any_of(named), share * lost, better))
+    concluding = [node_id for node_id in ended if tree.nodes[node_id].conclude]
+    for node_id in sorted(concluding, key=lambda one: -sum(end.lost for end in ended[one]))[:MOST_MENDED]:
+        share, right, lost = (sum(column) for column in zip(*(end[:3] for end in ended[node_id]), strict=True))
+        instead: dict[str, float] = defaultdict(float)
+        for end in ended[node_id]:
+            instead[end.better] += end.lost
+        named_there = ", ".join(knowledge.causes[cause].name for cause in tree.nodes[node_id].conclude)
+        better = max(instead, key=lambda name: instead[name])
+        yield f"| {symptom} | {node_id} | {named_there} | {100 * right / share:.0f} % | {lost:.1f} | {better} |"
+
+
+def why(
+    knowledge: Knowledge, found: Mapping[tuple[str, str], Weighed], disturbed: Mapping[tuple[str, str], Sequence[float]]
+) -> str:
+    """The words behind the second table, with what was counted."""
+    pairs = {symptom: (found[symptom, TREE].appraisal, found[symptom, GROWN].appraisal) for symptom in knowledge.trees}
+    factors = {symptom: tree.minutes.value / grown.minutes.value for symptom, (tree, grown) in pairs.items()}
+    rows = [f"| symptom | way | as assumed |{' disturbed |' * DRAWS}", f"|---|---|---|{'---|' * DRAWS}"]
+    for (symptom, name), costs in disturbed.items():
+        together = (found[symptom, name].appraisal.together.value, *costs)
+        rows.append(f"| {symptom} | {name} | {' | '.join(f'{cost:.1f}' for cost in together)} |")
+    return WHY.format(
+        longer=sum(factor > MOST_LONGER for factor in factors.values()),
+        trees=len(factors),
+        factors=", ".join(f"{symptom} {factor:.2f}" for symptom, factor in factors.items()),
+        loses=sum(tree.loss.value > grown.loss.value for tree, grown in pairs.values()),
+        less=sum(tree.least_loss.value > grown.loss.value for tree, grown in pairs.values()),
+        draws=DRAWS,
+        disturbed="\n".join(rows),
+    )
+
+
+def when_wrong(knowledge: Knowledge, symptom: str, name: str, routes: Mapping[str, Route]) -> tuple[float, ...]:
+    """Minutes and loss together on vehicles that are made with other numbers than the way was planned with."""
+    sys.stderr.write(f"{symptom}: {name}, disturbed\n")
+    disturbed = runpy.run_path(str(Path(__file__).with_name("make_simulation.py")))["disturbed"]
+    costs = []
+    for draw in range(DRAWS):
+        chance, cost = random.Random(f"{symptom} {draw}"), 0.0  # noqa: S311 - seeded on purpose
+        for pulley, route in routes.items():
+            network = disturbed(network_of(knowledge, pulley), chance)
+            stakes = stakes_of(knowledge, network, symptom)
+            for way in ways(knowledge, symptom, route, network, pulley, Minutes(), FLOOR):
+                named = tuple(network.causes.index(cause) for cause in way.node.conclude)
+                put_right = stakes.best(way.belief) if way.node.end == "undecided" else named
+                cost += way.share * (way.minutes + stakes.cost_min(way.belief, put_right)) / len(routes)
+        costs.append(cost)
+    return tuple(costs)
+
+
+if __name__ == "__main__":
+    text = "\n".join(page(load_knowledge(trees_folder()), tuple(sys.argv[1:]) or PULLEYS)) + "\n"
+    (Path(__file__).with_name("comparison.md")).write_text(text, encoding="utf-8", newline="\n")
