@@ -60,9 +60,9 @@ def test_a_check_without_its_tool_is_left_out() -> None:
 
 
 def test_a_grown_route_is_cheaper_than_one_step_of_information_and_dearer_than_the_bound() -> None:
-    search = search_of(shipped(), Vehicle("low-charge", "solid", without=frozenset({"breaker-bar"})))
+    search = search_of(shipped(), Vehicle("shutdown-buzz", "solid", left_out=frozenset({"when-heard"})))
     grown, greedy = (
-        totals(search.problem, grow(search.problem, search.root, lambda _checks, _ended: None, policy, 25))
+        totals(search.problem, grow(search.problem, search.root, lambda _checks, _ended: None, policy, 40))
         for policy in (best_check, most_telling)
     )
     bound = lower_bound(search.problem, search.root, search.turns)

@@ -5,8 +5,7 @@ import shutil
 import sys
 from pathlib import Path
 
-from triage.cli import compare
-from triage.cli import growing
+from triage.cli import compare, growing
 from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, StoreUnavailable, TriageError
 from triage.present.cleaning import clean, clean_line
 

@@ -15,7 +15,7 @@ BREADTH = 6
 """Checks that are looked at before each step, those that tell most for their minutes. Source: from-memory."""
 EXACT = 120
 """Where what is left, with every outcome and in every order, makes no more ways than this, all of them are tried."""
-MOST_CHECKS = 100
+MOST_CHECKS = 150
 """Checks in a grown route; more than this nobody reads. Source: from-memory."""
 CANNOT = 0.02
 """How often a check cannot be done, for the order of growing alone. Source: from-memory."""
@@ -49,8 +49,9 @@ def best_check(problem: Problem, position: Position) -> int | None:
     ways = math.factorial(len(left)) * math.prod(problem.sizes[check] for check in left)
     exact = ways <= EXACT and not any(opens_more(problem, position, check) for check in left)
     steps, breadth = (max(len(left), 1), None) if exact else (1, BREADTH)
+    stop = end(problem, position).cost_min
     best = choices(problem, position, steps, breadth)[:1]
-    return next((one.check for one in best if one.cost_min < end(problem, position).cost_min), None)
+    return next((one.check for one in best if one.cost_min < stop), None)
 
 
 def grow(

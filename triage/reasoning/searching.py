@@ -6,7 +6,7 @@ for a cause.
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,12 +20,14 @@ from triage.reasoning.changeover import Arrived, ChangeOver, Minutes, Standing, 
 from triage.reasoning.conclusions import cost_of, ends_of, groups_of
 from triage.reasoning.evidence import Alternative, Evidence, Found, leading, together
 from triage.reasoning.losses import losses_of
-from triage.reasoning.network import Network, Numbers, network_of
+from triage.reasoning.network import Network, Numbers, Shifts, network_of
 from triage.reasoning.possibilities import Possibilities, likelihood, possibilities
 from triage.reasoning.ranking import pieces_of
 from triage.reasoning.sequencing import NOT_DONE, Position, Problem
+from triage.reasoning.weights import Weights
 
 ARRIVED = Arrived()
+WEIGHTS = Weights()
 
 
 @dataclass(frozen=True)
@@ -66,6 +68,7 @@ class Vehicle:
         standing: how the vehicle stands.
         without: tools that are not at hand; the checks that need them are left out.
         left_out: checks that are not to be made.
+        shifts: what circumstances do to the odds of causes.
     """
 
     symptom: str
@@ -74,21 +77,22 @@ class Vehicle:
     standing: Standing = ARRIVED
     without: frozenset[str] = frozenset()
     left_out: frozenset[str] = frozenset()
+    shifts: Shifts = field(default_factory=dict)
 
 
-def search_of(knowledge: Knowledge, vehicle: Vehicle, minutes: Minutes | None = None) -> Search:
+def search_of(knowledge: Knowledge, vehicle: Vehicle, weights: Weights = WEIGHTS) -> Search:
     """Put a search into numbers.
 
     Args:
         knowledge: causes, signs, checks and the symptom's tree.
         vehicle: what is known of the vehicle.
-        minutes: what checks take; by default as the knowledge has it.
+        weights: what wrong ends cost, and what checks and turns of the vehicle take.
     """
     tree, pulley = knowledge.trees[vehicle.symptom], vehicle.pulley
     limits = Precautions(knowledge, tree, pulley)
     checks = [knowledge.checks[check] for check in limits.checks]
     checks = [check for check in checks if check.id not in vehicle.left_out and not vehicle.without & set(check.tools)]
-    network = network_of(knowledge, pulley)
+    network = network_of(knowledge, pulley, vehicle.shifts)
     listed = _listed(knowledge, vehicle, network, checks)
     ends = tuple(ends_of(knowledge, vehicle.symptom, network, listed))
     told = grounds(knowledge, tree)
@@ -96,10 +100,14 @@ def search_of(knowledge: Knowledge, vehicle: Vehicle, minutes: Minutes | None = 
         [cause in told[check.id][out.id] for check in checks for out in check.outcomes] for cause in network.causes
     ]
     columns = [column for check in checks for column in _columns(knowledge, check, pulley, listed)]
-    takes = minutes or Minutes()
+    takes = Minutes(ChangeOver(**weights.change_over_min), weights.checks_min)
     spent, after = _turned(knowledge, vehicle.standing, checks, takes)
     relevant = sorted({cause for end in ends for cause in end})
-    losses = losses_of(network, {}, {})
+    losses = losses_of(
+        network,
+        {cause: weights.for_nothing(cause) for cause in network.causes},
+        {cause: weights.left_in(cause) for cause in network.causes},
+    )
     problem = Problem(
         weights=listed.weights,
         likelihoods=np.column_stack(columns),
