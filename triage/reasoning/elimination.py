@@ -10,6 +10,7 @@ Source: variable elimination and the forward-backward scheme, textbook methods, 
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -24,6 +25,21 @@ class _Sign:
 
     chances: Numbers
     shown: Numbers
+
+    @cached_property
+    def causes(self) -> list[int]:
+        """The causes that produce it."""
+        return [int(cause) for cause in np.flatnonzero(self.chances[0, :-1] < 1.0)]
+
+    def leaked(self) -> Numbers:
+        """Likelihood of the sign with none of its causes present, by piece [1]."""
+        return np.asarray(self.chances[:, -1] @ self.shown)
+
+    def pushed(self, cause: int) -> Numbers:
+        """The same with one of them present."""
+        leak = self.chances[:, -1:].copy()
+        _push(leak, 0, self.chances[:, cause])
+        return np.asarray(leak[:, 0] @ self.shown)
 
 
 def eliminate(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
@@ -41,29 +57,31 @@ def eliminate(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
     present = rates * rows.alone[:, :-1].T
     missing = np.tile(1.0 - rates, (1, len(scale)))
     signs: dict[str, _Sign] = {}
-    producers: dict[str, frozenset[int]] = {}
     for name, likelihoods in rows.shown.items():
         sign = _merged(network.chances[name], likelihoods.T)
-        causes = np.flatnonzero(sign.chances[0, :-1] < 1.0)
-        leak = np.repeat(sign.chances[:, -1:], len(scale), axis=1)
-        if len(causes) > 1:
-            signs[name], producers[name] = sign, frozenset(causes.tolist())
-        elif len(causes) == 1:
+        if len(sign.causes) > 1:
+            signs[name] = sign
+        elif len(sign.causes) == 1:
             # A sign that one cause produces weighs on that cause alone and needs no place in the table.
-            (cause,) = causes
-            missing[cause] *= (leak * sign.shown).sum(axis=0)
-            _push(leak, 0, sign.chances[:, cause])
-            present[cause] *= (leak * sign.shown).sum(axis=0)
+            (cause,) = sign.causes
+            missing[cause] *= sign.leaked()
+            present[cause] *= sign.pushed(cause)
         else:
-            scale *= (leak * sign.shown).sum(axis=0)
-    order = turns(producers, len(scale))
+            scale *= sign.leaked()
+    total, together = _summed(signs, present, missing)
+    return scale * total, (scale * together).T
+
+
+def _summed(signs: dict[str, _Sign], present: Numbers, missing: Numbers) -> tuple[Numbers, Numbers]:
+    """Sums over all causes and signs; causes that produce none of the signs are a factor by themselves."""
+    order = turns({name: frozenset(sign.causes) for name, sign in signs.items()}, present.shape[1])
     either = present + missing
-    quiet = np.setdiff1d(np.arange(len(rates)), [turn.cause for turn in order])
-    scale *= either[quiet].prod(axis=0)
+    quiet = np.setdiff1d(np.arange(len(present)), [turn.cause for turn in order])
     total, together = _there_and_back(order, signs, present, missing)
     shares = np.divide(present, either, out=np.zeros_like(present), where=either > 0.0)
     together[quiet] = shares[quiet] * total
-    return scale * total, (scale * together).T
+    factor = either[quiet].prod(axis=0)
+    return factor * total, factor * together
 
 
 def _merged(chances: Numbers, shown: Numbers) -> _Sign:
