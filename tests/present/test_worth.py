@@ -62,7 +62,7 @@ def test_a_check_is_told_with_what_it_saves_takes_and_tells() -> None:
     spin, leak = (shipped().checks[one.check].name for one in (SPIN, LEAK))
     assert first == f"1. {spin}: 22 min saved for 10 min; tells 0.24 bit"
     assert second == f"2. {leak}: under 1 min saved for 2 min, does not pay; tells 0.06 bit"
-    assert losses.startswith("A part changed for nothing counts 120 min, a fault left in 300 min (from-memory)")
+    assert losses.startswith("A part changed for nothing counts 120 min, a fault left in 300 min (from memory)")
     assert how == HOW
 
 

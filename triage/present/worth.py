@@ -45,7 +45,7 @@ def worth_lines(knowledge: Knowledge, state: State, checks: tuple[CheckWorth, ..
     weights = state.weights
     losses = (
         f"A part changed for nothing counts {weights.for_nothing_min:g} min, a fault left in "
-        f"{weights.left_in_min:g} min ({weights.source}); turning the vehicle counts from where it stands."
+        f"{weights.left_in_min:g} min ({weights.source.replace('-', ' ')}); turning the vehicle counts from where it stands."
     )
     return [*lines, losses, HOW]
 
