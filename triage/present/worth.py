@@ -42,10 +42,10 @@ def worth_lines(knowledge: Knowledge, state: State, checks: tuple[CheckWorth, ..
     lines = [f"{number}. {_weighed(knowledge, one)}" for number, one in enumerate(checks, 1)]
     if not any(_pays(one) for one in checks):
         lines.append(BEHIND if pays else "None of them is expected to save the minutes that it takes.")
-    weights = state.weights
+    weights, source = state.weights, state.weights.source.replace("-", " ")
     losses = (
         f"A part changed for nothing counts {weights.for_nothing_min:g} min, a fault left in "
-        f"{weights.left_in_min:g} min ({weights.source.replace('-', ' ')}); turning the vehicle counts from where it stands."
+        f"{weights.left_in_min:g} min ({source}); turning the vehicle counts from where it stands."
     )
     return [*lines, losses, HOW]
 
