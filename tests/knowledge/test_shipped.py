@@ -11,6 +11,8 @@ from triage.knowledge.models import PULLEYS, Knowledge, Tree
 from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.knowledge.walk import fits, walk
 
+LOOKS = {"belt-condition", "belt-fit", "fluid-leak", "mounting", "pulleys-in-sight"}
+"""What is looked at before the engine runs; where one of them could not be looked at, it must not run."""
 SYMPTOMS = sorted(path.stem for path in (trees_folder() / "symptoms").glob("*.yaml"))
 
 
@@ -91,7 +93,8 @@ class Explorer:
         self.nodes.update(passed)
         kept = tuple((node_id, self.leads(node_id, findings)) for node_id in self.ahead(place.node_id, findings))
         looked, closed = self.gates(findings)
-        state = (place.node_id, kept, looked, closed)
+        blind = any(not outcomes for check, outcomes in findings.items() if check in LOOKS)
+        state = (place.node_id, kept, looked, closed, blind)
         if state in self.seen:
             return
         self.seen.add(state)
@@ -101,7 +104,7 @@ class Explorer:
             return
         check = shipped().checks[place.node.check]
         vehicle = shipped().states.get(check.state)
-        if vehicle is not None and vehicle.engine == "running" and (closed or not looked):
+        if vehicle is not None and vehicle.engine == "running" and (closed or blind or not looked):
             self.unsafe.append(f"{place.node_id}: {findings}")
         assert check.id not in findings
         for outcome in check.outcomes:
