@@ -3,6 +3,7 @@
 import re
 import textwrap
 from collections.abc import Iterator
+from typing import Literal
 
 from textual.content import Content, Span
 from textual.widgets import Static
@@ -10,6 +11,7 @@ from textual.widgets import Static
 from triage.present.cleaning import clean
 from triage.present.text import wrapped
 
+Numbers = Literal["text", "key", "at-once"]
 _KEY = re.compile(r"^ [ #] ?\d+ (?= )", re.MULTILINE)
 _HAZARD = re.compile(r"^  ! .*(?:\n    .*)*", re.MULTILINE)
 _TIME = re.compile(r"^TIME LEFT .*$", re.MULTILINE)
@@ -51,19 +53,19 @@ class Marked(Static):
         "marked--time",
     }
 
-    def show(self, text: str, question: str = "", *, at_once: bool = False) -> None:
+    def show(self, text: str, question: str = "", numbers: Numbers = "text") -> None:
         """Show a text.
 
         Args:
             text: folded lines.
             question: those of them that are the question.
-            at_once: whether a number answers as soon as its key is pressed.
+            numbers: whether numbers at the begin of a line name answers, and whether one key gives them.
         """
-        self.update(Content(clean(text), spans=[*self._spans(clean(text), clean(question), at_once=at_once)]))
+        self.update(Content(clean(text), spans=[*self._spans(clean(text), clean(question), numbers)]))
 
-    def _spans(self, text: str, question: str, *, at_once: bool) -> Iterator[Span]:
-        key = "marked--at-once" if at_once else "marked--key"
-        patterns = (("marked--heading", _HEADING), ("marked--hazard", _HAZARD), ("marked--time", _TIME), (key, _KEY))
+    def _spans(self, text: str, question: str, numbers: Numbers) -> Iterator[Span]:
+        patterns = [("marked--heading", _HEADING), ("marked--hazard", _HAZARD), ("marked--time", _TIME)]
+        patterns += [(f"marked--{numbers}", _KEY)] if numbers != "text" else []
         for name, pattern in patterns:
             yield from (Span(*found.span(), self.get_visual_style(name)) for found in pattern.finditer(text))
         begin = text.find(question) if question else -1

@@ -81,6 +81,7 @@ class PageScreen(Screen[Result]):
         yield Static(classes="bar", id="page-title", markup=False)
         with VerticalScroll(id="page-body", can_focus=False):
             yield Marked(id="page-text", markup=False)
+            yield Marked(id="page-ways", markup=False)
         yield Static(id="page-said", markup=False)
         with Horizontal(classes="typing"):
             yield Static("> ", markup=False)
@@ -108,8 +109,8 @@ class PageScreen(Screen[Result]):
         ways = numbered(words, width, apart="\n\n")
         if len(read) + len(ways) + ROWS_OF_REST > self.size.height:
             ways = numbered(words, width)
-        text = "\n".join([*read, "", *ways]).strip("\n")
-        self.query_one("#page-text", Marked).show(text, at_once=0 < len(self._shown.ways) <= MOST)
+        self.query_one("#page-text", Marked).show("\n".join([*read, *([""] if ways else [])]).lstrip("\n"))
+        self.query_one("#page-ways", Marked).show("\n".join(ways), numbers="at-once" if len(words) <= MOST else "key")
         self.query_one(AnswerLine).offer(len(self._shown.ways))
 
     def count_down(self, left: str) -> None:

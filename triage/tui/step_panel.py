@@ -10,7 +10,7 @@ from textual.content import Content
 from triage.present.cleaning import clean_line
 from triage.present.text import view_lines, wrapped
 from triage.present.views import StepView
-from triage.tui.marked import Marked, numbered
+from triage.tui.marked import Marked, Numbers, numbered
 
 if TYPE_CHECKING:
     from textual import events
@@ -119,11 +119,12 @@ class StepPanel(Vertical):
         area.styles.height = min(len(reading), free)
         self._more = len(reading) > free
         self._edge()
-        self.query_one("#reading-text", Marked).show("\n".join(reading), question, at_once=self._at_once)
+        numbers: Numbers = "at-once" if self._at_once else "key"
+        self.query_one("#reading-text", Marked).show("\n".join(reading), question, "text" if pinned else numbers)
         asking = self.query_one("#asking", Marked)
         asking.display = bool(pinned)
         asking.styles.height = len(pinned)
-        asking.show("\n".join(pinned), question, at_once=self._at_once)
+        asking.show("\n".join(pinned), question, numbers)
 
     @property
     def _asks(self) -> str:
