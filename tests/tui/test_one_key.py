@@ -122,6 +122,27 @@ async def test_lines_typed_ahead_say_exactly_what_was_typed(bench: Any, after_s:
         assert line.value == ""
 
 
+async def test_a_digit_typed_for_the_shell_does_not_answer_when_the_program_comes_back(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        line = await at_first_check(bench, pilot)
+        before_s = line._one_key._painted_s
+        await pilot.pause(0.01)
+        pilot.app.app_resume_signal.publish(pilot.app)
+        await bench.settle(pilot)
+        assert line._one_key._painted_s > before_s
+        press(pilot.app, "1", 0.1)
+        await bench.settle(pilot)
+        assert (line.value, bench.job.state.findings) == ("1", {})
+
+
+async def test_a_pasted_digit_waits_for_enter(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        line = await at_first_check(bench, pilot)
+        pilot.app.post_message(events.Paste("1"))
+        await bench.settle(pilot)
+        assert (line.value, bench.job.state.findings) == ("1", {})
+
+
 async def test_no_single_key_passes_the_first_question_or_an_interlock(bench: Any) -> None:
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.open_session(pilot)

@@ -38,6 +38,7 @@ class AnswerLine(Input, inherit_bindings=False):
         """Make an empty line."""
         super().__init__(max_length=LONGEST_LINE, select_on_focus=False, compact=True)
         self._one_key = OneKey()
+        self._highest = 0
         self._editing = {
             "backspace": self.action_delete_left,
             "ctrl+h": self.action_delete_left,
@@ -53,8 +54,13 @@ class AnswerLine(Input, inherit_bindings=False):
             "ctrl+k": self.action_delete_right_all,
         }
 
+    def on_mount(self) -> None:
+        """Offer answers anew when the program comes back from the shell: until then nobody sees them."""
+        self.app.app_resume_signal.subscribe(self, lambda _: self.offer(self._highest))
+
     def offer(self, highest: int) -> None:
         """Let the digits from 1 to `highest` answer by themselves once the screen has been painted."""
+        self._highest = highest
         self._one_key.withdraw()
         self.call_after_refresh(lambda: self._one_key.offer(highest, now_s()))
 
@@ -66,7 +72,7 @@ class AnswerLine(Input, inherit_bindings=False):
         return True
 
     def _end_line(self, text: str) -> None:
-        self._one_key.withdraw()
+        self.offer(0)
         self.clear()
         self.post_message(self.Given(text))
 
