@@ -23,6 +23,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.reasoning.changeover import Minutes
 from triage.reasoning.comparing import Appraisal, Figure, appraise, routes_of
 from triage.reasoning.ends import stakes_of
+from triage.reasoning.growing import MOST_CHECKS
 from triage.reasoning.network import network_of
 from triage.reasoning.rivals import NAMES, bound, rival
 from triage.reasoning.ways import Route, ways
@@ -52,7 +53,7 @@ the 95 % interval, from the ways that were drawn by chance. No real vehicle stan
 - **tree**: the authored tree.
 - **fixed**: its checks in the order of its file, the same for every vehicle, until a cause is more likely than not.
 - **greedy**: the check that tells most for its minutes, one step ahead, as long as a plain chain of checks pays.
-- **grown**: looking ahead for the 160 checks that most vehicles come to, then as greedy.
+- **grown**: looking ahead for the {ahead} checks that most vehicles come to, then as greedy.
 - **bound**: what no search is expected to undercut in minutes and loss together, with its standard error. It is worked
   out over the likeliest sets of faults, and what can be reached may lie well above it.
 
@@ -74,7 +75,8 @@ WHY = """
 way: {factors}.
 
 The longer way does not leave less in: {loses} of {trees} trees lose more than the grown way, and {less} would even if
-the best were made of what is known at each end. What it is walked for has no price in these figures:
+the best were made of what is known at each end. What it is walked for has no price in these figures, and whether it
+is worth its minutes is judgement:
 
 - **Stopped.** The drive is looked at and measured as it came: belt, line, tension, marks of the tensioner. Once the
   belt is off, nobody sees that again, and a belt that was off is one more thing that can be refitted wrongly. The grown
@@ -85,7 +87,8 @@ the best were made of what is known at each end. What it is walked for has no pr
 - **Isolated.** A clutch or decoupler is felt for what it does, in both directions, before its bearing is spun.
 - **What forbids a running engine comes first.** A tree stands by a damaged belt or a loose bracket as soon as it is
   seen, also where something else is likelier to have made the complaint: nobody goes on with it, and nobody drives
-  away with it. The last column of the table above says how often each way names such a fault.
+  away with it. The last column of the table above says how often each way names such a fault: the tree more often
+  in {safer} of {trees}.
 - **One finding, one conclusion.** A tree can be followed on paper, and each conclusion says which finding it rests on.
   The grown way weighs all findings together, and its reasons are figures.
 
@@ -162,7 +165,7 @@ def forbidding(knowledge: Knowledge) -> frozenset[str]:
 
 def page(knowledge: Knowledge, pulleys: Sequence[str]) -> Iterator[str]:
     """The lines of the page."""
-    yield INTRODUCTION.format(pulleys=" and ".join(pulleys))
+    yield INTRODUCTION.format(pulleys=" and ".join(pulleys), ahead=MOST_CHECKS)
     yield "| symptom | way | minutes | loss | together | best end | names | right | slowest | missed |"
     yield "|---|---|---|---|---|---|---|---|---|---|"
     found = {}
@@ -220,16 +223,16 @@ def minutes_rows(symptom: str, tree: Weighed, grown: Weighed, unsafe: frozenset[
     for name, one in ((TREE, tree), (GROWN, grown)):
         spent = [one.spent.get(kind, 0.0) for kind in kinds]
         cells = [f"{minutes:.1f}" for minutes in (*spent, sum(spent))]
-        yield f"| {symptom} | {name} | {' | '.join(cells)} | {named_unsafe(one.appraisal, unsafe)} |"
+        yield f"| {symptom} | {name} | {' | '.join(cells)} | {100 * safe_share(one.appraisal, unsafe):.0f} % |"
     more = [tree.spent.get(kind, 0.0) - grown.spent.get(kind, 0.0) for kind in kinds]
     yield f"| {symptom} | longer by | {' | '.join(f'{minutes:+.1f}' for minutes in (*more, sum(more)))} | |"
 
 
-def named_unsafe(appraisal: Appraisal, unsafe: frozenset[str]) -> str:
-    """Of the vehicles with a fault that forbids running, the share on which it is named."""
+def safe_share(appraisal: Appraisal, unsafe: frozenset[str]) -> float:
+    """Of the vehicles with a fault that forbids running, the share on which it is named; 0 where none can be there."""
     fates = [fate for cause, fate in appraisal.causes.items() if cause in unsafe]
     there = sum(fate.there for fate in fates)
-    return f"{100 * sum(fate.there * fate.named for fate in fates) / there:.0f} %" if there else "none can make it"
+    return sum(fate.there * fate.named for fate in fates) / there if there else 0.0
 
 
 def mend_rows(knowledge: Knowledge, symptom: str, pulleys: Sequence[str]) -> Iterator[str]:
@@ -262,6 +265,7 @@ def why(
     knowledge: Knowledge, found: Mapping[tuple[str, str], Weighed], disturbed: Mapping[tuple[str, str], Sequence[float]]
 ) -> str:
     """The words behind the second table, with what was counted."""
+    unsafe = forbidding(knowledge)
     pairs = {symptom: (found[symptom, TREE].appraisal, found[symptom, GROWN].appraisal) for symptom in knowledge.trees}
     factors = {symptom: tree.minutes.value / grown.minutes.value for symptom, (tree, grown) in pairs.items()}
     rows = [f"| symptom | way | as assumed |{' disturbed |' * DRAWS}", f"|---|---|---|{'---|' * DRAWS}"]
@@ -273,6 +277,7 @@ def why(
         trees=len(factors),
         factors=", ".join(f"{symptom} {factor:.2f}" for symptom, factor in factors.items()),
         loses=sum(tree.loss.value > grown.loss.value for tree, grown in pairs.values()),
+        safer=sum(safe_share(tree, unsafe) > safe_share(grown, unsafe) for tree, grown in pairs.values()),
         less=sum(tree.least_loss.value > grown.loss.value for tree, grown in pairs.values()),
         draws=DRAWS,
         disturbed="\n".join(rows),
