@@ -85,6 +85,7 @@ is worth its minutes is judgement:
   speed. The same checks prove the repair afterwards, so they are made once before it for something to compare with.
   The grown way gives the proof no worth.
 - **Isolated.** A clutch or decoupler is felt for what it does, in both directions, before its bearing is spun.
+- **Belt off.** After a thrown belt everything is turned once, because the next belt runs on whatever threw this one.
 - **What forbids a running engine comes first.** A tree stands by a damaged belt or a loose bracket as soon as it is
   seen, also where something else is likelier to have made the complaint: nobody goes on with it, and nobody drives
   away with it. The last column of the table above says how often each way names such a fault: the tree more often
@@ -101,6 +102,7 @@ No reason either, and to be mended by whoever writes the trees: conclusions that
 others. They are why the *loss* of a tree is above its *best end*, and mending them takes no minute more. These lose
 most, in minutes over all vehicles with the complaint; beside them what would be concluded instead, most often.
 A session says at such a conclusion that the findings do not carry it, and at each step which check is worth most.
+Where the better one is another fault of the same part, the vehicle is cured all the same.
 """
 MEND = "| symptom | node | names | right there | loses | better, most often |\n|---|---|---|---|---|---|"
 MOST_MENDED = 3
