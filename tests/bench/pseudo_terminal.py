@@ -46,7 +46,7 @@ class Terminal:
         changes: Mapping[str, str] | None = None,
     ) -> None:
         self.keeper, end = pty.openpty()
-        self.seen = b""
+        self.seen = self._earlier = b""
         self._end = end
         self.resize(*size)
         environment = {**os.environ, "TERM": term, "TRIAGE_HOME": str(folder), "PYTHONUTF8": "1", **(changes or {})}
@@ -76,7 +76,7 @@ class Terminal:
             when the last of them was pressed [s].
         """
         self.read(0.0)
-        self.seen = b""
+        self._earlier, self.seen = (self._earlier + self.seen)[-65536:], b""
         rest = memoryview(keys)
         while rest:
             readable, writable, _ = select.select([self.keeper], [self.keeper], [], ENOUGH_S)
@@ -98,6 +98,12 @@ class Terminal:
                 break
         return plain(self.seen)
 
+    def last_words(self) -> str:
+        """The end of everything that was written, or the traceback in it."""
+        self.read(0.5)
+        told = plain(self._earlier + self.seen)
+        return told[told.find("Traceback") :][:8000] if "Traceback" in told else told[-4000:]
+
     def wait_for(self, text: str, seconds: float = ENOUGH_S) -> float:
         """Read until a text has come.
 
@@ -116,7 +122,7 @@ class Terminal:
             left_s = until_s - time.perf_counter()
             ready = left_s > 0 and select.select([self.keeper], [], [], left_s)[0]
             if not ready or not self._take():
-                raise AssertionError(f"{what!r} did not come: {plain(self.seen)[-3000:]}")
+                raise AssertionError(f"{what!r} did not come: {self.last_words()}")
         return time.perf_counter()
 
     def settle(self, quiet_s: float = 0.15) -> str:

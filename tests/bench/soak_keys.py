@@ -1,186 +1,412 @@
-"""Random keys against the full screen, interlocks watched from outside: `soak_keys.py [KEYS] [SEED]`.
+"""Random keys against the full screen on a real pseudo-terminal, its interlocks watched from outside.
 
-Digits come with Enter and alone: alone they may answer checks, and nothing that takes two keys.
-The watcher knows nothing of the session's rules. It reads events as they come and holds every engine start against the
-confirmations that stand in the knowledge: each one given by itself since the last time that confirmations ended.
+    nice python tests/bench/soak_keys.py [--keys 100000] [--seed 1]
+
+The watcher shares nothing with the program. It reads the trace as it grows, line by line as JSON, takes what must be
+confirmed out of the knowledge that stands in it, and holds every step, every answer and what stands on the screen
+against what was confirmed and against the clock. A kind of step that it does not know is held like any other. The keys
+try everything: sensible answers, words at any moment, one key and type-ahead, pastes, broken bytes, windows of every
+size, hours that pass, a clock that is set back, Ctrl-Z, leaving and coming back. A program that ends by itself, or
+answers no key any more, is a fault. Ends with 0 where nothing was wrong, with 1 and the seed where something was.
 """
 
-import asyncio
+import argparse
+import json
+import os
 import random
+import re
+import signal
 import sys
 import tempfile
 import time
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from textual import events
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+sys.path.insert(0, str(Path(__file__).resolve().parent))
 
-from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies
+from pseudo_terminal import Terminal
+
+from triage.app.job import Opening, start
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.session import events as e
 from triage.store import TraceWriter
-from triage.tui.app import TriageApp
-from triage.tui.desk import Desk
-from triage.tui.session_screen import SessionScreen
 
-LINES = (
-    "1",
-    "1",
-    "1",
-    "1",
-    "2",
-    "3",
-    "y",
-    "y",
-    "y",
-    "n",
-    "7 s",
-    "0.3",
-    "#1",
-    "unknown",
-    "4",
-    "Ada",
-    "back",
-    "note",
-    "pause",
-    "cannot",
-    "why",
-    "help",
-    "watch",
-    "none",
-    "",
-)
-KEYS = ("space", *["escape"] * 8, "backspace", "left", "pageup", "pagedown", *(f"f{number}" for number in range(1, 9)))
-NEVER_BY_ONE_KEY = (
-    e.GateAnswered,
-    e.FactTold,
-    e.ThingConfirmed,
-    e.SetUpFinished,
-    e.RunStarted,
-    e.RunEnded,
-    e.PartRecorded,
-    e.SessionClosed,
-)
-"""What takes a number and Enter."""
+PROGRAM = """
+import faulthandler, signal, sys, time
+faulthandler.register(signal.SIGUSR1)
+from pathlib import Path
+from triage.cli import beginning
+leap = Path(sys.argv.pop())
+beginning.now_ms = lambda: time.time_ns() // 1_000_000 + int(leap.read_text())
+from triage.cli.main import run
+sys.exit(run())
+"""
+"""The program with a clock that can be moved from outside, and that says where it is when it is asked."""
+WAITING = ("confirm", "held", "blocked", "result", "run-over", "paused", "closed")
+"""Kinds of step that let nobody near the vehicle and no engine run; every other kind needs its interlock."""
+ENDING = ("interlock-lapsed", "session-paused", "session-handed-over", "session-resumed")
+LEAVING = ("session-paused", "session-handed-over")
+TWO_KEYS = ("gate-answered", "fact-told", "thing-confirmed", "set-up-finished", "run-started", "run-ended")
+TWO_KEYS += ("part-recorded", "torque-recorded", "session-closed")
+"""Events that no digit brings about by itself: they take a number and Enter."""
+DONE = ("check-answered", "reading-taken", "run-started", "set-up-finished", "part-recorded", "torque-recorded")
+"""Events that come of somebody at the vehicle."""
+_KEY = re.compile(rb"\x1b\[200~.*?\x1b\[201~|\x1b(?:\[[0-9]*[A-Z~]|O[A-Z])|.", re.DOTALL)
+"""One key; a paste counts as one."""
+MINUTE_MS = 60_000
+LEAPS_MS = (31_000, 5 * MINUTE_MS, 16 * MINUTE_MS, 61 * MINUTE_MS, 24 * 60 * MINUTE_MS, -5 * MINUTE_MS)
+NOTICED_S = 3.0
+"""The face lets time pass twice a second; a busy machine is slower."""
+KEYS_A_RUN = 1500
+WORDS = ("why", "tell", "watch", "cannot", "back", "amend", "figure", "note", "likely", "costs", "path", "sources")
+WORDS += ("pause", "layout", "drive", "rate", "tool", "help", "trees", "taps", "leave", "q", "y", "n", "1", "2", "3")
+WORDS += ("#1", "#2", "7.5", "12V", "0.3mm", "Ada", "Grace", "none", "unknown", "worn")
+SINGLE = [
+    b"\x1b",
+    b"\x7f",
+    b"\x1b[D",
+    b"\x1b[A",
+    b"\x1b[B",
+    b"\x1b[5~",
+    b"\x1b[6~",
+    b" ",
+    b"\t",
+    b"\x15",
+    b"\xff",
+    b"\xc3",
+]
+FUNCTION = [b"\x1bOP", b"\x1bOQ", b"\x1bOR", b"\x1bOS", b"\x1b[15~", b"\x1b[17~", b"\x1b[18~", b"\x1b[19~"]
+PASTES = [b"y\ny\ny", b"1\r", b"\x1b[2Jy\r\x1by\r", b"9" * 3000, "\u202e7 s".encode()]
+SIZES = ((80, 24), (120, 40), (60, 20), (40, 12), (20, 5), (1, 1), (300, 100))
 
 
+def _period_ms(text: str) -> int:
+    number, unit = text.split()
+    return round(float(number) * {"s": 1000, "min": MINUTE_MS, "h": 60 * MINUTE_MS}[unit])
+
+
+@dataclass
 class Watcher:
-    """Holds every step at a running engine against what was confirmed."""
+    """What one trace says is confirmed, and whether anything was offered or done without it."""
 
-    def __init__(self, knowledge: Knowledge) -> None:
-        """Know nothing yet."""
-        self._knowledge = knowledge
-        self._confirmed: set[str] = set()
-        self._entered = ""
-        self.running_steps = 0
+    path: Path
+    offset: int = 0
+    knowledge: dict[str, Any] = field(default_factory=dict)
+    state: str = ""
+    entered: bool = False
+    confirmed: dict[str, int] = field(default_factory=dict)
+    ever: set[str] = field(default_factory=set)
+    step: dict[str, Any] = field(default_factory=dict)
+    taken_back: str = ""
+    """The check whose finding was taken back just now; what comes next puts it right and is done at no vehicle."""
+    counts: Counter[str] = field(default_factory=Counter)
+    kinds: Counter[str] = field(default_factory=Counter)
 
-    def see(self, event: e.Event) -> None:
-        """Take one event in.
+    def look(self) -> bool:
+        """Read what was added to the trace; whole lines only.
+
+        Returns:
+            whether anything was.
 
         Raises:
-            AssertionError: an engine may run without its confirmations.
+            AssertionError: a step was offered, or something done, without its interlock.
         """
-        if isinstance(event, e.ThingConfirmed):
-            self._confirmed.add(event.confirmation)
-        elif isinstance(event, e.StateEntered):
-            self._entered = event.state
-        elif isinstance(event, e.InterlockLapsed):
-            things = self._knowledge.confirmations
-            self._confirmed, self._entered = {one for one in self._confirmed if one in things and things[one].once}, ""
-        elif isinstance(event, e.SessionPaused | e.SessionHandedOver):
-            self._confirmed, self._entered = set(), ""
-        elif isinstance(event, e.StepOffered) and event.step.kind in ("check", "run-ready", "run"):
-            state = self._knowledge.states.get(event.step.state)
-            if state and state.engine == "running":
-                self.running_steps += 1
-                asked = {one for one in state.confirmations if not self._knowledge.confirmations[one].after}
-                assert self._entered == state.id, (self._entered, event)
-                assert asked <= self._confirmed, (asked - self._confirmed, event)
+        with self.path.open("rb") as file:
+            file.seek(self.offset)
+            added = file.read()
+        added = added[: added.rfind(b"\n") + 1]
+        self.offset += len(added)
+        for line in added.splitlines():
+            told = json.loads(line)
+            at_ms = round(datetime.fromisoformat(told["time"]).timestamp() * 1000)
+            self._see(told["kind"], told["data"], at_ms)
+        return bool(added)
+
+    def _see(self, kind: str, data: dict[str, Any], at_ms: int) -> None:
+        self.knowledge = data.get("knowledge") or self.knowledge
+        self.kinds[kind] += 1
+        corrected, self.taken_back = self.taken_back, data["check"] if kind == "finding-taken-back" else ""
+        if kind in DONE and not (corrected and corrected == data.get("check")):
+            self.counts["things done at the vehicle"] += 1
+            self.hold(at_ms, f"{kind} came")
+        elif kind == "thing-confirmed":
+            if data["state"] != self.state:
+                self._end()
+            self.state = data["state"]
+            self.confirmed[data["confirmation"]] = at_ms
+            self.ever.add(data["confirmation"])
+        elif kind == "state-entered":
+            assert data["state"] == self.state, f"{data} without a confirmation"
+            self.entered = True
+        elif kind in ENDING:
+            self._end()
+            if kind in LEAVING:
+                self.ever.clear()
+        elif kind == "step-offered":
+            self.step = data["step"]
+            self.counts["steps offered"] += 1
+            self.counts["of them with the engine running"] += self.hold(at_ms, "was offered")
+
+    def _end(self) -> None:
+        self.state, self.entered = "", False
+        self.confirmed.clear()
+
+    def hold(self, now_ms: int, what: str, late_ms: int = 0) -> bool:
+        """Hold the present step against what is confirmed now; it may stand for `late_ms` longer than that lives.
+
+        Returns:
+            whether it has the engine running.
+        """
+        place = self.knowledge["states"].get(self.step.get("state", ""))
+        if not place or self.step["kind"] in WAITING:
+            return False
+        said = f"{self.path.name}: {self.step} {what}, but"
+        assert self.entered, f"{said} nothing is confirmed"
+        assert self.state == place["id"], f"{said} the vehicle is in {self.state}"
+        lives_ms = _period_ms(place["lives"]["text"])
+        for needed in place["confirmations"]:
+            thing = self.knowledge["confirmations"][needed]
+            # Where a thing is asked of some vehicles only, the trace alone does not say of which.
+            optional = thing["after"] or (thing.get("once") and needed in self.ever)
+            assert optional or needed in self.confirmed, f"{said} {needed} is not confirmed"
+        old = [thing for thing, at_ms in self.confirmed.items() if not 0 <= now_ms - at_ms < lives_ms + late_ms]
+        assert not old, f"{said} {old} has aged"
+        return place["engine"] == "running"
+
+    def running_names(self) -> set[str]:
+        """The titles under which steps at a running engine stand on the screen."""
+        states, checks = self.knowledge["states"], self.knowledge["checks"].values()
+        return {one["name"] for one in checks if states.get(one["state"], {}).get("engine") == "running"}
 
 
-async def soak(keys: int, seed: int) -> tuple[int, int]:
-    """Press random keys.
+class Hands:
+    """Random keys into one run of the program, and eyes on its screen."""
+
+    def __init__(self, draw: random.Random, folder: Path, watcher: Watcher, terminal: Terminal) -> None:
+        """Sit down at a terminal."""
+        self._draw, self._watcher, self._terminal = draw, watcher, terminal
+        self._leap = folder / "leap"
+        self._leapt_s = -NOTICED_S
+        self._title = ""
+        self.pressed = 0
+        self.screens_held = 0
+
+    def open(self) -> None:
+        """From the start screen into the session."""
+        self._terminal.wait_until(lambda seen: re.search(r"\d Go on", seen) is not None, "Go on")
+        self._press(re.findall(r"(\d) Go on", self._terminal.read(0.0))[0].encode() + b"\r", 0.2)
+
+    def act(self) -> None:
+        """Do one thing, then look at trace and screen."""
+        kind = self._draw.choices(
+            (
+                self._answer,
+                self._word,
+                self._single,
+                self._paste,
+                self._size,
+                self._time,
+                self._burst,
+                self._lone,
+                self._suspend,
+            ),
+            (70, 10, 10, 2, 3, 0.5, 2, 1.5, 0.3),
+        )[0]
+        kind()
+        self._wake()
+        self._watcher.look()
+        self._hold_screen()
+
+    def prove_alive(self) -> None:
+        """Type something and see it; a screen that was just closing may have taken it with it, so more than once.
+
+        Raises:
+            AssertionError: it does not come up.
+        """
+        self._terminal.resize(80, 24)
+        for attempt in range(4):
+            self._wake()
+            self._press(b"\x1b", 0.2)
+            self._press(b"\x15", 0.2)
+            self._read(0.0)
+            self._terminal.write(b"q7q")
+            try:
+                self._terminal.wait_for("q7q", 10)
+                self._press(b"\x15", 0.05)
+            except AssertionError:
+                if attempt == 3:
+                    os.kill(self._terminal.program.pid, signal.SIGUSR1)
+                    raise AssertionError(f"it answers no key: {self._terminal.read(1.0)[-4000:]}") from None
+            else:
+                return
+
+    def _press(self, keys: bytes, quiet_s: float = 0.03) -> None:
+        self._read(0.0)
+        self.pressed += len(_KEY.findall(keys))
+        self._terminal.write(keys)
+        until_s = time.monotonic() + 1.0
+        while time.monotonic() < until_s and self._read(quiet_s):
+            pass
+
+    def _read(self, seconds: float) -> bool:
+        """Read for a while, notice which step is painted, and say whether anything came."""
+        before = len(self._terminal.seen)
+        painted = re.findall("[╔╭┏][═─━] ([^═─━╔╭┏]+) [═─━]", self._terminal.read(seconds))
+        self._title = painted[-1] if painted else self._title
+        return len(self._terminal.seen) > before
+
+    def _hold_screen(self) -> None:
+        self._read(0.0)
+        running = self._title.strip() in self._watcher.running_names()
+        if running and time.monotonic() - self._leapt_s > NOTICED_S:
+            self.screens_held += 1
+            now_ms = time.time_ns() // 1_000_000 + int(self._leap.read_text())
+            self._watcher.hold(now_ms, f"stands on the screen as {self._title!r}", round(NOTICED_S * 1000))
+
+    def _answer(self) -> None:
+        step = self._watcher.step
+        kind, draw = step["kind"], self._draw
+        if kind == "confirm":
+            thing = self._watcher.knowledge["confirmations"].get(step["confirmation"], {})
+            if thing.get("names"):
+                self._press(b"Grace\r")
+            elif draw.random() < 0.05:
+                self._press(b"n\rnot so\r")
+            else:
+                self._press(b"y\r" * draw.choice((1, 2, 4, 8)))
+        elif kind == "torque":
+            self._press(draw.choice((b"80 N\xc2\xb7m\rclick wrench\rthe sheet\r", b"1\r")))
+        elif kind == "paused":
+            self._press(b"Ada\r")
+        elif kind == "fact":
+            self._press(draw.choice((b"unknown\r", b"4\r")))
+        elif kind == "check":
+            self._press(
+                draw.choice((b"1\r", b"1\r", b"1\r", b"2\r", b"3\r", b"#1\r", b"#1\r", b"7.5\r", b"12 mm\r30 mm\r"))
+            )
+        else:
+            self._press(draw.choice((b"1\r", b"1\r", b"2\r", b"y\r")))
+
+    def _word(self) -> None:
+        self._press(self._draw.choice(WORDS).encode() + self._draw.choice((b"\r", b"\r", b"\r1\r", b"")))
+
+    def _single(self) -> None:
+        self._press(self._draw.choice(SINGLE + FUNCTION))
+
+    def _paste(self) -> None:
+        self._press(b"\x1b[200~" + self._draw.choice(PASTES) + b"\x1b[201~")
+
+    def _size(self) -> None:
+        self._terminal.resize(*self._draw.choice(SIZES))
+        if self._draw.random() < 0.7:
+            self._read(0.02)
+            self._terminal.resize(80, 24)
+
+    def _time(self) -> None:
+        fresh = self._leap.with_suffix(".fresh")
+        fresh.write_text(str(int(self._leap.read_text()) + self._draw.choice(LEAPS_MS)))
+        fresh.replace(self._leap)  # at once: the program reads it at any moment
+        self._leapt_s = time.monotonic()
+
+    def _burst(self) -> None:
+        self._press(self._draw.choice((b"1", b"2", b"111", b"1234567890")))
+
+    def _lone(self) -> None:
+        """A digit by itself, when everything before it has been taken and the step has been read."""
+        self.prove_alive()
+        self._read(0.5)
+        self._watcher.look()
+        before = self._watcher.kinds.copy()
+        self._press(self._draw.choice((b"1", b"1", b"2", b"3")), 0.3)
+        self._watcher.look()
+        came = self._watcher.kinds - before
+        assert not came.keys() & set(TWO_KEYS), f"one key brought about {dict(came)}"
+        self._watcher.counts["digits by themselves"] += 1
+        self._press(b"\x15")
+
+    def _suspend(self) -> None:
+        self._press(b"\x1a", 0.2)
+
+    def _wake(self) -> None:
+        """Bring the program back where Ctrl-Z has sent it away; a busy machine does that late."""
+        if self._terminal.program.poll() is None and self._stands():
+            os.kill(self._terminal.program.pid, signal.SIGCONT)
+            self._read(0.2)
+
+    def _stands(self) -> bool:
+        status = Path(f"/proc/{self._terminal.program.pid}/stat").read_text()
+        return status.rpartition(")")[2].split()[0] == "T"
+
+
+def soak(keys: int, seed: int, say: Callable[[str], object] = lambda _line: None) -> Counter[str]:
+    """Press so many keys, in one run of the program after another.
 
     Returns:
-        Sessions begun, and steps at a running engine that were watched.
+        what was pressed and watched.
+
+    Raises:
+        AssertionError: something was shown, offered or done that must not be, or the program ended or hangs.
     """
-    draw, knowledge = random.Random(seed), load_knowledge(trees_folder())
-    folder, now = Path(tempfile.mkdtemp()), [1_000_000]
-    pressed = sessions = running = 0
-    nothing = Desk(lambda: knowledge, _none, _none, tuple, tuple, _none, tuple, lambda _: None)
-
-    def clock() -> int:
-        now[0] += draw.choice((1, 5, 50))
-        return now[0]
-
-    while pressed < keys:
-        sessions += 1
-        opening = Opening(symptom=draw.choice(list(knowledge.trees)), job=str(sessions), who="soak")
-        writer = TraceWriter.create(folder, f"job-{sessions}")
-        job = start(knowledge, opening, accuracies(knowledge, Shop()), "", clock, writer)
-        watcher = Watcher(knowledge)
-        app = TriageApp(nothing)
-        async with app.run_test(size=draw.choice(((60, 20), (80, 24), (120, 40)))) as pilot:
-            while type(app.screen).__name__ != "StartScreen":
-                await pilot.pause(0.02)
-            await app.push_screen(SessionScreen(job))
-            pressed += await _press(app, pilot, job, watcher, draw, min(1000, keys - pressed), now)
-        running += watcher.running_steps
-    return sessions, running
+    draw, knowledge, counts = random.Random(seed), load_knowledge(trees_folder()), Counter[str]()
+    while counts["keys"] < keys:
+        with tempfile.TemporaryDirectory() as name:
+            counts += _run(draw, knowledge, Path(name), min(KEYS_A_RUN, keys - counts["keys"]))
+        say(f"{counts['keys']} keys")
+    return counts
 
 
-def _none(*_given: object) -> None:
-    raise AssertionError("nothing is begun from the start screen here")
+def _run(draw: random.Random, knowledge: Knowledge, folder: Path, keys: int) -> Counter[str]:
+    (folder / "leap").write_text("0")
+    watcher = Watcher(_begun(draw, knowledge, folder))
+    watcher.look()
+    words = [sys.executable, "-c", PROGRAM, str(folder / "leap")]
+    with Terminal(words, folder, changes={"TRIAGE_TRACEBACK": "1"}) as terminal:
+        hands, acts = Hands(draw, folder, watcher, terminal), 0
+        hands.open()
+        while hands.pressed < keys and terminal.program.poll() is None and watcher.step["kind"] != "closed":
+            hands.act()
+            acts += 1
+            if acts % 100 == 0 and terminal.program.poll() is None:
+                hands.prove_alive()
+        ended = terminal.program.poll()
+        assert ended in (None, 0), f"ended with {ended}: {terminal.last_words()}"
+    pressed = Counter(
+        {"keys": hands.pressed, "runs of the program": 1, "screens at a running engine": hands.screens_held}
+    )
+    return watcher.counts + pressed
 
 
-async def _press(
-    app: TriageApp, pilot: Any, job: Job, watcher: Watcher, draw: random.Random, keys: int, now: list[int]
-) -> int:
-    pressed = seen = 0
-    while pressed < keys and any(isinstance(screen, SessionScreen) for screen in app.screen_stack):
-        lone = draw.random() < 0.15
-        batch = [_lone_digit(draw)] if lone else _batch(draw, job)
-        for event in batch:
-            app.post_message(event)
-        pressed += len(batch)
-        if draw.random() < 0.005:
-            now[0] += 3_600_000
-        for _ in range(4):
-            await pilot.pause(0)
-        for event in job.events[seen:]:
-            watcher.see(event)
-            assert not (lone and isinstance(event, NEVER_BY_ONE_KEY)), event
-        seen = len(job.events)
-    return max(pressed, 1)
+def _begun(draw: random.Random, knowledge: Knowledge, folder: Path) -> Path:
+    """A session begun by the app's own function."""
+    opening = Opening(symptom=draw.choice(list(knowledge.trees)), job="soak", who="Ada")
+    writer = TraceWriter.create(folder, "soak")
+    start(knowledge, opening, {}, "", lambda: time.time_ns() // 1_000_000, writer).leave()
+    return writer.path
 
 
-def _batch(draw: random.Random, job: Job) -> list[events.Key]:
-    return [events.Key(draw.choice(KEYS), None)] if draw.random() < 0.1 else _line(draw, job)
-
-
-def _lone_digit(draw: random.Random) -> events.Key:
-    """A digit without Enter, pressed by somebody who has looked at the step for a while."""
-    digit = draw.choice("1123")
-    key = events.Key(digit, digit)
-    key.time += draw.choice((0.0, 0.3, 5.0))
-    return key
-
-
-def _line(draw: random.Random, job: Job) -> list[events.Key]:
-    thing = job.knowledge.confirmations.get(job.state.step.confirmation)
-    agreed = "Ada" if thing and thing.names else "y"
-    line = agreed if job.state.step.kind == "confirm" and draw.random() < 0.9 else draw.choice(LINES)
-    if job.state.step.kind in ("gate", "fact", "check", "set-up", "run-ready") and draw.random() < 0.6:
-        line = "1"
-    return [*(events.Key(letter, letter) for letter in line), events.Key("enter", "\r")]
+def main() -> int:
+    """Soak, print what was watched, and say how it went."""
+    parser = argparse.ArgumentParser(description="Press random keys and watch the interlocks from outside.")
+    parser.add_argument("--keys", type=int, default=100_000)
+    parser.add_argument("--seed", type=int, default=random.SystemRandom().randrange(10**6))
+    options = parser.parse_args()
+    began_s = time.monotonic()
+    try:
+        counts = soak(options.keys, options.seed, lambda line: print(line, file=sys.stderr, flush=True))
+    except AssertionError as error:
+        print(f"seed {options.seed}: {error}")
+        return 1
+    for name, count in counts.items():
+        print(f"{name:<34}{count:>9,}")
+    print(f"\nseed {options.seed}: {time.monotonic() - began_s:.0f} s, nothing wrong")
+    return 0
 
 
 if __name__ == "__main__":
-    wanted, chosen = int((sys.argv[1:] or ["100000"])[0]), int((sys.argv[2:] or ["1"])[0])
-    began = time.monotonic()
-    begun, watched = asyncio.run(soak(wanted, chosen))
-    took_s = time.monotonic() - began
-    print(f"{wanted} keys, {begun} sessions, {watched} steps at a running engine, {took_s:.0f} s: all held")
+    sys.exit(main())
