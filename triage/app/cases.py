@@ -12,6 +12,7 @@ from pydantic import Field, RootModel
 
 from triage.app.advice import ranking_now
 from triage.app.job import Job, Opening, start
+from triage.app.own_route import Planner
 from triage.documents import Document, Model, build, read_document
 from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Check, Id, Knowledge, Pulley, Way
@@ -158,8 +159,16 @@ def _known(check: Check, ways: tuple[Way, ...]) -> str:
     return f"Known: {outcomes}{f'; or a reading {readings}' if readings else ''}."
 
 
-def walk_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy]) -> tuple[Walked, Job]:
+def walk_case(
+    knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy], planner: Planner | None = None
+) -> tuple[Walked, Job]:
     """Walk one case from the complaint to the conclusion.
+
+    Args:
+        knowledge: what the session uses.
+        case: what was found.
+        accuracies: of the instruments.
+        planner: plans a grown route from the complaint on; without one the tree is walked.
 
     Returns:
         What came of it, and the session with its events.
@@ -168,7 +177,8 @@ def walk_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy])
     opening = Opening(symptom=case.symptom, job=case.id, who="case")
     job = start(knowledge, opening, accuracies, "", clock, None)
     for _ in range(MOST_COMMANDS):
-        command = next_command(knowledge, case, job.state, clock())
+        route = planner.next(knowledge, job.state, clock()) if planner else None
+        command = route or next_command(knowledge, case, job.state, clock())
         if command is None:
             break
         clock.reach(command.at_ms)

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from triage.app.advice import advice, turning_point
 from triage.app.costs import repair_advice
+from triage.app.own_route import own_route
 from triage.app.tracing import to_events, to_lines
 from triage.errors import TraceDamaged
 from triage.knowledge.models import Knowledge
@@ -19,6 +20,7 @@ from triage.session.events import (
     CheckNotDone,
     ConclusionReached,
     Event,
+    OwnRouteEnded,
     ReadingTaken,
     RenewalTold,
     SessionStarted,
@@ -29,6 +31,8 @@ from triage.store import Head, TraceWriter, read_trace
 _TABLES = {"symptom": "trees", "check": "checks", "causes": "causes", "remedies": "remedies", "state": "states"}
 """Which part of the knowledge an event's field names something of."""
 
+ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)
+"""After these the conclusion is weighed."""
 FINDINGS = (CheckAnswered, ReadingTaken, CheckNotDone)
 """After these it is said where checks pay no more, or again; not to recorded cases, which nobody works on."""
 Clock = Callable[[], int]
@@ -77,7 +81,10 @@ class Job:
         if isinstance(command, c.HandOver | c.Close):
             command = replace(command, head=str(self.head))
         happened = self._advance(command)
-        weighed = self.state.concluded and any(isinstance(event, ConclusionReached | RenewalTold) for event in happened)
+        if self.state.concluded and any(isinstance(event, ConclusionReached) for event in happened):
+            route = own_route(self.knowledge, self.state, command.at_ms)
+            happened += self._advance(route) if route else ()
+        weighed = self.state.concluded and any(isinstance(event, ENDS) for event in happened)
         if weighed:
             happened += self._advance(advice(self.knowledge, self.state, command.at_ms))
         elif self._writer and any(isinstance(event, FINDINGS) for event in happened):

@@ -26,6 +26,12 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     )
     parser.add_argument("files", metavar="FILE", nargs="+", type=Path, help="a list of cases in YAML")
     parser.add_argument("--json", action="store_true", help="everything as one JSON object")
+    parser.add_argument(
+        "--route",
+        choices=("tree", "grown"),
+        default="tree",
+        help="along the tree, or along a grown route; tree by default",
+    )
     parser.set_defaults(run=run)
 
 
@@ -36,6 +42,7 @@ def run(args: argparse.Namespace) -> int:
         DocumentFaulty: a file of cases has faults.
     """
     from triage.app.cases import read_cases, walk_case
+    from triage.app.own_route import Planner
     from triage.app.shop import Shop, accuracies
     from triage.knowledge.loading import load_knowledge
     from triage.knowledge.shipped import trees_folder
@@ -44,7 +51,8 @@ def run(args: argparse.Namespace) -> int:
     # The shop file stays out of it: a case comes to the same everywhere.
     instruments = accuracies(knowledge, Shop())
     cases = [case for file in args.files for case in read_cases(file, knowledge)]
-    walked = [walk_case(knowledge, case, instruments)[0] for case in cases]
+    planner = Planner() if args.route == "grown" else None
+    walked = [walk_case(knowledge, case, instruments, planner)[0] for case in cases]
     sys.stdout.write(_as_json(walked) if args.json else _as_table(walked))
     return EXIT_DISAGREES if any(one.agrees is False for one in walked) else EXIT_OK
 

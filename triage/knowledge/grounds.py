@@ -52,17 +52,16 @@ def speaks_for(knowledge: Knowledge, check: Check, outcome_id: str) -> frozenset
 
 def _needed(tree: Tree, spoken: Grounds, cause: str) -> frozenset[str]:
     """The checks without whose word for a cause the tree never concludes it."""
-    return frozenset(check for check in spoken if not _concluded_without(tree, spoken, cause, check))
+    speaking = [check for check, told in spoken.items() if any(cause in causes for causes in told.values())]
+    return frozenset(check for check in speaking if not _concluded_without(tree, spoken[check], cause, check))
 
 
-def _concluded_without(tree: Tree, spoken: Grounds, cause: str, check: str) -> bool:
+def _concluded_without(tree: Tree, told: Mapping[str, frozenset[str]], cause: str, check: str) -> bool:
     closed: set[tuple[str, Edge]] = {
         (node_id, edge)
         for node_id, node in tree.nodes.items()
         if node.check == check
         for edge in edges(node)
-        if edge.by == "outcome" and cause in spoken[check].get(edge.choice, ())
+        if edge.by == "outcome" and cause in told.get(edge.choice, ())
     }
-    return not closed or any(
-        cause in tree.nodes[node_id].conclude for node_id in reached(tree, [tree.start], closed=closed)
-    )
+    return any(cause in tree.nodes[node_id].conclude for node_id in reached(tree, [tree.start], closed=closed))

@@ -8,6 +8,7 @@ from triage.present.cleaning import clean_line
 from triage.present.costs import costs_lines
 from triage.present.drive_facts import match_words
 from triage.present.likely import likely_lines, unlikely_lines
+from triage.present.own_route import own_words
 from triage.present.text import view_lines
 from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
 from triage.present.ways import instruments_words
@@ -187,6 +188,8 @@ def _told_checks(knowledge: Knowledge, event: e.Event) -> str:
             return f"{knowledge.checks[event.check].name}: put right ({event.done})"
         case e.AdviceGiven() if event.asked or (event.pays is not None and not event.stands):
             return advice_words(knowledge, event)
+        case e.OwnRouteTaken() | e.OwnRouteEnded():
+            return own_words(knowledge, event)
         case e.ConclusionReached():
             names = " and ".join(knowledge.causes[cause].name for cause in event.causes)
             return f"Conclusion: {names or event.end}"

@@ -10,6 +10,7 @@ from triage.present.costs import costs_page
 from triage.present.drive_facts import drive_sources
 from triage.present.driving import drive_page
 from triage.present.likely import likely_page
+from triage.present.own_route import own_lines
 from triage.present.shares import share
 from triage.present.views import say_finding, step_view
 from triage.present.ways import instrument_words, instruments, worked_out_lines
@@ -25,6 +26,8 @@ def why_page(knowledge: Knowledge, state: State) -> list[str]:
     if thing:
         return [thing.why, f"What it guards against: {knowledge.hazards[thing.hazard].harm}"]
     check = knowledge.checks.get(step.check)
+    if check and own_lines(state):
+        return [check.why, *own_lines(state)]
     if check:
         node = next((n for n in knowledge.trees[state.symptom].nodes.values() if n.check == check.id), None)
         return [check.why, *([node.because] if node and node.because else [])]

@@ -1,10 +1,11 @@
 """A session's step as a frozen view: what every face shows, in the order to show it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.present.check_facts import check_facts, tools_line
 from triage.present.costs import costs_line
+from triage.present.own_route import own_lines
 from triage.present.shares import beside_conclusion
 from triage.present.tightening import loosening_lines, torque_lines
 from triage.present.worth import checks_beside
@@ -85,7 +86,11 @@ class StepView:
 
 def step_view(knowledge: Knowledge, state: State) -> StepView:
     """The view of the step on screen."""
-    step = state.step
+    view = _view(knowledge, state, state.step)
+    return replace(view, lines=(*own_lines(state), *view.lines))
+
+
+def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     if step.kind in ("check", "result", "run", "run-ready"):
         return _check_view(knowledge, state, step)
     if step.kind in ("part", "torque"):
@@ -128,7 +133,7 @@ def _fact_view(fact: str) -> StepView:
 
 def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
     found = state.concluded
-    node = knowledge.trees[state.symptom].nodes[found.node] if found else None
+    node = knowledge.trees[state.symptom].nodes.get(found.node) if found else None
     because = (
         *((node.because,) if node and node.because else ()),
         *beside_conclusion(knowledge, state),

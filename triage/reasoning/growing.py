@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from triage.reasoning.looking_ahead import POSSIBLE, choices
+from triage.reasoning.looking_ahead import POSSIBLE, Choice, choices
 from triage.reasoning.sequencing import NOT_DONE, Position, Problem, allowed, end, followed, opens_more, outlook
 
 BREADTH = 6
@@ -43,15 +43,21 @@ class Branch:
     grown: bool = False
 
 
-def best_check(problem: Problem, position: Position) -> int | None:
-    """The check that is worth most from here, looking ahead; None where no check pays."""
+def best_choice(problem: Problem, position: Position) -> Choice | None:
+    """The check that is worth most from here, looking ahead, and what it comes to; None where no check pays."""
     left = allowed(problem, position)
     ways = math.factorial(len(left)) * math.prod(problem.sizes[check] for check in left)
     exact = ways <= EXACT and not any(opens_more(problem, position, check) for check in left)
     steps, breadth = (max(len(left), 1), None) if exact else (1, BREADTH)
-    stop = end(problem, position).cost_min
     best = choices(problem, position, steps, breadth)[:1]
-    return next((one.check for one in best if one.cost_min < stop), None)
+    stop = end(problem, position).cost_min
+    return next((one for one in best if one.cost_min < stop), None)
+
+
+def best_check(problem: Problem, position: Position) -> int | None:
+    """The check of the best choice."""
+    best = best_choice(problem, position)
+    return best.check if best else None
 
 
 def grow(

@@ -219,6 +219,28 @@ class CompareRate(Command):
 
 
 @dataclass(frozen=True, kw_only=True)
+class TakeOwnRoute(Command):
+    """Leave the tree for a check that is worth most now.
+
+    Args:
+        check: the check.
+        minutes: what it takes, with the way there.
+        saves_min: what going on is expected to save over ending here.
+    """
+
+    check: str
+    minutes: float
+    saves_min: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class EndOwnRoute(Command):
+    """End the session's own route, with the cause that its findings carry or with none."""
+
+    causes: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Pause(Command):
     """Leave the vehicle."""
 

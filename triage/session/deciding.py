@@ -12,7 +12,7 @@ from triage.session import commands as c
 from triage.session import events as e
 from triage.session import interlocks
 from triage.session.evolving import fold
-from triage.session.rules import advising, confirming, driving, finding, keeping, opening, repairing
+from triage.session.rules import advising, confirming, driving, finding, keeping, opening, repairing, routing
 from triage.session.state import State
 from triage.session.stepping import next_step, place_of
 
@@ -44,6 +44,8 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.Advise: advising.advise,
     c.AdviseRepair: advising.advise_repair,
     c.TellRenewal: advising.tell_renewal,
+    c.TakeOwnRoute: routing.take_own_route,
+    c.EndOwnRoute: routing.end_own_route,
     c.BeginRemedy: repairing.begin,
     c.PutRight: repairing.put_right,
     c.RecordPart: repairing.record_part,

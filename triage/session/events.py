@@ -228,6 +228,27 @@ class ConclusionReached(Event):
     close_calls: tuple[str, ...]
 
 
+class OwnRouteTaken(Event):
+    """The session leaves the tree for a check of its own choice.
+
+    Figures are expected ones: what the check takes with the way there, and what going on saves over ending here.
+    """
+
+    kind = "own-route-taken"
+    check: str
+    minutes: float
+    saves_min: float
+
+
+class OwnRouteEnded(Event):
+    """No further check pays on the session's own route: the cause that its findings carry, or none."""
+
+    kind = "own-route-ended"
+    causes: tuple[str, ...]
+    path: tuple[str, ...]
+    close_calls: tuple[str, ...]
+
+
 class AdviceGiven(Event):
     """What the findings so far make likely, the likeliest first, the causes of a conclusion included.
 

@@ -12,6 +12,7 @@ from triage.session.state import (
     Finding,
     Live,
     MakerFigure,
+    OwnStep,
     PartDone,
     Prepared,
     State,
@@ -32,6 +33,7 @@ _NEWS = (
     e.LayoutUsed,
     e.RenewalTold,
     e.ConclusionReached,
+    e.OwnRouteEnded,
     e.NotCured,
 )
 """What advice given before does not know of."""
@@ -189,7 +191,7 @@ def _found(state: State, finding: Finding, *, proving: bool) -> State:
 
 @_on(e.FindingTakenBack)
 def _taken_back(state: State, event: e.FindingTakenBack) -> State:
-    return _without(replace(state, concluded=None), event.check)
+    return _without(replace(state, concluded=None, own=()), event.check)
 
 
 def _without(state: State, check: str) -> State:
@@ -242,6 +244,19 @@ def _handed_over(state: State, event: e.SessionHandedOver) -> State:
 @_on(e.ConclusionReached)
 def _concluded(state: State, event: e.ConclusionReached) -> State:
     concluded = Concluded(event.causes, event.end, event.node, event.path, event.close_calls)
+    return replace(state, concluded=concluded, advice=(), counsel=None, costs=None)
+
+
+@_on(e.OwnRouteTaken)
+def _own_route(state: State, event: e.OwnRouteTaken) -> State:
+    own = OwnStep(event.check, event.minutes, event.saves_min)
+    return replace(state, own=(*state.own, own), concluded=None)
+
+
+@_on(e.OwnRouteEnded)
+def _own_route_ended(state: State, event: e.OwnRouteEnded) -> State:
+    end = "" if event.causes else "undecided"
+    concluded = Concluded(event.causes, end, "", event.path, event.close_calls, own=True)
     return replace(state, concluded=concluded, advice=(), counsel=None, costs=None)
 
 
@@ -299,6 +314,7 @@ def _not_cured(state: State, event: e.NotCured) -> State:
         after={},
         earlier=(*state.earlier, *gone),
         concluded=None,
+        own=(),
         remedies=(),
         rounds=state.rounds + 1,
     )

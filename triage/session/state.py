@@ -89,13 +89,23 @@ class UsedLayout:
 
 @dataclass(frozen=True)
 class Concluded:
-    """What the tree came to."""
+    """What the tree came to, or the session on its own route."""
 
     causes: tuple[str, ...]
     end: str
     node: str
     path: tuple[str, ...]
     close_calls: tuple[str, ...]
+    own: bool = False
+
+
+@dataclass(frozen=True)
+class OwnStep:
+    """A check that the session chose off its tree, what it takes, and what going on is expected to save [min]."""
+
+    check: str
+    minutes: float
+    saves_min: float
 
 
 @dataclass(frozen=True)
@@ -161,6 +171,7 @@ class State:
     run_until_ms: int = 0
     run_check: str = ""
     concluded: Concluded | None = None
+    own: tuple[OwnStep, ...] = ()
     advice: tuple[LikelyCause, ...] = ()
     counsel: AdviceGiven | None = None
     fresh: bool = False

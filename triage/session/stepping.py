@@ -4,6 +4,7 @@ from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
 from triage.knowledge.walk import Place, fits, walk
 from triage.session import interlocks
+from triage.session.own_route import own_step
 from triage.session.state import FACTS, Finding, State
 from triage.session.steps import Step
 
@@ -36,10 +37,11 @@ def next_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
         return _work_step(knowledge, state)
     if state.stage == "proving":
         return _proof_step(knowledge, state, at_ms)
-    place = place_of(knowledge, state)
-    if place.node.check is None:
+    own = own_step(state)
+    check = own.check if own else place_of(knowledge, state).node.check
+    if check is None or (state.concluded and state.concluded.own):
         return Step(kind="conclusion")
-    return check_step(knowledge, state, place.node.check, at_ms, proving=False)
+    return check_step(knowledge, state, check, at_ms, proving=False)
 
 
 def _needs_running(knowledge: Knowledge, check_id: str) -> bool:

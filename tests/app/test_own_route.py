@@ -1,0 +1,85 @@
+"""The session's own route where its tree ends undecided for want of a check, and grown routes of recorded cases."""
+
+from functools import cache
+
+import pytest
+
+from triage.app.cases import Case, walk_case
+from triage.app.job import Job
+from triage.app.own_route import Planner
+from triage.app.shop import Shop, accuracies
+from triage.errors import CommandRefused
+from triage.knowledge.loading import load_knowledge
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.present.page import said_lines
+from triage.session import commands as c
+from triage.session import events as e
+from triage.session.evolving import fold
+
+
+@cache
+def shipped() -> Knowledge:
+    return load_knowledge(trees_folder())
+
+
+def walked(planner: Planner | None = None, **case: object) -> Job:
+    told = Case.model_validate({"id": "own", "symptom": "shutdown-buzz", **case})
+    return walk_case(shipped(), told, accuracies(shipped(), Shop()), planner)[1]
+
+
+@cache
+def left_undecided() -> Job:
+    return walked(
+        vehicle={"specified_pulley": "solid"}, findings={"shutdown-listen": "buzzing"}, missing_tools=["pick-ups"]
+    )
+
+
+def test_a_tree_that_ends_undecided_for_want_of_a_tool_is_left_for_a_check_that_pays() -> None:
+    events = left_undecided().events
+    kinds = [event.kind for event in events]
+    taken = kinds.index("own-route-taken")
+    assert kinds[:taken].count("conclusion-reached") == 1
+    (own,) = [event for event in events if isinstance(event, e.OwnRouteTaken)]
+    assert own.saves_min > 0.0
+    assert left_undecided().state.findings[own.check].outcomes
+
+
+def test_the_route_is_recorded_so_that_a_replay_computes_nothing() -> None:
+    job = left_undecided()
+    assert fold(job.events) == job.state
+
+
+def test_the_page_says_that_the_route_is_not_the_trees() -> None:
+    told = [line for event in left_undecided().events for line in said_lines(shipped(), event)]
+    assert any("Own route, not the tree's: " in line and "min with the way there" in line for line in told)
+
+
+def test_where_every_check_could_be_made_the_trees_word_stands() -> None:
+    job = walked(vehicle={"specified_pulley": "solid"}, findings={"shutdown-listen": "buzzing"})
+    assert not job.state.own
+
+
+def test_a_check_that_the_order_of_the_tree_forbids_is_refused() -> None:
+    job = walked(vehicle={"specified_pulley": "solid"}, findings={"belt-condition": "damaged"})
+    state = job.state
+    with pytest.raises(CommandRefused):
+        job.do(c.TakeOwnRoute(at_ms=state.last_ms, who="x", check="shutdown-listen", minutes=1.0, saves_min=1.0))
+    assert job.state.own == state.own
+
+
+def test_a_grown_route_finds_a_rough_ring_behind_the_same_interlocks() -> None:
+    job = walked(Planner(), vehicle={"specified_pulley": "decoupler"}, findings={"spin-decoupler-ring": "rough"})
+    assert job.state.concluded
+    assert job.state.concluded.own
+    assert job.state.concluded.causes == ("decoupler-bearing-worn",)
+    entered = [event.state for event in job.events if isinstance(event, e.StateEntered)]
+    assert "isolated-belt-off" in entered
+
+
+def test_places_that_were_planned_are_not_planned_again() -> None:
+    planner = Planner()
+    vehicle = {"specified_pulley": "solid"}
+    first = walked(planner, vehicle=vehicle, findings={"spin-alternator": "rough"})
+    again = walked(planner, vehicle=vehicle, findings={"spin-alternator": "rough"})
+    assert again.events == first.events
