@@ -13,6 +13,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.page import said_lines
+from triage.present.pages import path_page
 from triage.session import commands as c
 from triage.session import events as e
 from triage.session.evolving import fold
@@ -53,6 +54,11 @@ def test_the_route_is_recorded_so_that_a_replay_computes_nothing() -> None:
 def test_the_page_says_that_the_route_is_not_the_trees() -> None:
     told = [line for event in left_undecided().events for line in said_lines(shipped(), event)]
     assert any("Own route, not the tree's: " in line and "min with the way there" in line for line in told)
+
+
+def test_the_path_marks_what_was_the_sessions_own_choice() -> None:
+    marked = [line for line in path_page(shipped(), left_undecided().state) if "own route" in line]
+    assert len(marked) == len(left_undecided().state.own)
 
 
 def test_where_every_check_could_be_made_the_trees_word_stands() -> None:

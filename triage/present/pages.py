@@ -10,7 +10,7 @@ from triage.present.costs import costs_page
 from triage.present.drive_facts import drive_sources
 from triage.present.driving import drive_page
 from triage.present.likely import likely_page
-from triage.present.own_route import own_lines
+from triage.present.own_route import OWN, own_lines
 from triage.present.shares import share
 from triage.present.views import say_finding, step_view
 from triage.present.ways import instrument_words, instruments, worked_out_lines
@@ -68,8 +68,11 @@ def _then(knowledge: Knowledge, outlook: Outlook | None) -> str:
 
 def path_page(knowledge: Knowledge, state: State) -> list[str]:
     """What was found so far, in order."""
+    own = {step.check for step in state.own}
     lines = [
-        f"{knowledge.checks[f.check].name}: {say_finding(knowledge.checks[f.check], f)}" for f in state.known.values()
+        f"{knowledge.checks[f.check].name}: {say_finding(knowledge.checks[f.check], f)}"
+        + (f" ({OWN[0].lower()}{OWN[1:]})" if f.check in own else "")
+        for f in state.known.values()
     ]
     return lines or ["Nothing has been found yet."]
 

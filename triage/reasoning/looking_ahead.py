@@ -23,6 +23,7 @@ from triage.reasoning.sequencing import (
     allowed,
     costs_of_ends,
     end,
+    ended_after,
     entropy_bits,
     followed,
     opens_more,
@@ -170,7 +171,7 @@ def _leaving(
 
 def _one_further(problem: Problem, position: Position) -> float:
     """What the search costs when it ends here, or after the one check that is best for that [min]."""
-    after = np.add.reduceat(outlook(problem, position).costs_min, problem.starts) + problem.minutes[position.standing]
+    after = ended_after(problem, position)
     return min([end(problem, position).cost_min, *(float(after[check]) for check in allowed(problem, position))])
 
 

@@ -151,12 +151,27 @@ class Outlook:
 
 def outlook(problem: Problem, position: Position) -> Outlook:
     """What each check would do from here."""
+    joint, scale = _told(problem, position)
+    bits = entropy_bits(problem.groups @ joint)
+    return Outlook(joint.sum(axis=0) / scale, _ended(problem, position, joint) / scale, bits / scale)
+
+
+def ended_after(problem: Problem, position: Position) -> Numbers:
+    """What the search costs when it ends right after each check, the check itself included; shape (c,) [min]."""
+    joint, scale = _told(problem, position)
+    costs = _ended(problem, position, joint) / scale
+    return np.asarray(np.add.reduceat(costs, problem.starts) + problem.minutes[position.standing])
+
+
+def _told(problem: Problem, position: Position) -> tuple[Numbers, Numbers]:
+    """Weights of the possibilities with each outcome, shape (s, k), and what makes a check's outcomes one in all."""
     joint = position.weights[:, None] * problem.likelihoods
-    chances = joint.sum(axis=0)
-    totals = np.add.reduceat(chances, problem.starts)
-    scale = np.repeat(np.where(totals > 0.0, totals, 1.0), problem.sizes)
-    costs = costs_of_ends(problem, joint, position.spoken[:, None] | problem.speaks).min(axis=0)
-    return Outlook(chances / scale, costs / scale, entropy_bits(problem.groups @ joint) / scale)
+    totals = np.add.reduceat(joint.sum(axis=0), problem.starts)
+    return joint, np.repeat(np.where(totals > 0.0, totals, 1.0), problem.sizes)
+
+
+def _ended(problem: Problem, position: Position, joint: Numbers) -> Numbers:
+    return np.asarray(costs_of_ends(problem, joint, position.spoken[:, None] | problem.speaks).min(axis=0))
 
 
 def entropy_bits(shares: Numbers) -> Numbers:
