@@ -235,12 +235,14 @@ class Hands:
             self._press(b"\x1b", 0.2)
             self._press(b"\x15", 0.2)
             self._read(0.0)
+            if self._terminal.program.poll() is not None:
+                return
             self._terminal.write(b"q7q")
             try:
                 self._terminal.wait_for("q7q", 10)
                 self._press(b"\x15", 0.05)
             except AssertionError:
-                if attempt == 3:
+                if attempt == 3 and self._terminal.program.poll() is None:
                     os.kill(self._terminal.program.pid, signal.SIGUSR1)
                     raise AssertionError(f"it answers no key: {self._terminal.read(1.0)[-4000:]}") from None
             else:

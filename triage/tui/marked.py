@@ -53,15 +53,19 @@ class Marked(Static):
         "marked--time",
     }
 
+    _shown: tuple[str, str, str] | None = None
+
     def show(self, text: str, question: str = "", numbers: Numbers = "text") -> None:
-        """Show a text.
+        """Show a text; one that stands there already costs no new layout.
 
         Args:
             text: folded lines.
             question: those of them that are the question.
             numbers: whether numbers at the begin of a line name answers, and whether one key gives them.
         """
-        self.update(Content(clean(text), spans=[*self._spans(clean(text), clean(question), numbers)]))
+        if self._shown != (text, question, numbers):
+            self._shown = (text, question, numbers)
+            self.update(Content(clean(text), spans=[*self._spans(clean(text), clean(question), numbers)]))
 
     def _spans(self, text: str, question: str, numbers: Numbers) -> Iterator[Span]:
         patterns = [("marked--heading", _HEADING), ("marked--hazard", _HAZARD), ("marked--time", _TIME)]

@@ -91,16 +91,25 @@ class PageScreen(Screen[Result]):
     def show(self, page: Page[object]) -> None:
         """Put a page on screen."""
         self._shown = page
+        if not self._is_whole:
+            return
         self.query_one("#page-keys", Static).update(Content(clean_line(page.keys)))
         self.query_one("#page-body").scroll_home(animate=False)
         self.say("")
         self._paint()
+
+    @property
+    def _is_whole(self) -> bool:
+        """Whether every part is there: a page that is closed at once loses them before it has been painted."""
+        return len(self.query("#page-keys, #page-said, #page-ways, AnswerLine")) == 4
 
     def lines(self, width: int) -> tuple[str, ...]:  # noqa: ARG002 - some pages are made for the width
         """What is to be read, above the ways on."""
         return self._shown.lines
 
     def _paint(self) -> None:
+        if not self._is_whole:
+            return
         title = " · ".join(part for part in (self._time, self._shown.title) if part)
         self.query_one("#page-title", Static).update(Content(clean_line(title)))
         width = max(NARROWEST, self.size.width - MARGIN_COLUMNS)
@@ -130,11 +139,13 @@ class PageScreen(Screen[Result]):
 
     def on_screen_resume(self) -> None:
         """Offer answers anew: nobody saw them behind another screen."""
-        self.query_one(AnswerLine).offer(len(self._shown.ways))
+        if self._is_whole:
+            self.query_one(AnswerLine).offer(len(self._shown.ways))
 
     def say(self, text: str) -> None:
         """Say what is wrong with what was typed."""
-        self.query_one("#page-said", Static).update(Content(clean(text)))
+        if self._is_whole:
+            self.query_one("#page-said", Static).update(Content(clean(text)))
 
     def take(self, typed: str) -> None:
         """Take a line that was typed."""

@@ -36,7 +36,8 @@ class Timing(ModalScreen[str | None]):
     def show(self) -> None:
         """Show how things stand."""
         lines = [*self.lines(), *([self._left] if self._left else [])]
-        self.query_one("#timing-text", Static).update(Content(clean("\n".join(lines))))
+        for text in self.query("#timing-text").results(Static):  # none where the panel is closed at once
+            text.update(Content(clean("\n".join(lines))))
 
     def count_down(self, left: str) -> None:
         """Show what is left of a timed run under the panel; empty where none runs."""

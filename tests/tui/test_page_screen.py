@@ -1,0 +1,17 @@
+"""Pages stand whatever comes between opening and painting them."""
+
+from typing import Any
+
+from triage.tui.browser import Browser
+from triage.tui.reader import Reader
+from triage.tui.timing import TapAlong
+
+
+async def test_a_page_that_is_closed_before_it_was_painted_does_no_harm(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        for page in (Reader("help", ("a line",)), TapAlong(), Browser(bench.knowledge)):
+            pilot.app.push_screen(page)
+            pilot.app.pop_screen()
+        await bench.settle(pilot)
+        assert "Before anything else" in bench.painted(pilot.app)
