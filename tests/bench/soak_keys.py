@@ -82,6 +82,9 @@ SINGLE = [
     b"\xc3",
 ]
 FUNCTION = [b"\x1bOP", b"\x1bOQ", b"\x1bOR", b"\x1bOS", b"\x1b[15~", b"\x1b[17~", b"\x1b[18~", b"\x1b[19~"]
+LOOK_S = 0.5
+"""How long a confirmation is looked at before it is given; sooner, it is dropped."""
+LOOKED_AT = 0.8
 PASTES = [b"y\ny\ny", b"1\r", b"\x1b[2Jy\r\x1by\r", b"9" * 3000, "\u202e7 s".encode()]
 SIZES = ((80, 24), (120, 40), (60, 20), (40, 12), (20, 5), (1, 1), (300, 100))
 
@@ -276,6 +279,8 @@ class Hands:
         kind, draw = step["kind"], self._draw
         if kind == "confirm":
             thing = self._watcher.knowledge["confirmations"].get(step["confirmation"], {})
+            if draw.random() < LOOKED_AT:
+                self._read(LOOK_S)
             if thing.get("names"):
                 self._press(b"Grace\r")
             elif draw.random() < 0.05:

@@ -37,6 +37,8 @@ def pytest_pyfunc_call(pyfuncitem: pytest.Function) -> bool | None:
     return True
 
 
+READ_S = 2.0
+"""How long hands look at a step before they type."""
 HOURS_MS = 6 * 3600 * 1000
 """Long enough for an engine to count as cold."""
 
@@ -52,6 +54,11 @@ class Clock:
         return self.now_ms
 
 
+def keys_of(line: str) -> list[events.Key]:
+    """The keys of a line, Enter at its end."""
+    return [*(events.Key(letter, letter) for letter in line), events.Key("enter", "\r")]
+
+
 class Bench:
     """A desk, the jobs that were begun at it, and hands that type."""
 
@@ -61,6 +68,7 @@ class Bench:
         self.clock = Clock()
         self.jobs: list[Job] = []
         self.demo_files: tuple[Path, ...] = ()
+        self.hand_s = 0.0
 
     def app(self) -> TriageApp:
         desk = Desk(
@@ -87,9 +95,16 @@ class Bench:
     def burst(self, app: App, *lines: str) -> None:
         """Put lines in at once, as a terminal does with type-ahead."""
         for line in lines:
-            for letter in line:
-                app.post_message(events.Key(letter, letter))
-            app.post_message(events.Key("enter", "\r"))
+            for key in keys_of(line):
+                app.post_message(key)
+
+    def read_and_type(self, app: App, line: str) -> None:
+        """Put a line in as somebody types it who reads each step for a while first."""
+        keys = keys_of(line)
+        self.hand_s = max(self.hand_s, keys[0].time) + READ_S
+        for key in keys:
+            key.time = self.hand_s
+            app.post_message(key)
 
     async def settle(self, pilot: Any) -> None:
         """Wait until everything posted has been handled and painted."""
@@ -106,7 +121,8 @@ class Bench:
         assert text in self.painted(pilot.app), self.painted(pilot.app)
 
     async def type(self, pilot: Any, *lines: str) -> None:
-        self.burst(pilot.app, *lines)
+        for line in lines:
+            self.read_and_type(pilot.app, line)
         await self.settle(pilot)
 
     async def started(self, pilot: Any) -> None:

@@ -6,7 +6,7 @@ import pytest
 from textual import events
 
 from triage.tui.answer_line import AnswerLine
-from triage.tui.one_key import AGAIN_S, MOMENT_S, OneKey, Pressed
+from triage.tui.one_key import AGAIN_S, MOMENT_S, OneKey, Pressed, pressed_in
 
 SHOWN_S = 100.0
 LATER_S = SHOWN_S + MOMENT_S
@@ -28,6 +28,18 @@ def test_a_digit_answers_once_its_answers_have_stood_for_a_moment(one_key: OneKe
 @pytest.mark.parametrize("digit", ["4", "9"])
 def test_a_digit_that_names_no_answer_is_text(one_key: OneKey, digit: str) -> None:
     assert not one_key.takes(digit, LATER_S, Pressed())
+
+
+def test_what_is_offered_again_has_stood_there_all_the_time(one_key: OneKey) -> None:
+    for _ in range(2):
+        one_key.withdraw()
+    assert not one_key.was_read(LATER_S)
+    one_key.restore()
+    assert one_key.was_read(LATER_S)
+    one_key.forget()
+    one_key.withdraw()
+    one_key.restore()
+    assert not one_key.was_read(LATER_S + 60)
 
 
 def test_ten_answers_and_more_take_no_digit_by_itself(one_key: OneKey) -> None:
@@ -64,7 +76,15 @@ async def at_first_check(bench: Any, pilot: Any) -> AnswerLine:
     await bench.open_session(pilot)
     await bench.type(pilot, "1", "4", "unknown", "4")
     assert bench.job.state.step.check == "complaint-heard"
+    rest(pilot.app)
     return pilot.app.screen.query_one(AnswerLine)
+
+
+def rest(app: Any) -> None:
+    """Let so much time pass that no key pressed before counts any more."""
+    pressed = pressed_in(app)
+    pressed.last_s.clear()
+    pressed.answered_s = -AGAIN_S
 
 
 def press(app: Any, keys: str, after_s: float, apart_s: float = 0.0) -> None:
@@ -159,6 +179,39 @@ async def test_no_single_key_passes_the_first_question_or_an_interlock(bench: An
         assert "Enter: Yes, it is so" in bench.painted(pilot.app)
         await bench.type(pilot, "")
         assert bench.job.state.step != before
+
+
+async def test_confirmations_typed_ahead_are_dropped_until_each_has_been_seen(bench: Any) -> None:
+    job = bench.lived_to(lambda step: step.kind == "confirm")
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        await bench.enter(pilot, job)
+        before = bench.job.state.step
+        bench.burst(pilot.app, "y", "1", "y")
+        for _ in range(5):
+            await bench.settle(pilot)
+        assert bench.job.state.step == before
+        assert "Look, then answer." in " ".join(bench.painted(pilot.app).split())
+        await bench.type(pilot, "y")
+        second = bench.job.state.step
+        assert second != before
+        press(pilot.app, "y\ny\ny\n", 3.0)
+        await bench.settle(pilot)
+        assert bench.job.state.live is not None
+        assert len(bench.job.state.live.confirmed) == 2
+
+
+async def test_words_typed_ahead_at_an_interlock_are_taken(bench: Any) -> None:
+    job = bench.lived_to(lambda step: step.kind == "confirm")
+    before = job.state.step
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        await bench.enter(pilot, job)
+        bench.burst(pilot.app, "note", "y", "y")
+        for _ in range(5):
+            await bench.settle(pilot)
+        assert [text for _, _, text in bench.job.state.notes] == ["y"]
+        assert bench.job.state.step == before
 
 
 async def test_a_digit_begins_a_reading_where_one_is_asked_for(bench: Any) -> None:

@@ -32,6 +32,8 @@ sys.exit(run())
 """
 """The program with a clock that can be moved from outside."""
 HOUR_MS = 3_600_000
+LOOK_S = 0.6
+"""How long a confirmation is looked at before it is given."""
 READ_S = 1.5
 """How long a person looks at a step before a key is pressed for it; a busy machine paints late."""
 
@@ -91,6 +93,7 @@ def confirm_all(terminal: Any) -> str:
         if "INTERLOCK" not in title:
             return title
         assert f"INTERLOCK {number} " in title
+        time.sleep(LOOK_S)
         terminal.write(b"y\r")
         terminal.wait_until(lambda seen, title=title: titles(seen)[-1:] not in ([], [title]), "the next step")
     raise AssertionError("the interlock has no end")

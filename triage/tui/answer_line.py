@@ -24,9 +24,15 @@ class AnswerLine(Input, inherit_bindings=False):
 
     @dataclass
     class Given(Message):
-        """A line was ended with Enter, or a digit answered by itself."""
+        """A line was ended with Enter, or a digit answered by itself.
+
+        Args:
+            text: the line.
+            read: whether what is on the screen had stood there for a moment when the line was ended.
+        """
 
         text: str
+        read: bool
 
     @dataclass
     class Refused(Message):
@@ -61,8 +67,12 @@ class AnswerLine(Input, inherit_bindings=False):
     def offer(self, highest: int) -> None:
         """Let the digits from 1 to `highest` answer by themselves once the screen has been painted."""
         self._highest = highest
-        self._one_key.withdraw()
+        self._one_key.forget()
         self.call_after_refresh(lambda: self._one_key.offer(highest, now_s()))
+
+    def keep_offer(self) -> None:
+        """Go on offering what stood there before the last line: it changed nothing."""
+        self._one_key.restore()
 
     def _answers(self, event: events.Key) -> bool:
         pressed = pressed_in(self.app)
@@ -71,17 +81,18 @@ class AnswerLine(Input, inherit_bindings=False):
         pressed.answered_s = event.time
         return True
 
-    def _end_line(self, text: str) -> None:
-        self.offer(0)
+    def _end_line(self, text: str, at_s: float) -> None:
+        read = self._one_key.was_read(at_s)
+        self._one_key.withdraw()
         self.clear()
-        self.post_message(self.Given(text))
+        self.post_message(self.Given(text, read))
 
     async def _on_key(self, event: events.Key) -> None:
         answers = self._answers(event)
         if event.key == "enter" and (self.value or not pressed_in(self.app).ends_answered(event.time)):
-            self._end_line(self.value)
+            self._end_line(self.value, event.time)
         elif answers:
-            self._end_line(event.key)
+            self._end_line(event.key, event.time)
         elif event.key in self._editing:
             self._editing[event.key]()
         elif event.is_printable and event.character and clean(event.character) == event.character:

@@ -55,7 +55,8 @@ class OneKey:
     def __init__(self) -> None:
         """Have nothing on offer."""
         self._highest = 0
-        self._painted_s = 0.0
+        self._painted_s = math.inf
+        self._before: tuple[int, float] | None = None
 
     def offer(self, highest: int, painted_s: float) -> None:
         """Say that answers are on the screen now.
@@ -65,14 +66,29 @@ class OneKey:
             painted_s: when they were painted [s].
         """
         self._highest = highest if highest <= MOST else 0
-        self._painted_s = painted_s
+        self._painted_s, self._before = painted_s, None
 
     def withdraw(self) -> None:
-        """Take back what was offered: what is on the screen is about to change."""
-        self._highest = 0
+        """Take back what was offered: what is on the screen may be about to change."""
+        if self._painted_s < math.inf:
+            self._before = self._highest, self._painted_s
+        self._highest, self._painted_s = 0, math.inf
+
+    def forget(self) -> None:
+        """Withdraw for good: something else is about to be painted."""
+        self._highest, self._painted_s, self._before = 0, math.inf, None
+
+    def restore(self) -> None:
+        """Offer what was withdrawn again: it has stood there all the time."""
+        if self._before:
+            self._highest, self._painted_s = self._before
+
+    def was_read(self, at_s: float) -> bool:
+        """Whether what is on the screen had stood there for a moment at `at_s` [s]."""
+        return at_s - self._painted_s >= MOMENT_S
 
     def takes(self, digit: str, at_s: float, pressed: Pressed) -> bool:
         """Whether a digit that arrived at `at_s` [s] may answer at once."""
         before_s = pressed.last_s.get(digit, -math.inf)
         pressed.last_s[digit] = at_s
-        return 1 <= int(digit) <= self._highest and at_s - self._painted_s >= MOMENT_S and at_s - before_s >= AGAIN_S
+        return 1 <= int(digit) <= self._highest and self.was_read(at_s) and at_s - before_s >= AGAIN_S

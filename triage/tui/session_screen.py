@@ -22,7 +22,7 @@ from triage.tui.browser import Browser
 from triage.tui.conversation import Conversation
 from triage.tui.exchange import Exchange, Reply
 from triage.tui.helping import footer_words, session_help
-from triage.tui.hints import hint, named_answer, one_key_answers, preview
+from triage.tui.hints import READ_FIRST, hint, named_answer, one_key_answers, preview
 from triage.tui.page_screen import PageScreen
 from triage.tui.path_screen import PathScreen
 from triage.tui.reader import Reader
@@ -36,6 +36,7 @@ ROWS_OF_REST = 3
 """Bar, line and words."""
 WELCOME = 'At any moment type "help". Every answer is saved as it is given.'
 WORKED_OUT = "Worked out"
+NOT_READ = "That was typed before this step was on the screen, and was dropped. Look, then answer."
 ONE_QUESTION = "First the question that is open; Enter on an empty line drops it."
 
 
@@ -116,7 +117,13 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def on_answer_line_given(self, event: AnswerLine.Given) -> None:
         """Take a line; one that was typed ahead into a covered session is dropped."""
         event.stop()
-        if self.app.screen is self:
+        if self.app.screen is not self:
+            return
+        answers = event.text.strip() and not word_for(event.text) and not self._exchange.question
+        if answers and not event.read and self._job.state.step.kind in READ_FIRST:
+            self._conversation.say(NOT_READ)
+            self._line.keep_offer()
+        else:
             self._take(event.text)
 
     def on_answer_line_refused(self, event: AnswerLine.Refused) -> None:
@@ -179,9 +186,13 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         elif reply.kind == "page":
             self.app.push_screen(Reader(word if word_for(word) else WORKED_OUT, lambda _: reply.lines))
         else:
-            self._conversation.say(*reply.lines)
-            width = max(1, self._conversation.size.width)
-            self.query_one(StepPanel).leave_rows(sum(-(-len(line) // width) for line in reply.lines))
+            self._tell(*reply.lines)
+
+    def _tell(self, *lines: str) -> None:
+        """Say something that is to be read beside the step."""
+        self._conversation.say(*lines)
+        width = max(1, self._conversation.size.width)
+        self.query_one(StepPanel).leave_rows(sum(-(-len(line) // width) for line in lines))
 
     def _drive_lines(self, width: int) -> tuple[str, ...]:
         return tuple(drive_page(self._job.knowledge, self._job.state, width))
