@@ -32,7 +32,7 @@ from triage.reasoning.sequencing import (
 
 POSSIBLE = 1e-9
 """Outcomes below this chance are not looked at."""
-LEAVING = 0.03
+LEAVING = 0.08
 """Share of vehicles from which those that leave a chain are looked at one check further. Source: from-memory."""
 NOTHING_BITS = 1e-9
 """A check that tells no more than this is a matter of order alone."""

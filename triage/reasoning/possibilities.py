@@ -19,7 +19,7 @@ MOST_AT_ONCE = 3
 """Faults that may be there together in the list. Source: from-memory."""
 MOST_SETS = 600
 """Sets of faults that are kept: those of at most two, then the likeliest. Source: from-memory."""
-MOST_SPLIT = 1200
+MOST_SPLIT = 600
 """Possibilities that are kept where signs are told apart by their levels, the likeliest. Source: from-memory."""
 
 Levels = Mapping[str, Numbers]
