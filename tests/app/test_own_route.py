@@ -89,3 +89,16 @@ def test_places_that_were_planned_are_not_planned_again() -> None:
     first = walked(planner, vehicle=vehicle, findings={"spin-alternator": "rough"})
     again = walked(planner, vehicle=vehicle, findings={"spin-alternator": "rough"})
     assert again.events == first.events
+
+
+@pytest.mark.parametrize("symptom", ["belt-squeal", "shutdown-buzz", "belt-thrown"])
+def test_no_grown_route_runs_the_engine_before_the_looks_at_the_belt(symptom: str) -> None:
+    events = walked(Planner(), symptom=symptom, vehicle={"specified_pulley": "solid"}).events
+    seen: list[str] = []
+    for event in events:
+        if isinstance(event, e.StateEntered) and event.engine == "running":
+            assert {"belt-condition", "belt-fit", "fluid-leak", "mounting"} <= set(seen)
+            assert symptom != "belt-thrown"
+        if isinstance(event, e.CheckAnswered):
+            seen.append(event.check)
+    assert seen
