@@ -29,10 +29,14 @@ def grown(symptom: str, pulley: str, checks: int, without: frozenset[str] = froz
     return tree_of(shipped(), symptom, pulley, search, branch)
 
 
-@pytest.mark.parametrize("symptom", shipped().trees)
-def test_a_grown_tree_keeps_every_rule(symptom: str, tmp_path: Path) -> None:
+# Twenty-five checks reach a look that closes nothing yet, because others still stand before the running engine.
+@pytest.mark.parametrize(
+    ("symptom", "pulley", "checks"),
+    [*((symptom, "unknown", 12) for symptom in shipped().trees), ("tensioner-flutter", "solid", 25)],
+)
+def test_a_grown_tree_keeps_every_rule(symptom: str, pulley: str, checks: int, tmp_path: Path) -> None:
     folder = shutil.copytree(trees_folder(), tmp_path / "trees")
-    tree = grown(symptom, "unknown", 12)
+    tree = grown(symptom, pulley, checks)
     text = write_text(tree.model_dump(exclude_defaults=True, mode="json"))
     (folder / "symptoms" / f"{symptom}.yaml").write_text(text, encoding="utf-8")
     assert not [fault for fault in faults_of(folder) if "No tree uses the branch" not in fault]

@@ -5,7 +5,7 @@ Branches grow in the order of how many vehicles come to them, so that what is le
 
 import heapq
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from triage.reasoning.looking_ahead import POSSIBLE, Choice, choices
@@ -20,6 +20,8 @@ MOST_CHECKS = 150
 CANNOT = 0.02
 """How often a check cannot be done, for the order of growing alone. Source: from-memory."""
 
+Opened = tuple[frozenset[int], frozenset[int]]
+"""The checks that may be made now, and later."""
 Policy = Callable[[Problem, Position], int | None]
 """Which check comes next; None where the search ends."""
 
@@ -96,20 +98,29 @@ def grow(
 
 def _children(problem: Problem, branch: Branch, check: int) -> list[Branch]:
     """Plan what follows: each outcome by itself, but those together that say the same and open the same."""
-    chances = outlook(problem, branch.position).chances[problem.columns(check)]
-    alike: dict[tuple[bytes, frozenset[int]], Branch] = {}
-    for outcome, chance in enumerate(chances.tolist()):
+    seen = outlook(problem, branch.position).chances
+    usual = {one: int(seen[problem.columns(one)].argmax()) for one in range(len(problem.sizes))}
+    alike: dict[tuple[bytes, Opened], Branch] = {}
+    for outcome, chance in enumerate(seen[problem.columns(check)].tolist()):
         if chance > POSSIBLE:
-            opened = frozenset(problem.opens({**branch.position.made, check: outcome}))
+            opened = _opened(problem, usual, {**branch.position.made, check: outcome})
             says = problem.likelihoods[:, problem.starts[check] + outcome].tobytes()
             there = Branch(followed(problem, branch.position, check, outcome), 0.0)
             child = branch.after[outcome] = alike.setdefault((says, opened), there)
             child.share += branch.share * chance
-    without = frozenset(problem.opens({**branch.position.made, check: NOT_DONE}))
+    without = _opened(problem, usual, {**branch.position.made, check: NOT_DONE})
     if any(opened != without for _, opened in alike):
         there = Branch(followed(problem, branch.position, check, NOT_DONE), branch.share * CANNOT)
         alike[b"", without] = branch.after[NOT_DONE] = there
     return list(alike.values())
+
+
+def _opened(problem: Problem, usual: Mapping[int, int], made: Mapping[int, int]) -> Opened:
+    """What is open now, and what will be once everything else came out as usual.
+
+    A look that could not be made may close nothing yet, as long as others still have to be made first.
+    """
+    return frozenset(problem.opens(made)), frozenset(problem.opens({**usual, **made}))
 
 
 @dataclass(frozen=True)
