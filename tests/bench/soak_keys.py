@@ -247,7 +247,8 @@ class Hands:
             except AssertionError:
                 if attempt == 3 and self._terminal.program.poll() is None:
                     os.kill(self._terminal.program.pid, signal.SIGUSR1)
-                    raise AssertionError(f"it answers no key: {self._terminal.read(1.0)[-4000:]}") from None
+                    told = f"stopped: {self._stands()}; {self._terminal.read(2.0)[-4000:]}"
+                    raise AssertionError(f"it answers no key; {told}") from None
             else:
                 return
 

@@ -1,5 +1,6 @@
 """Whole sessions through the full screen, at the sizes that it must serve."""
 
+import asyncio
 from collections.abc import Callable
 from typing import Any
 
@@ -388,3 +389,29 @@ async def test_a_reading_by_its_other_way_is_asked_part_by_part_in_the_full_scre
         await bench.type(pilot, "340 mm", "0.105 kg/m", "6")
     assert job.state.findings["span-tension"].outcomes == ("low",)
     assert job.state.findings["span-tension"].way == "note"
+
+
+async def test_coming_back_from_the_shell_lets_time_pass_at_once(bench: Any, knowledge: Knowledge) -> None:
+    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "belt-fit")
+    app = bench.app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        await app.push_screen(SessionScreen(job))
+        assert job.state.step.kind == "check"
+        bench.clock.now_ms += 24 * 3600 * 1000
+        app.app_resume_signal.publish(app)
+        await asyncio.sleep(0)
+        await asyncio.sleep(0)
+        assert job.state.step.kind == "confirm"
+
+
+async def test_a_layout_that_comes_behind_a_leave_does_no_harm(bench: Any, knowledge: Knowledge) -> None:
+    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "belt-fit")
+    app = bench.app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        screen = SessionScreen(job)
+        await app.push_screen(screen)
+        await app.pop_screen()
+        screen._show()
+        assert not await screen.run_action("scroll_log(-1)")

@@ -103,6 +103,10 @@ class PageScreen(Screen[Result]):
         """Whether every part is there: a page that is closed at once loses them before it has been painted."""
         return len(self.query("#page-keys, #page-said, #page-ways, AnswerLine")) == 4
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any of them
+        """Take no key while the page is not whole or not in front."""
+        return self._is_whole and self.is_current
+
     def lines(self, width: int) -> tuple[str, ...]:  # noqa: ARG002 - some pages are made for the width
         """What is to be read, above the ways on."""
         return self._shown.lines

@@ -102,6 +102,10 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         """Close the trace."""
         self._job.leave()
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any of them
+        """Take no key before the screen stands or once it is being left."""
+        return self.is_current and bool(self.query("#asking")) and bool(self.query(AnswerLine))
+
     @property
     def _conversation(self) -> Conversation:
         return self.query_one(Conversation)
