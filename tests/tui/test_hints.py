@@ -52,6 +52,12 @@ def test_several_answers_a_reading_and_ten_answers_take_enter(knowledge: Knowled
         ("gate", VIEW, "", "1 or 2, then Enter"),
         ("check", VIEW, "", "1 or 2 answers at once"),
         ("check", StepView("T", "Q", choices=TWO, measured=True), "", "Reading, or #1 to #2, then Enter"),
+        (
+            "check",
+            StepView("T", "Q", choices=TWO, measured=True, units="N or Hz"),
+            "",
+            "Reading in N or Hz, or #1 to #2, then Enter",
+        ),
         ("torque", StepView("T", "Q"), "", "Type it, then Enter"),
         ("run", StepView("T", "Q", choices=TWO[:1]), "", "1, then Enter"),
         ("check", VIEW, "What is to be noted?", "Type it, Enter · Enter alone goes back"),

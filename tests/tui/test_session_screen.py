@@ -204,7 +204,7 @@ async def test_cautions_without_room_come_first_and_leave_question_and_answers_i
         painted = squeezed(bench.painted(pilot.app))
         for text in (view.warnings[0], view.ask, *(choice.words for choice in view.choices)):
             assert squeezed(text) in painted, f"{text}\n{bench.painted(pilot.app)}"
-        assert "PgDn:more" in painted
+        assert "readon:PgDnPgUp" in painted
 
 
 async def test_a_verdict_is_read_beside_the_next_step(bench: Any) -> None:
@@ -415,3 +415,21 @@ async def test_a_layout_that_comes_behind_a_leave_does_no_harm(bench: Any, knowl
         await app.pop_screen()
         screen._show()
         assert not await screen.run_action("scroll_log(-1)")
+
+
+async def test_what_came_of_a_line_stands_right_over_the_next_one(bench: Any) -> None:
+    job = bench.lived_to(lambda step: (step.kind, step.check) == ("check", "shutdown-listen"))
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        await bench.enter(pilot, job)
+
+        def over_the_line() -> str:
+            rows = bench.painted(pilot.app).splitlines()
+            prompt = next(at for at, row in enumerate(rows) if row.startswith(" >"))
+            return " ".join(rows[prompt - 5 : prompt])
+
+        await bench.type(pilot, "7 parsecs")
+        assert "NOT TAKEN · " in over_the_line()
+        await bench.type(pilot, "0.7 s")
+        assert "NOT TAKEN" not in over_the_line()
+        assert "SAVED · " in over_the_line()

@@ -8,6 +8,7 @@ from triage.present.costs import costs_line
 from triage.present.own_route import own_lines
 from triage.present.shares import beside_conclusion
 from triage.present.tightening import loosening_lines, torque_lines
+from triage.present.ways import units_of
 from triage.present.worth import checks_beside
 from triage.session.interlocks import IN_HAND, closing_finding, is_asked
 from triage.session.state import State
@@ -69,6 +70,7 @@ class StepView:
         until_ms: when a timed run ends; 0 where none runs.
         timed: whether the stopwatch serves.
         measured: whether plain numbers are a reading; the answers are then named with a # before their number.
+        units: the units that the reading usually comes in; empty where it has none.
     """
 
     title: str
@@ -82,6 +84,7 @@ class StepView:
     until_ms: int = 0
     timed: bool = False
     measured: bool = False
+    units: str = ""
 
 
 def step_view(knowledge: Knowledge, state: State) -> StepView:
@@ -320,6 +323,7 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         vehicle="Engine stopped" if result else vehicle,
         timed=check.reading.timed if check.reading else False,
         measured=check.reading is not None,
+        units=units_of(check.reading) if check.reading else "",
     )
 
 

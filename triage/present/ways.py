@@ -20,6 +20,11 @@ def ways_lines(reading: Reading) -> list[str]:
     return lines
 
 
+def units_of(reading: Reading) -> str:
+    """The usual units of what is typed first, such as "N or Hz"; empty where a number needs none."""
+    return " or ".join(unit for way in reading.ways if (unit := KINDS[way.parts[0].kind].usual))
+
+
 def _asks(way: Way, first: int = 0) -> str:
     return "; ".join(part.ask for part in way.parts[first:])
 

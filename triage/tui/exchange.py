@@ -18,10 +18,12 @@ class Reply:
     Args:
         kind: whether to go on, open a page, open the stopwatch, or leave.
         lines: what to say, or the page.
+        mark: what became of the line that was typed, in a word or two; empty where none was.
     """
 
     kind: Literal["go-on", "page", "watch", "leave"] = "go-on"
     lines: tuple[str, ...] = ()
+    mark: Literal["", "SAVED", "NOT TAKEN"] = ""
 
 
 class Exchange:
@@ -66,7 +68,7 @@ class Exchange:
         try:
             return self._carry_out(typing, (*self._typed, line))
         except TriageError as error:
-            return Reply(lines=_both(error))
+            return Reply(lines=_both(error), mark="NOT TAKEN")
 
     def look(self, word: str) -> Reply:
         """Open the page that a word names; a question that is open stays open."""
@@ -89,7 +91,7 @@ class Exchange:
             self._typed, self.question = lines, result.question
             return Reply()
         self._drop()
-        return Reply(lines=tuple(told(typing.knowledge, self.job.do(result))))
+        return Reply(lines=tuple(told(typing.knowledge, self.job.do(result))), mark="SAVED")
 
     def _shown(self, page: Show) -> Reply:
         if page.record:

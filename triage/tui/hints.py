@@ -38,7 +38,8 @@ def hint(knowledge: Knowledge, state: State, view: StepView, question: str) -> s
     if one_key_answers(knowledge, state, view):
         return f"{numbers} answers at once"
     if view.measured:
-        return f"Reading, or #1 to #{count}, then Enter"
+        reading = f"Reading in {view.units}" if view.units else "Reading"
+        return f"{reading}, or #1 to #{count}, then Enter"
     if check and check.several and state.step.kind in ("check", "result"):
         return "One or more, such as 1 3, then Enter"
     return f"{numbers}, then Enter" if count else "Type it, then Enter"

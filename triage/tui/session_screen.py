@@ -125,14 +125,14 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
             return
         answers = event.text.strip() and not word_for(event.text) and not self._exchange.question
         if answers and not event.read and self._job.state.step.kind in READ_FIRST:
-            self._conversation.say(NOT_READ)
+            self._refuse(NOT_READ)
             self._line.keep_offer()
         else:
             self._take(event.text)
 
     def on_answer_line_refused(self, event: AnswerLine.Refused) -> None:
         """Say why a paste was refused."""
-        self._conversation.say(event.why)
+        self._refuse(event.why)
 
     def on_input_changed(self) -> None:
         """Say what Enter would send."""
@@ -156,7 +156,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         elif name == "trees":
             self.app.push_screen(Browser(self._job.knowledge))
         elif self._exchange.question:
-            self._conversation.say(ONE_QUESTION)
+            self._refuse(ONE_QUESTION)
         else:
             self._take(name)
 
@@ -190,13 +190,15 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         elif reply.kind == "page":
             self.app.push_screen(Reader(word if word_for(word) else WORKED_OUT, lambda _: reply.lines))
         else:
-            self._tell(*reply.lines)
+            self._tell(reply)
 
-    def _tell(self, *lines: str) -> None:
-        """Say something that is to be read beside the step."""
-        self._conversation.say(*lines)
-        width = max(1, self._conversation.size.width)
-        self.query_one(StepPanel).leave_rows(sum(-(-len(line) // width) for line in lines))
+    def _tell(self, reply: Reply) -> None:
+        """Say what came of a line, in the log and beside the line."""
+        self._conversation.say(*reply.lines)
+        self.query_one(StepPanel).tell(reply.mark, reply.lines)
+
+    def _refuse(self, why: str) -> None:
+        self._tell(Reply(lines=(why,), mark="NOT TAKEN"))
 
     def _drive_lines(self, width: int) -> tuple[str, ...]:
         return tuple(drive_page(self._job.knowledge, self._job.state, width))
@@ -204,7 +206,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def _amend(self, number: str | None) -> None:
         """Put right what was picked on the path; a number goes nowhere else."""
         if number and self._exchange.question:
-            self._conversation.say(ONE_QUESTION)
+            self._refuse(ONE_QUESTION)
         elif number:
             self._take("amend")
             if self._exchange.waits_after("amend"):
@@ -231,7 +233,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         if reply:
             self._uncover()
             self._line.clear()
-            self._conversation.say(*reply.lines)
+            self._tell(reply)
             self._show()
         self._count_down()
 

@@ -19,8 +19,9 @@ INTERLOCK_KINDS = ("confirm",)
 STOP_KINDS = ("blocked", "run-over", "run", "held")
 BORDER_ROWS = 2
 PADDING_COLUMNS = 4
-MOST_SAID = 4
-"""Rows that a step leaves to what was said last, where hazards, question and answers can do without them."""
+MOST_TOLD = 3
+"""Rows under the answers for what came of the last line."""
+READ_ON = "  … read on: PgDn PgUp"
 AIRY = 2
 """Answers stand apart by an empty row where the step then still takes no more than one in this many rows."""
 _NO_VIEW = StepView(title="", ask="")
@@ -37,10 +38,9 @@ class StepPanel(Vertical):
         self._question = ""
         self._hint = ""
         self._at_once = False
-        self._more = False
         self._left = ""
         self._rows = 0
-        self._said = 0
+        self._told: tuple[str, tuple[str, ...]] = ("", ())
 
     def compose(self) -> ComposeResult:
         """Lay out what is read above what is asked."""
@@ -74,8 +74,8 @@ class StepPanel(Vertical):
 
     def _edge(self) -> None:
         width = max(10, self.container_size.width - PADDING_COLUMNS - BORDER_ROWS)
-        told = " · ".join(part for part in ("PgDn: more" if self._more else "", self._hint) if part)
-        self.border_subtitle = Content(clean_line(f" {told[: width - 1] + '…' if len(told) > width else told} "))
+        hint = self._hint[: width - 1] + "…" if len(self._hint) > width else self._hint
+        self.border_subtitle = Content(clean_line(f" {hint} "))
 
     def count_down(self, left: str) -> None:
         """Show what is left of a timed run; empty where none runs."""
@@ -83,9 +83,10 @@ class StepPanel(Vertical):
             self._left = left
             self.fit(self._rows)
 
-    def leave_rows(self, said: int) -> None:
-        """Leave rows to what has just been said, a verdict or a refusal, so that it is read beside the step."""
-        self._said = min(said, MOST_SAID)
+    def tell(self, mark: str, lines: tuple[str, ...]) -> None:
+        """Say right over the line what came of the last one; a mark comes first, where there is one."""
+        self._told = (mark, lines)
+        self.fit(self._rows)
 
     def fit(self, rows: int) -> None:
         """Lay the step out for at most `rows` rows, the border included.
@@ -105,19 +106,20 @@ class StepPanel(Vertical):
             asked = self._asked(width, apart="\n")
         if len(reading) + len(hazards) + len(asked) > most:
             asked = [line for line in asked if line]
+        asked = [*asked, *self._told_rows(width)[: max(0, most - len(asked))]]
         pinned = [*hazards, *asked]
         if len(pinned) + bool(reading) > most:
             reading, pinned = [*hazards, *reading], asked
-        room = max(1, most - self._said, min(most, len(pinned) + bool(reading)))
-        if len(pinned) >= room:
+        if len(pinned) >= most:
             reading, pinned = [*reading, *pinned], []
-        self._paint(reading, pinned, max(1, room - len(pinned)))
+        if len(reading) + len(pinned) > most > len(pinned) + 1:
+            pinned = [READ_ON, *pinned]
+        self._paint(reading, pinned, max(1, most - len(pinned)))
 
     def _paint(self, reading: list[str], pinned: list[str], free: int) -> None:
         question = "\n".join(wrapped(self._asks, self.container_size.width - PADDING_COLUMNS))
         area = self.query_one("#reading", VerticalScroll)
         area.styles.height = min(len(reading), free)
-        self._more = len(reading) > free
         self._edge()
         numbers: Numbers = "at-once" if self._at_once else "key"
         self.query_one("#reading-text", Marked).show("\n".join(reading), question, "text" if pinned else numbers)
@@ -125,6 +127,11 @@ class StepPanel(Vertical):
         asking.display = bool(pinned)
         asking.styles.height = len(pinned)
         asking.show("\n".join(pinned), question, numbers)
+
+    def _told_rows(self, width: int) -> list[str]:
+        mark, lines = self._told
+        rows = wrapped("\n".join(lines), width, f"{mark} · " if mark else "  ") if lines else []
+        return rows if len(rows) <= MOST_TOLD else [*rows[: MOST_TOLD - 1], f"{rows[MOST_TOLD - 1]} …"]
 
     @property
     def _asks(self) -> str:
