@@ -55,6 +55,16 @@ def test_a_trace_that_names_what_its_knowledge_lacks_is_damaged(
     assert path.read_bytes() == before
 
 
+def test_a_trace_that_carries_what_its_knowledge_lacks_is_damaged(tmp_path: Path) -> None:
+    path = tmp_path / "edited.jsonl"
+    lines = list(read_trace(DEMO).lines)
+    at = next(number for number, line in enumerate(lines) if line.kind == "thing-confirmed")
+    carried = {"state": "stopped", "since": {"parking-brake": 0, "stranger": 0}}
+    sealed(path, [*lines[:at], replace(lines[at], kind="things-carried", data=carried)])
+    with pytest.raises(TraceDamaged, match='names "stranger"'):
+        replay(path)
+
+
 def test_a_trace_cut_right_behind_its_pause_never_shows_the_running_step_of_before(tmp_path: Path) -> None:
     path = tmp_path / "cut.jsonl"
     lines = read_trace(DEMO).lines

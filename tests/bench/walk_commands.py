@@ -203,13 +203,13 @@ def soak(knowledge: Knowledge, commands: int, seed: int) -> dict[str, Counter[st
     """Give so many commands to one session after another.
 
     Returns:
-        how often each command was given and accepted, each step offered, and each session closed.
+        how often each command was given and accepted, each step offered, each session closed, and each event happened.
 
     Raises:
         AssertionError: something was offered that must not be; it names the seed.
     """
     rng = random.Random(seed)
-    counts: dict[str, Counter[str]] = {key: Counter() for key in ("given", "accepted", "steps", "closed")}
+    counts: dict[str, Counter[str]] = {key: Counter() for key in ("given", "accepted", "steps", "closed", "happened")}
     given = 0
     while given < commands:
         session = Session(knowledge, rng.choice(list(knowledge.trees)))
@@ -230,6 +230,7 @@ def soak(knowledge: Knowledge, commands: int, seed: int) -> dict[str, Counter[st
                 break
         session.close()
         counts["closed"][session.state.closed] += 1
+        counts["happened"].update(event.kind for event in session.events)
         assert session.replayed() == session.state, "a replay gives another state"
     return counts
 

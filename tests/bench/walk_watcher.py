@@ -43,6 +43,10 @@ class Watcher:
     proving: bool = False
     looks: set[str] = field(default_factory=set)
     ever: set[str] = field(default_factory=set)
+    carried: set[str] = field(default_factory=set)
+    left_ms: int = 0
+    doubted: set[str] = field(default_factory=set)
+    repairing: bool = False
     set_up: str = ""
     set_up_ms: int = 0
     step: Step | None = None
@@ -72,6 +76,7 @@ class Watcher:
         lives_ms = lasts_ms(target.lives.text)
         old = [thing for thing, at_ms in self.confirmed.items() if not 0 <= now_ms - at_ms < lives_ms]
         assert not old, f"{step.kind} is offered with confirmations that have aged: {old}"
+        self._look_at_carried(target)
         assert self.running == (step.kind == "run"), f"{step.kind} is offered, engine of the run: {self.running}"
         if target.engine == "running":
             assert not self.closing - ({step.check} & self.put_right), f"the engine runs in spite of {self.closing}"
@@ -85,6 +90,33 @@ class Watcher:
             self._look_at_set_up(check)
         if check and check.consumes:
             assert f"in-hand-{check.id}" in self.confirmed, "something is used up that is not in hand"
+
+    def _look_at_carried(self, target: VehicleState) -> None:
+        """Complain where something counts that was confirmed before the last state was left and may not."""
+        before = {thing for thing, at_ms in self.confirmed.items() if at_ms < self.left_ms}
+        assert before <= self.carried, f"{before - self.carried} was confirmed before the last state was left"
+        assert not (before and target.engine == "running"), f"{before} was not asked before the engine started"
+        for thing in before:
+            assert self.knowledge.confirmations[thing].carries, f"{thing} may not be carried"
+
+    def _things_carried(self, event: e.ThingsCarried) -> None:
+        assert self.entered, "something is carried out of a state that was not entered"
+        assert self.state != event.state
+        assert not self.repairing, "something is carried through a repair"
+        places = [self.knowledge.states[place] for place in (self.state, event.state)]
+        assert {place.engine for place in places} == {"stopped"}, "something is carried past the running engine"
+        lives_ms = lasts_ms(places[1].lives.text)
+        for thing, since_ms in event.since.items():
+            assert thing in places[1].confirmations
+            assert since_ms == self.confirmed[thing], f"{thing} is carried with another time"
+            assert thing not in self.doubted, f"{thing} is carried from before a refusal"
+            assert 0 <= event.at_ms - since_ms < lives_ms / 2, f"{thing} is carried too old"
+        self._lapse()
+        self.state, self.confirmed, self.carried = event.state, dict(event.since), set(event.since)
+        self.left_ms = event.at_ms
+
+    def _remedy_begun(self, _event: e.RemedyBegun) -> None:
+        self.repairing = True
 
     def _look_at_set_up(self, check: Check) -> None:
         """Complain where a check is offered that nobody set up, or since whose set-up hands may have been in."""
@@ -104,6 +136,7 @@ class Watcher:
 
     def _held_tried_again(self, _event: e.HeldTriedAgain) -> None:
         self.set_up = ""
+        self.doubted |= set(self.confirmed)
 
     def _session_started(self, event: e.SessionStarted) -> None:
         for node in self.knowledge.trees[event.symptom].nodes.values():
@@ -119,6 +152,7 @@ class Watcher:
     def _not_cured(self, event: e.NotCured) -> None:
         self.blind[False] = self.blind[True] | (self.blind[False] - self.told[True] - set(event.stale))
         self.proving, self.blind[True], self.told[True] = False, set(), set()
+        self.repairing = False
 
     def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
         self._forget(event.check)
@@ -135,8 +169,10 @@ class Watcher:
     def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
         if event.state != self.state:
             self._lapse()
+            self.left_ms = event.at_ms
         self.state = event.state
         self.confirmed[event.confirmation] = event.at_ms
+        self.doubted.discard(event.confirmation)
         self.ever.add(event.confirmation)
         thing = self.knowledge.confirmations.get(event.confirmation)
         assert not thing or bool(event.name) == thing.names
@@ -144,6 +180,8 @@ class Watcher:
         self._begin(event.state)
 
     def _thing_refused(self, event: e.ThingRefused) -> None:
+        assert not self.carried, f"{self.carried} still counts after a refusal"
+        self.doubted |= set(self.confirmed)
         self._begin(event.state)
 
     def _begin(self, state: str) -> None:
@@ -173,7 +211,7 @@ class Watcher:
         self.set_up = ""
 
     def _lapse(self) -> None:
-        self.state, self.confirmed, self.entered = "", {}, False
+        self.state, self.confirmed, self.entered, self.carried = "", {}, False, set()
 
     def _session_paused(self, _event: e.SessionPaused) -> None:
         self.set_up, self.ever = "", set()
@@ -209,6 +247,7 @@ class Watcher:
         self._looked(event.check, told=False)
 
     def _fault_put_right(self, event: e.FaultPutRight) -> None:
+        self.doubted |= set(self.confirmed)
         self.put_right.add(event.check)
         self._forget(event.check)
 

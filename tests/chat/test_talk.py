@@ -83,6 +83,8 @@ def bare(events: tuple[Event, ...]) -> list[dict[str, object]]:
         data = {"kind": event.kind, **event.model_dump(mode="json", exclude={"at_ms", "until_ms", "knowledge"})}
         if "step" in data:
             data["step"] = {key: value for key, value in data["step"].items() if key != "until_ms"}
+        if "since" in data:
+            data["since"] = sorted(data["since"])
         plain.append(data)
     return plain
 

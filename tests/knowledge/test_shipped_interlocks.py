@@ -108,6 +108,14 @@ def test_only_what_stays_where_it_is_put_is_asked_once(confirmations: dict[str, 
     assert [each.id for each in confirmations.values() if each.once] == ["fire-extinguisher"]
 
 
+def test_only_what_keeps_the_vehicle_in_its_place_goes_along_into_another_state(
+    confirmations: dict[str, Confirmation],
+) -> None:
+    carried = [each.id for each in confirmations.values() if each.carries]
+    assert carried == ["parking-brake", "wheels-chocked", "park-or-neutral"]
+    assert {confirmations[each].hazard for each in carried} == {"rolling-away"}
+
+
 def test_every_confirmation_is_asked_somewhere_and_every_hazard_is_confirmed(
     states: dict[str, VehicleState], confirmations: dict[str, Confirmation]
 ) -> None:

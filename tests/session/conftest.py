@@ -155,6 +155,13 @@ def small() -> Knowledge:
 
 
 @pytest.fixture(scope="session")
+def carrying(small: Knowledge) -> Knowledge:
+    """The small knowledge, whose parking brake goes along."""
+    brake = small.confirmations["parking-brake"].model_copy(update={"carries": True})
+    return small.model_copy(update={"confirmations": {**small.confirmations, brake.id: brake}})
+
+
+@pytest.fixture(scope="session")
 def shipped() -> Knowledge:
     return loaded(trees_folder())
 

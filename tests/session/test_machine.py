@@ -21,6 +21,7 @@ from hypothesis.stateful import (
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
+from triage.session import events as e
 from triage.session.deciding import decide
 from triage.session.evolving import evolve
 from triage.session.state import MakerFigure, State
@@ -120,11 +121,11 @@ QUICK = settings(
 )
 
 
-@pytest.mark.parametrize("author", ["careful", "careless"])
+@pytest.mark.parametrize("author", ["careful", "careless", "carrying"])
 def test_no_sequence_of_commands_runs_the_engine_without_a_live_interlock(
-    small: Knowledge, walking: Any, author: str
+    small: Knowledge, carrying: Knowledge, walking: Any, author: str
 ) -> None:
-    knowledge = walking.careless(small) if author == "careless" else small
+    knowledge = {"careful": small, "careless": walking.careless(small), "carrying": carrying}[author]
     run_state_machine_as_test(machine(knowledge, walking), settings=QUICK)
 
 
@@ -135,6 +136,7 @@ def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
     counts = walking.soak(walking.careless(shipped), 1500, seed)
     assert counts["steps"]["check"] > 50
     assert counts["accepted"].total() > 700
+    assert counts["happened"]["things-carried"] > 2
 
 
 def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Knowledge, walking: Any) -> None:
@@ -202,6 +204,27 @@ def test_the_watcher_would_see_a_step_that_came_without_its_interlock(
     told = [event for event in session.events if event.kind != leave_out or event.state != "running"]
     with pytest.raises(AssertionError, match=r"outside of|without"):
         watch(walking.Watcher(small), told, session.now_ms)
+
+
+def carried_too_far(event: e.Event, **changed: Any) -> e.Event:
+    return event.model_copy(update=changed) if isinstance(event, e.ThingsCarried) else event
+
+
+def test_the_watcher_would_see_what_may_not_be_carried(walking: Any, carrying: Knowledge, talk: Any) -> None:
+    buzz = talk(carrying, "buzz").told().answer("heard", "yes-heard").answer("belt-look", "cannot-tell").enter()
+    watch(walking.Watcher(carrying), list(buzz.events), buzz.now_ms)
+    began_ms = buzz.happened(e.ThingConfirmed)[0].at_ms
+    for changed, complaint in (
+        ({"state": "running"}, "past the running engine"),
+        ({"since": {"parking-brake": began_ms + 1}}, "another time"),
+        ({"since": {"parking-brake": began_ms, "all-at-rest": began_ms + 1000}}, "may not be carried"),
+        ({"at_ms": began_ms + 30 * 60_000}, "too old"),
+    ):
+        told = [carried_too_far(event, **changed) for event in buzz.events]
+        if "all-at-rest" in changed.get("since", {}):
+            told = [one for one in told if getattr(one, "confirmation", "") != "all-at-rest" or one.state == "stopped"]
+        with pytest.raises(AssertionError, match=complaint):
+            watch(walking.Watcher(carrying), told, buzz.now_ms)
 
 
 def watch(watcher: Any, events: list[Any], now_ms: int) -> None:

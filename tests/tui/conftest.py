@@ -213,6 +213,8 @@ def unstamped(happened: tuple[Event, ...]) -> Iterator[dict[str, Any]]:
             data["step"]["until_ms"] = bool(data["step"]["until_ms"])
         if "until_ms" in data:
             data["until_ms"] = bool(data["until_ms"])
+        if "since" in data:
+            data["since"] = sorted(data["since"])
         yield {"kind": event.kind, **data}
 
 

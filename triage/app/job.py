@@ -28,7 +28,14 @@ from triage.session.events import (
 from triage.session.evolving import fold
 from triage.store import Head, TraceWriter, read_trace
 
-_TABLES = {"symptom": "trees", "check": "checks", "causes": "causes", "remedies": "remedies", "state": "states"}
+_TABLES = {
+    "symptom": "trees",
+    "check": "checks",
+    "causes": "causes",
+    "remedies": "remedies",
+    "state": "states",
+    "carried": "confirmations",
+}
 """Which part of the knowledge an event's field names something of."""
 
 ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)

@@ -229,6 +229,8 @@ class Confirmation(Model):
     """Whether the answer is a name rather than a yes; it is never the name of whoever answers."""
     once: bool = False
     """Whether it is asked once, until the vehicle is left, rather than in each state."""
+    carries: bool = False
+    """Whether it goes along, until it has aged, from one state with the engine stopped into the next such state."""
     after: dict[Literal["engine", "belt", "battery"], Id] = Field(default_factory=dict)
     """Asked only when the vehicle comes from such a state."""
     sources: tuple[Id, ...] = ()

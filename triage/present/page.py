@@ -133,7 +133,7 @@ def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]
         if said and _instant(event.at_ms)[:10] != day:
             day = _instant(event.at_ms)[:10]
             lines.append(f"  {day} (UTC; + is since the start, in hours and minutes)")
-        if isinstance(event, e.ThingConfirmed | e.ThingRefused) and event.state != wanted:
+        if isinstance(event, e.ThingsCarried | e.ThingConfirmed | e.ThingRefused) and event.state != wanted:
             wanted = event.state
             lines.append(f"      To be confirmed for: {knowledge.states[wanted].words}")
         elif isinstance(event, e.StateEntered | e.InterlockLapsed):
@@ -202,6 +202,12 @@ def _told_interlock(knowledge: Knowledge, event: e.Event) -> str:
             thing = knowledge.confirmations.get(event.confirmation)
             name = f" ({event.name})" if event.name else ""
             return f"confirmed: {thing.ask if thing else 'what is used up is in hand'}{name}"
+        case e.ThingsCarried():
+            along = (
+                f"carried from {_instant(since_ms)[11:19]}: {knowledge.confirmations[one].ask}"
+                for one, since_ms in event.since.items()
+            )
+            return " ".join(along)
         case e.ThingRefused():
             thing = knowledge.confirmations.get(event.confirmation)
             return f"NOT confirmed: {thing.ask if thing else event.confirmation} ({event.reason})"

@@ -22,6 +22,8 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
     for event in happened:
         if isinstance(event, e.ReadingTaken):
             lines += [judged_words(knowledge, event), *_caveat(knowledge, event)]
+        elif isinstance(event, e.ThingsCarried):
+            lines += [f"Still holds: {knowledge.confirmations[one].ask}" for one in event.since]
         elif isinstance(event, e.StateEntered):
             lines.append(f"All confirmed. {knowledge.states[event.state].words}")
         elif isinstance(event, e.NoteAdded | e.MakerFigureEntered | e.RenewalTold | e.CheckNotDone):

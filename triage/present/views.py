@@ -10,7 +10,7 @@ from triage.present.shares import beside_conclusion
 from triage.present.tightening import loosening_lines, torque_lines
 from triage.present.ways import units_of
 from triage.present.worth import checks_beside
-from triage.session.interlocks import IN_HAND, closing_finding, is_asked
+from triage.session.interlocks import IN_HAND, carried, closing_finding, is_asked
 from triage.session.state import State
 from triage.session.stepping import remedies_of
 from triage.session.steps import Step
@@ -249,12 +249,14 @@ def _set_up_view(knowledge: Knowledge, step: Step) -> StepView:
 
 
 def progress(knowledge: Knowledge, state: State, step: Step) -> tuple[int, int]:
-    """Which confirmation this is, and how many there are."""
-    asked = knowledge.states[step.state].confirmations
-    confirmed = state.live.confirmed if state.live and state.live.state == step.state else {}
-    ahead = asked[asked.index(step.confirmation) :]
-    left = sum(is_asked(knowledge, confirmation_id, state) for confirmation_id in ahead)
-    return len(confirmed) + 1, len(confirmed) + left
+    """Which confirmation this is, and how many are asked."""
+    target = knowledge.states[step.state]
+    live = state.live if state.live and state.live.state == step.state else None
+    along = live.carried if live else carried(knowledge, state, target, state.last_ms).keys()
+    done = len(live.confirmed) - len(live.carried) if live else 0
+    ahead = target.confirmations[target.confirmations.index(step.confirmation) :]
+    left = sum(one not in along and is_asked(knowledge, one, state) for one in ahead)
+    return done + 1, done + left
 
 
 def _blocked_view(knowledge: Knowledge, state: State) -> StepView:

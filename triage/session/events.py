@@ -66,6 +66,19 @@ class ThingConfirmed(Event):
     name: str
 
 
+class ThingsCarried(Event):
+    """What was confirmed for the state before goes along into this one; `since` is when each was confirmed."""
+
+    kind = "things-carried"
+    state: str
+    since: dict[str, int]
+
+    @property
+    def carried(self) -> tuple[str, ...]:
+        """Every confirmation that it names."""
+        return tuple(self.since)
+
+
 class ThingRefused(Event):
     """One thing of an interlock was said not to be so."""
 
@@ -91,7 +104,7 @@ class StateEntered(Event):
     battery: str
 
 
-Because = Literal["aged", "paused", "corrected", "clock-jumped", "handed-over", "run-over"]
+Because = Literal["aged", "paused", "corrected", "clock-jumped", "handed-over", "run-over", "refused"]
 
 
 class InterlockLapsed(Event):

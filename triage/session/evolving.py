@@ -100,9 +100,15 @@ def _confirmed(state: State, event: e.ThingConfirmed) -> State:
     return replace(_approach(state, event.state), live=live, held="", ever=state.ever | {event.confirmation})
 
 
+@_on(e.ThingsCarried)
+def _carried(state: State, event: e.ThingsCarried) -> State:
+    live = Live(event.state, dict(event.since), carried=frozenset(event.since))
+    return replace(_approach(state, event.state), live=live)
+
+
 @_on(e.ThingRefused)
 def _refused(state: State, event: e.ThingRefused) -> State:
-    return replace(_approach(state, event.state), held=event.confirmation)
+    return replace(_approach(state, event.state), held=event.confirmation, refused_ms=event.at_ms)
 
 
 def _approach(state: State, vehicle_state: str) -> State:

@@ -28,7 +28,7 @@ def period_ms(text: str) -> int:
     return round(parse_quantity(text, "time").value * 1000)
 
 
-def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None) -> str:
+def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None, at_ms: int) -> str:
     """The first confirmation still lacking for a state, or "" when all stand.
 
     Args:
@@ -36,9 +36,10 @@ def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Che
         state: the session.
         target: the vehicle state to be entered or kept.
         check: the check to make there, for what it uses up.
+        at_ms: now, for what goes along from the state before.
     """
     live = state.live if state.live and state.live.state == target.id else None
-    confirmed = live.confirmed if live else {}
+    confirmed = live.confirmed if live else carried(knowledge, state, target, at_ms)
     if not (live and live.entered):
         for confirmation_id in target.confirmations:
             if confirmation_id not in confirmed and is_asked(knowledge, confirmation_id, state):
@@ -46,6 +47,28 @@ def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Che
     if check and check.consumes and IN_HAND + check.id not in confirmed:
         return IN_HAND + check.id
     return ""
+
+
+def carried(knowledge: Knowledge, state: State, target: VehicleState, at_ms: int) -> dict[str, int]:
+    """What was confirmed for the state before and goes along into this one, each with when it was confirmed.
+
+    Nothing goes along where the engine starts or stops, half way into a state, or once a repair was begun. What goes
+    along keeps its age, and has half of what this state allows still before it: it would end this state too soon.
+    """
+    live = state.live
+    if live is None or not live.entered or live.state == target.id or state.stage != "finding":
+        return {}
+    if "running" in (knowledge.states[live.state].engine, target.engine):
+        return {}
+    lives_ms = period_ms(target.lives.text)
+    return {
+        confirmation_id: confirmed_ms
+        for confirmation_id, confirmed_ms in live.confirmed.items()
+        if confirmation_id in target.confirmations
+        and knowledge.confirmations[confirmation_id].carries
+        and confirmed_ms > state.refused_ms
+        and 2 * (at_ms - confirmed_ms) < lives_ms
+    }
 
 
 def is_asked(knowledge: Knowledge, confirmation_id: str, state: State) -> bool:

@@ -44,11 +44,12 @@ class Finding:
 
 @dataclass(frozen=True)
 class Live:
-    """An interlock on the way in, or in force once `entered`."""
+    """An interlock on the way in, or in force once `entered`; `carried` is what was confirmed for the state before."""
 
     state: str
     confirmed: dict[str, int]
     entered: bool = False
+    carried: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -137,6 +138,7 @@ class State:
     `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of, `enough` whether
     it said that checks pay no more.
     `ever` is what was confirmed since the vehicle was last taken up, in whatever state.
+    What was confirmed before the last refusal, at `refused_ms`, goes along into no other state.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
 
@@ -163,6 +165,7 @@ class State:
     approached: tuple[str, ...] = ()
     prepared: Prepared | None = None
     ever: frozenset[str] = frozenset()
+    refused_ms: int = 0
     held: str = ""
     condition: Condition = Condition()
     engine_ran_ms: int | None = None

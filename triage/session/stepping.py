@@ -34,7 +34,7 @@ def next_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
         again = min(state.put_right, key=lambda check: _needs_running(knowledge, check))
         return check_step(knowledge, state, again, at_ms, proving=state.stage == "proving")
     if state.stage == "working":
-        return _work_step(knowledge, state)
+        return _work_step(knowledge, state, at_ms)
     if state.stage == "proving":
         return _proof_step(knowledge, state, at_ms)
     own = own_step(state)
@@ -65,12 +65,12 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
             return Step(kind="blocked", check=closing, state=check.state, proving=proving)
     if state.run == "running":
         return offered.model_copy(update={"kind": "run", "until_ms": state.run_until_ms})
-    entry = _switching_off(knowledge, state, target)
+    entry = _switching_off(knowledge, state, target, at_ms)
     if not entry:
         spent = target.runs is not None and state.runs >= target.runs
         if spent or not interlocks.is_cold(state, target, at_ms):
             return offered.model_copy(update={"kind": "held"})
-        entry = _setting_up(knowledge, state, check) or _entry(knowledge, state, check.state, check)
+        entry = _setting_up(knowledge, state, check, at_ms) or _entry(knowledge, state, target, check, at_ms)
     if entry:
         return entry.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
     if target.run_limit is not None:
@@ -78,28 +78,32 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
     return offered
 
 
-def _entry(knowledge: Knowledge, state: State, state_id: str, check: Check | None) -> Step | None:
-    lacking = interlocks.missing(knowledge, state, knowledge.states[state_id], check)
-    if lacking:
-        return Step(kind="held" if state.held == lacking else "confirm", state=state_id, confirmation=lacking)
-    return None
+def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None, at_ms: int) -> Step | None:
+    lacking = interlocks.missing(knowledge, state, target, check, at_ms)
+    if not lacking:
+        return None
+    # A refusal may have ended what was confirmed before it: what was refused is held all the same.
+    if state.held in (*target.confirmations, interlocks.IN_HAND + check.id if check else lacking):
+        return Step(kind="held", state=target.id, confirmation=state.held)
+    return Step(kind="confirm", state=target.id, confirmation=lacking)
 
 
-def _setting_up(knowledge: Knowledge, state: State, check: Check) -> Step | None:
+def _setting_up(knowledge: Knowledge, state: State, check: Check, at_ms: int) -> Step | None:
     """The way to what is fitted, wetted, marked or taken off by hand, and then that work itself."""
     if check.set_up is None or interlocks.is_set_up(knowledge, state, check):
         return None
-    return _entry(knowledge, state, check.set_up.state, None) or Step(kind="set-up", state=check.set_up.state)
+    place = knowledge.states[check.set_up.state]
+    return _entry(knowledge, state, place, None, at_ms) or Step(kind="set-up", state=place.id)
 
 
-def _switching_off(knowledge: Knowledge, state: State, target: VehicleState) -> Step | None:
+def _switching_off(knowledge: Knowledge, state: State, target: VehicleState, at_ms: int) -> Step | None:
     """The way to a stopped engine, where the engine must be cold: only there does it begin to grow cold."""
     if target.cold_after is None or state.condition.engine == "stopped":
         return None
     for stopped in knowledge.states.values():
         same = (stopped.belt, stopped.battery) == (state.condition.belt, state.condition.battery)
         if stopped.engine == "stopped" and same:
-            return _entry(knowledge, state, stopped.id, None)
+            return _entry(knowledge, state, stopped, None, at_ms)
     return None
 
 
@@ -108,14 +112,14 @@ def remedies_of(knowledge: Knowledge, state: State) -> tuple[Remedy, ...]:
     return tuple(knowledge.remedies[remedy] for remedy in state.remedies)
 
 
-def _work_step(knowledge: Knowledge, state: State) -> Step:
+def _work_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
     parts = {done.part for done in state.parts_done}
     torques = {done.torque for done in state.torques_done}
     for remedy in remedies_of(knowledge, state):
         part = next((part.id for part in remedy.parts if part.id not in parts), "")
         torque = next((torque.id for torque in remedy.torques if torque.id not in torques), "")
         if part or torque:
-            entry = _entry(knowledge, state, remedy.state, None)
+            entry = _entry(knowledge, state, knowledge.states[remedy.state], None, at_ms)
             step = Step(kind="part" if part else "torque", part=part, torque="" if part else torque, state=remedy.state)
             return entry or step
     return Step(kind="prove")

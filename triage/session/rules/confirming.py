@@ -5,7 +5,7 @@ from triage.knowledge.models import Knowledge, VehicleState
 from triage.session import commands as c
 from triage.session import events as e
 from triage.session import interlocks
-from triage.session.evolving import evolve
+from triage.session.evolving import fold
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
 
@@ -23,11 +23,17 @@ def confirm(knowledge: Knowledge, state: State, command: c.Confirm) -> tuple[e.E
         {**base, "state": step.state, "confirmation": step.confirmation, "name": name}
     )
     target = knowledge.states[step.state]
-    after = evolve(state, confirmed)
+    happened = (*_carried(knowledge, state, target, command), confirmed)
+    after = fold(happened, state)
     # What the check uses up is asked inside the state: leaving the check out then leaves nothing half entered.
-    if interlocks.missing(knowledge, after, target, None) or interlocks.is_live(after, target):
-        return (confirmed,)
-    return (confirmed, _entered(target, command))
+    if interlocks.missing(knowledge, after, target, None, command.at_ms) or interlocks.is_live(after, target):
+        return happened
+    return (*happened, _entered(target, command))
+
+
+def _carried(knowledge: Knowledge, state: State, target: VehicleState, command: c.Command) -> tuple[e.Event, ...]:
+    since = interlocks.carried(knowledge, state, target, command.at_ms)
+    return (e.ThingsCarried(at_ms=command.at_ms, who=command.who, state=target.id, since=since),) if since else ()
 
 
 def _somebody_else(command: c.Confirm) -> str:
@@ -51,7 +57,7 @@ def _entered(target: VehicleState, command: c.Command) -> e.StateEntered:
 
 
 def refuse(_knowledge: Knowledge, state: State, command: c.RefuseConfirmation) -> tuple[e.Event, ...]:
-    """Keep the state shut: one thing is not so."""
+    """Keep the state shut: one thing is not so, and what went along from a state before no longer counts."""
     expect_step(state, "confirm")
     if command.confirmation != state.step.confirmation:
         raise CommandRefused("Each thing is answered by itself, in order.", "Answer the one on screen.")
@@ -62,7 +68,10 @@ def refuse(_knowledge: Knowledge, state: State, command: c.RefuseConfirmation) -
         confirmation=command.confirmation,
         reason=words(command.reason, "The reason"),
     )
-    return (refused,)
+    if state.live is None or not state.live.carried:
+        return (refused,)
+    lapsed = e.InterlockLapsed(at_ms=command.at_ms, who=command.who, state=state.live.state, because="refused")
+    return (lapsed, refused)
 
 
 def try_again(_knowledge: Knowledge, state: State, command: c.TryAgain) -> tuple[e.Event, ...]:
