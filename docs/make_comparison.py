@@ -21,7 +21,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import STRENGTHS
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.changeover import Minutes
-from triage.reasoning.comparing import Appraisal, Figure, appraise, routes_of
+from triage.reasoning.comparing import Appraisal, Figure, appraise, named_in, routes_of
 from triage.reasoning.ends import stakes_of
 from triage.reasoning.growing import MOST_CHECKS
 from triage.reasoning.network import network_of
@@ -246,9 +246,9 @@ def mend_rows(knowledge: Knowledge, symptom: str, pulleys: Sequence[str]) -> Ite
         network = network_of(knowledge, pulley)
         stakes = stakes_of(knowledge, network, symptom)
         for way in ways(knowledge, symptom, route, network, pulley, Minutes(), FLOOR):
-            named = tuple(network.causes.index(cause) for cause in way.node.conclude)
+            named, in_vain_min = named_in(network, way.node)
             best = stakes.best(way.belief)
-            lost = stakes.cost_min(way.belief, named) - stakes.cost_min(way.belief, best)
+            lost = stakes.cost_min(way.belief, named, in_vain_min) - stakes.cost_min(way.belief, best)
             better = knowledge.causes[network.causes[best[0]]].name if best else "nothing yet"
             share = way.share / len(pulleys)
             ended[name_of[id(way.node)]].append(Ending(share, share * way.belief.any_of(named), share * lost, better))
@@ -297,9 +297,9 @@ def when_wrong(knowledge: Knowledge, symptom: str, name: str, routes: Mapping[st
             network = disturbed(network_of(knowledge, pulley), chance)
             stakes = stakes_of(knowledge, network, symptom)
             for way in ways(knowledge, symptom, route, network, pulley, Minutes(), FLOOR):
-                named = tuple(network.causes.index(cause) for cause in way.node.conclude)
+                named, in_vain_min = named_in(network, way.node)
                 put_right = stakes.best(way.belief) if way.node.end == "undecided" else named
-                cost += way.share * (way.minutes + stakes.cost_min(way.belief, put_right)) / len(routes)
+                cost += way.share * (way.minutes + stakes.cost_min(way.belief, put_right, in_vain_min)) / len(routes)
         costs.append(cost)
     return tuple(costs)
 

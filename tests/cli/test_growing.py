@@ -53,6 +53,19 @@ def test_what_is_not_known_is_named(words: tuple[str, ...]) -> None:
         run(*words)
 
 
+@pytest.mark.usefixtures("world")
+def test_the_known_tools_are_listed_where_none_is_near() -> None:
+    with pytest.raises(TriageError) as refused:
+        run("whine-driving", "--without", "hammer")
+    assert refused.value.hint.startswith("Known: ")
+
+
+@pytest.mark.usefixtures("world")
+def test_a_tree_for_one_pulley_says_so(capsys: pytest.CaptureFixture[str]) -> None:
+    run("whine-driving", "--pulley", "solid")
+    assert "Only for vehicles with that pulley: compare it with --pulley solid." in capsys.readouterr().out
+
+
 def test_a_file_that_cannot_be_written_is_said(world: Any) -> None:
     with pytest.raises(StoreUnavailable):
         run("whine-driving", "--write", str(world.folder / "nowhere" / "whine.yaml"))

@@ -39,6 +39,21 @@ def test_every_fault_is_a_line_and_the_exit_code_is_1(world: Any, capsys: pytest
     assert lines[2:] == ["2 faults."]
 
 
+def test_one_file_is_checked_in_place_of_the_shipped_tree(
+    world: Any, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = tmp_path / "own.yaml"
+    shipped = (world.folder / "symptoms" / "whine.yaml").read_text(encoding="utf-8")
+    own.write_text(shipped, encoding="utf-8")
+    assert run("check", str(own)) == EXIT_OK
+    assert "No faults: 1 trees" in capsys.readouterr().out
+    own.write_text(shipped.replace("cannot: turn", "cannot: tun"), encoding="utf-8")
+    assert run("check", str(own)) == EXIT_DISAGREES
+    assert capsys.readouterr().out.startswith(f"{own}:")
+    with pytest.raises(TriageError, match="no folder or file"):
+        run("check", str(tmp_path / "nowhere.yaml"))
+
+
 WORDS = """\
 concepts: {squeal: [squeal-]}
 symptoms: {whine-driving: {squeal: 60}}

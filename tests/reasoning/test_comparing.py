@@ -90,6 +90,19 @@ def test_a_tree_of_one_check_is_weighed_as_by_hand() -> None:
     assert (found.missed, found.drawn, found.minutes.within) == ("worn", 0.0, 0.0)
 
 
+def test_a_cause_that_the_vehicle_cannot_have_is_named_and_renewed_for_nothing() -> None:
+    knowledge = world({"worn": "common", "spring": "common"}, ONE_SIGN, {"start": Node(conclude=("spring",))})
+    spring = knowledge.causes["spring"].model_copy(update={"only_for": ("decoupler",)})
+    lacking = knowledge.model_copy(update={"causes": {**knowledge.causes, "spring": spring}})
+    found = weighed(lacking)
+    assert (found.named.value, found.right.value) == (1.0, 0.0)
+    assert set(found.causes) == {"worn"}
+    # The complaint is still there, so worn is put right next where that costs less than leaving it in.
+    worn = found.causes["worn"].there
+    then = min(worn * LEFT_IN_MIN, (1 - worn) * FOR_NOTHING_MIN)
+    assert found.loss.value == pytest.approx(FOR_NOTHING_MIN + then)
+
+
 COMMONNESS = st.sampled_from(sorted(BASE_RATES))
 STRENGTH = st.sampled_from(["nearly-always", "usually", "often", "sometimes", "seldom"])
 CAUSES = ("x", "y", "z")

@@ -9,12 +9,16 @@ import pytest
 from triage.documents import write_text
 from triage.errors import DocumentFaulty
 from triage.knowledge.loading import load_knowledge
-from triage.knowledge.models import Knowledge, Tree
+from triage.knowledge.models import PULLEYS, Knowledge, Tree
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
+from triage.reasoning.changeover import Minutes
+from triage.reasoning.comparing import appraise, routes_of
 from triage.reasoning.growing import grow
 from triage.reasoning.grown_tree import left_out, tree_of
+from triage.reasoning.network import network_of
 from triage.reasoning.searching import Vehicle, search_of
+from triage.reasoning.ways import ways
 
 
 @cache
@@ -75,3 +79,31 @@ def test_a_look_that_could_not_be_made_keeps_the_engine_off() -> None:
 
 def test_a_question_with_many_answers_is_left_out() -> None:
     assert left_out(shipped(), "shutdown-buzz") == {"when-heard"}
+
+
+def test_a_tree_for_any_pulley_names_on_each_only_what_it_can_have() -> None:
+    tree = grown("shutdown-buzz", "unknown", 60, frozenset({"torque-wrench"}))
+    assert any(node.by_pulley for node in tree.nodes.values())
+    routes = routes_of(shipped(), tree, PULLEYS)
+    for pulley, route in routes.items():
+        network = network_of(shipped(), pulley)
+        named = {
+            cause
+            for way in ways(shipped(), tree.symptom, route, network, pulley, Minutes(), 1e-2)
+            for cause in way.node.conclude
+        }
+        assert named
+        assert named <= set(network.causes)
+    assert 0.0 < appraise(shipped(), tree.symptom, routes, Minutes(), 1e-2).right.value <= 1.0
+
+
+def test_a_tree_for_one_pulley_does_not_turn_by_it() -> None:
+    assert not any(node.by_pulley for node in grown("shutdown-buzz", "solid", 12).nodes.values())
+
+
+def test_a_tree_for_another_pulley_is_weighed_too_and_loses_by_it() -> None:
+    routes = routes_of(shipped(), grown("shutdown-buzz", "decoupler", 60), ("decoupler", "solid"))
+    own, other = (
+        appraise(shipped(), "shutdown-buzz", {pulley: route}, Minutes(), 1e-2) for pulley, route in routes.items()
+    )
+    assert other.right.value < own.right.value

@@ -24,14 +24,14 @@ def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
         help="grow a tree from the numbers of the knowledge, ready to be edited",
         description=(
             "Grows a tree for one symptom from causes, signs, checks and minutes, behind the precautions of the "
-            "authored tree. The tree goes to standard output, progress and its expected cost to standard error."
+            "authored tree. The tree goes to standard output, progress and its expected cost to standard error. "
+            "Without --pulley it serves every vehicle and turns by pulley type before it names what only some can "
+            "have; with it, it is for vehicles with that pulley alone: compare it with the same --pulley."
         ),
     )
     grow.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
     grow.add_argument("--without", metavar="TOOL", nargs="+", default=[], help="tools that are not at hand")
-    grow.add_argument(
-        "--pulley", metavar="TYPE", default="unknown", help="the specified pulley type; unknown by default"
-    )
+    grow.add_argument("--pulley", metavar="TYPE", default="unknown", help="for this specified pulley type alone")
     grow.add_argument("--write", metavar="FILE.yaml", type=Path, help="write the tree there")
     grow.set_defaults(run=run_grow)
 
@@ -65,7 +65,10 @@ def _expect(name: str, known: "Iterable[str]", what: str) -> None:
 
     names = list(known)
     if name not in names:
-        raise TriageError(f"There is no {what} '{name}'.", nearest(name, names))
+        hint = nearest(name, names)
+        if not hint:
+            hint = f"Known: {', '.join(sorted(names))}."
+        raise TriageError(f"There is no {what} '{name}'.", hint)
 
 
 def _grown(knowledge: "Knowledge", symptom: str, pulley: str, without: frozenset[str]) -> str:
@@ -97,12 +100,16 @@ def _progress(checks: int, ended: float) -> None:
 
 def _document(tree: "Tree", pulley: str, without: frozenset[str], told: tuple[str, ...]) -> str:
     from triage.documents import write_text
+    from triage.reasoning.grown_tree import UNKNOWN
 
     lacking = f", without {', '.join(sorted(without))}" if without else ""
-    head = (
-        f"Grown from the numbers of the knowledge for the specified pulley: {pulley}{lacking}. Nobody has reviewed it.",
-        *told,
+    whose = "a pulley of unknown type" if pulley == UNKNOWN else f"the specified pulley: {pulley}"
+    serves = (
+        "It serves every vehicle: what only some pulley types can have is named for those alone."
+        if pulley == UNKNOWN
+        else f"Only for vehicles with that pulley: compare it with --pulley {pulley}."
     )
+    head = (f"Grown from the numbers of the knowledge for {whose}{lacking}. Nobody has reviewed it.", serves, *told)
     data = tree.model_dump(exclude_defaults=True, mode="json")
     return "".join(f"# {line}\n" for line in head) + write_text(data)
 

@@ -15,10 +15,16 @@ _NARROWEST = 60
 
 def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the command to the command line."""
-    parser = commands.add_parser("trees", help="check the trees for faults, or draw one")
+    parser = commands.add_parser("trees", help="check, draw, grow or compare trees")
     actions = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
     check = actions.add_parser("check", help="name every fault with file, line and column; exit 1 when there is any")
-    check.add_argument("folder", metavar="DIR", nargs="?", type=Path, help="the folder; the shipped trees by default")
+    check.add_argument(
+        "path",
+        metavar="PATH",
+        nargs="?",
+        type=Path,
+        help="a folder, or one tree file in place of the shipped tree of its symptom; the shipped trees by default",
+    )
     check.set_defaults(run=run_check)
     draw = actions.add_parser("draw", help="draw the tree of one symptom")
     draw.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
@@ -29,21 +35,24 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
 
 
 def run_check(args: argparse.Namespace) -> int:
-    """Print every fault of a folder of knowledge and how many there are.
+    """Print every fault of a folder of knowledge, or of one tree file among the shipped ones, and how many there are.
 
     Raises:
-        TriageError: there is no such folder.
+        TriageError: there is no such folder or file.
     """
     from triage.knowledge.loading import load_knowledge
     from triage.knowledge.shipped import trees_folder
     from triage.knowledge.words import check_words
 
-    folder = args.folder or trees_folder()
+    own = args.path if args.path and args.path.is_file() else None
+    folder = trees_folder() if own else args.path or trees_folder()
     if not folder.is_dir():
-        raise TriageError(f"There is no folder {folder}.", "Name the folder that holds sources.yaml.")
+        raise TriageError(
+            f"There is no folder or file {folder}.", "Name the folder that holds sources.yaml, or one tree file."
+        )
     faults: tuple[Fault, ...] = ()
     try:
-        knowledge = load_knowledge(folder)
+        knowledge = load_knowledge(folder, own)
     except DocumentFaulty as error:
         faults = error.faults
     faults += check_words(folder, () if faults else knowledge.trees)

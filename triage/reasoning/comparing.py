@@ -1,8 +1,8 @@
 """How good a tree is: what it takes, what its ends cost, how often it is right, and with which cause it does worst.
 
 Trees are weighed on the network alone, all by the same measure, whoever made them. A conclusion puts right what it
-names. An end without a cause puts nothing right, except where the tree leaves it undecided: there the best is made of
-what is known.
+names; a cause that such a vehicle cannot have is named and renewed for nothing. An end without a cause puts nothing
+right, except where the tree leaves it undecided: there the best is made of what is known.
 """
 
 from collections.abc import Iterable, Mapping
@@ -11,9 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from triage.knowledge.models import Knowledge, Tree
+from triage.knowledge.models import Knowledge, Node, Tree
 from triage.reasoning.changeover import Minutes
-from triage.reasoning.ends import Stakes, stakes_of
+from triage.reasoning.ends import Named, Stakes, stakes_of
+from triage.reasoning.losses import FOR_NOTHING_MIN
 from triage.reasoning.network import Network, Numbers, network_of
 from triage.reasoning.ways import Route, Way, route_of, ways
 
@@ -109,6 +110,13 @@ def routes_of(knowledge: Knowledge, tree: Tree, pulleys: Iterable[str]) -> dict[
     return {pulley: route_of(knowledge, tree, pulley) for pulley in pulleys}
 
 
+def named_in(network: Network, node: Node) -> tuple[Named, float]:
+    """What a node puts right, by place, and what causes cost that it names and such a vehicle cannot have [min]."""
+    places = {cause: at for at, cause in enumerate(network.causes)}
+    named = tuple(places[cause] for cause in node.conclude if cause in places)
+    return named, FOR_NOTHING_MIN * (len(node.conclude) - len(named))
+
+
 @dataclass(frozen=True)
 class _Row:
     """One way, with the probability of each cause of the complaint, and those that are put right."""
@@ -126,16 +134,17 @@ class _Row:
 
 def _row(way: Way, network: Network, stakes: Stakes, share: float) -> _Row:
     belief, best = way.belief, stakes.best(way.belief)
-    named = tuple(network.causes.index(cause) for cause in way.node.conclude)
+    named, in_vain_min = named_in(network, way.node)
     put_right = best if way.node.end == "undecided" else named
+    loss = stakes.cost_min(belief, put_right, in_vain_min)
     causes = belief.causes.tolist()
     return _Row(
         share=share,
         drawn=way.drawn,
         minutes=way.minutes,
-        loss=stakes.cost_min(belief, put_right),
-        least_loss=min(stakes.cost_min(belief, end) for end in (best, put_right)),
-        named=float(bool(named)),
+        loss=loss,
+        least_loss=min(stakes.cost_min(belief, best), loss),
+        named=float(bool(way.node.conclude)),
         right=belief.any_of(named),
         there={network.causes[at]: causes[at] for at in stakes.relevant},
         put_right=frozenset(network.causes[at] for at in put_right),

@@ -35,13 +35,13 @@ class Stakes:
     losses: Losses
     relevant: Named
 
-    def cost_min(self, belief: Belief, named: Named) -> float:
-        """Expected loss of an end [min]."""
+    def cost_min(self, belief: Belief, named: Named, in_vain_min: float = 0.0) -> float:
+        """Expected loss of an end [min], with what it costs to renew what such a vehicle cannot have."""
         nothing_more = self._cost(belief, named, ())
-        if not named:
+        if not named and not in_vain_min:
             return nothing_more
         others = [at for at in self._likeliest(belief) if at not in named]
-        return min([nothing_more, *(self._cost(belief, named, (other,)) for other in others)])
+        return in_vain_min + min([nothing_more, *(self._cost(belief, named, (other,)) for other in others)])
 
     def best(self, belief: Belief) -> Named:
         """The end that costs least, of those that put right none or one of the likeliest causes."""

@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from triage.knowledge.models import Check, Knowledge, Node, Tree
+from triage.knowledge.models import PULLEYS, Check, Knowledge, Node, Tree
 from triage.reasoning.growing import Branch
 from triage.reasoning.looking_ahead import NOTHING_BITS
 from triage.reasoning.searching import Search
@@ -20,6 +20,8 @@ SURE = (
     (0.0, "The likeliest by what was found, though not by much."),
 )
 """How sure a conclusion is, from this probability on. Source: from-memory."""
+UNKNOWN = "unknown"
+"""The pulley type of which the others are what it may be."""
 COUNTED = "-node-"
 """Before the number of a node whose id is not given yet."""
 
@@ -64,11 +66,11 @@ def _from_the_top(nodes: dict[str, Node], start: str) -> dict[str, Node]:
 
 
 def _targets(node: Node) -> list[str]:
-    return [*node.next.values(), *(way for way in (node.cannot, node.skip) if way)]
+    return [*node.next.values(), *(way for way in (node.cannot, node.skip) if way), *node.by_pulley.values()]
 
 
 def _renamed(node: Node, order: dict[str, str]) -> Node:
-    ways = {"next": {outcome: order[way] for outcome, way in node.next.items()}}
+    ways = {name: {key: order[way] for key, way in getattr(node, name).items()} for name in ("next", "by_pulley")}
     others = {name: order[way] for name in ("cannot", "skip") if (way := getattr(node, name))}
     return node.model_copy(update=ways | others)
 
@@ -87,7 +89,7 @@ class _Writer:
     def write(self, branch: Branch) -> str:
         """Write a branch and all that follows it; gives the id of its node."""
         if branch.check is None:
-            return self._placed(*self._end(branch))
+            return self._ended(branch)
         check = self._knowledge.checks[self._search.checks[branch.check]]
         ways = {outcome: self.write(child) for outcome, child in branch.after.items()}
         normal = self._search.outcomes[branch.check].index(check.normal(self._pulley))
@@ -111,20 +113,29 @@ class _Writer:
             self.nodes[self._ids[content]] = node
         return self._ids[content]
 
-    def _end(self, branch: Branch) -> tuple[str, Node]:
+    def _ended(self, branch: Branch) -> str:
+        """Write an end: by pulley type where a vehicle whose type was not known may lack what it names."""
+        kinds = PULLEYS if self._pulley == UNKNOWN else (self._pulley,)
+        ends = {pulley: self._placed(*self._end(branch, pulley)) for pulley in kinds}
+        if len(set(ends.values())) == 1:
+            return ends[self._pulley]
+        because = "Which faults there can be depends on the pulley type."
+        return self._placed("by-pulley", Node.model_validate({"by_pulley": ends, "because": because}))
+
+    def _end(self, branch: Branch, pulley: str) -> tuple[str, Node]:
         best = self._search.ends[end(self._search.problem, branch.position).index]
-        if not best:
-            return "e-undecided", Node(end="undecided", because=self._nothing(branch))
+        if not best or not self._fits(best[0], pulley):
+            return "e-undecided", Node(end="undecided", because=self._nothing(branch, pulley))
         first, *second = best
         share = self._share(branch.position, first)
         because = next(words for least, words in SURE if share >= least)
-        if second:
+        if second and self._fits(second[0], pulley):
             because += f" If the repair does not cure it, look next at: {self._cause(second[0])}."
         return f"c-{first}", Node(conclude=(first,), because=because)
 
-    def _nothing(self, branch: Branch) -> str:
+    def _nothing(self, branch: Branch, pulley: str) -> str:
         why = "No further check pays" if branch.grown else "Few vehicles come here, so the tree was not grown further"
-        return f"{why}, and nothing found carries a conclusion. {self._likely(branch.position)}"
+        return f"{why}, and nothing found carries a conclusion. {self._likely(branch.position, pulley)}"
 
     def _worth(self, branch: Branch, check: Check) -> str:
         problem = self._search.problem
@@ -133,13 +144,19 @@ class _Writer:
         if now - float(seen.bits[problem.columns(branch.check or 0)].sum()) < NOTHING_BITS:
             return "What follows needs it done first."
         turned = float(problem.minutes[branch.position.standing, branch.check or 0]) > check.minutes
-        return f"Best for its time{', the way there counted' if turned else ''}. {self._likely(branch.position)}"
+        worth = "Best for its time, the way there counted." if turned else "Best for its time."
+        return f"{worth} {self._likely(branch.position, self._pulley)}"
 
-    def _likely(self, position: Position) -> str:
-        shares = {cause: self._share(position, cause) for cause in sorted({c for e in self._search.ends for c in e})}
+    def _likely(self, position: Position, pulley: str) -> str:
+        causes = sorted({cause for end in self._search.ends for cause in end if self._fits(cause, pulley)})
+        shares = {cause: self._share(position, cause) for cause in causes}
         leading = sorted(shares, key=lambda cause: -round(shares[cause], 3))[:MOST_NAMED]
         told = [self._cause(cause) for cause in leading if shares[cause] >= NAMED]
         return f"Likeliest so far: {'; '.join(told)}." if told else "No cause stands out so far."
+
+    def _fits(self, cause: str, pulley: str) -> bool:
+        only_for = self._knowledge.causes[cause].only_for
+        return not only_for or pulley in only_for
 
     def _share(self, position: Position, cause: str) -> float:
         return float(position.weights @ self._search.faults[:, self._search.causes.index(cause)])
