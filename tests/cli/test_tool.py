@@ -39,6 +39,12 @@ def test_json_gives_si_and_no_uncertainty_where_none_was_typed(capsys: pytest.Ca
     }
 
 
+def test_json_is_refused_for_convert_with_what_to_do() -> None:
+    with pytest.raises(QuantityRefused, match="convert has no --json") as refused:
+        run("convert", "9in-lb", "Nm", "--json")
+    assert refused.value.hint == "Leave --json out."
+
+
 def test_an_offset_below_zero_is_no_option(capsys: pytest.CaptureFixture[str]) -> None:
     run("entry-angle", "-2mm", "300 mm")
     assert "angle = −0.382°" in capsys.readouterr().out

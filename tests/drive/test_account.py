@@ -50,3 +50,22 @@ def test_a_match_names_what_fits_and_what_cannot_be_told_apart() -> None:
     assert "cannot tell them apart" in account_of_match(match_rate(25.2, 0.2, rates))
     assert "nearest is crank" in account_of_match(match_rate(17.0, 0.2, rates))
     assert "no count will" in account_of_match(match_rate(10.0, 0.2, {"a": 10.0, "b": 10.0}))
+
+
+def test_a_match_names_what_is_unknown_and_was_not_compared() -> None:
+    parts = {"crank": 12.5, "alternator": 34.5}
+    said = account_of_match(match_rate(34.5, 0.1, parts))
+    assert said == "It fits alternator and nothing else here. Lap and firing are unknown here and were not compared.\n"
+    said = account_of_match(match_rate(20.0, 0.1, {**parts, "lap": 4.6}))
+    assert said.endswith("nearest is crank. Firing is unknown here and was not compared.\n")
+
+
+def test_a_sentence_says_unknown_where_a_table_has_a_dash(reference_with: Callable[..., Drive]) -> None:
+    drive = reference_with(
+        ("at: [0 mm, 0 mm]", "inertia: 1 kg·m²"), (" inertia: 0.00293 kg·m²", " side: ribs"), ("cylinders: 4, ", "")
+    )
+    page = account(drive, figures_of(drive))
+    assert "Belt along the cord: unknown." in page
+    assert "laps unknown, firing unknown." in page
+    assert "- mm" not in page
+    assert "- Hz" not in page

@@ -10,12 +10,16 @@ import pytest
 from triage.app.job import Job
 from triage.app.tracing import to_events, to_lines
 from triage.drive.account import NOTICE
+from triage.drive.assembly import assemble
+from triage.drive.figures import figures_of
 from triage.drive.handtools import answer
+from triage.drive.placement import read_layout
 from triage.drive.shipped import layout_file
 from triage.errors import CommandRefused, QuantityRefused, TriageError
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.drive_facts import drive_facts, drive_sources
+from triage.present.driving import known_of
 from triage.present.interpreting import Typing, interpret
 from triage.present.page import page_of
 from triage.present.reading import outcomes_or_reading
@@ -166,6 +170,65 @@ def test_margins_that_depend_on_the_pulleys_type_are_said_by_type(job: Job, tmp_
     assert "one-way-clutch" in said
 
 
+def test_a_wrong_alternator_pulley_is_explained_by_its_own_margin_and_not_by_an_idle_pulleys(
+    job: Job, tmp_path: Path
+) -> None:
+    text = layout_file("four-cylinder-full").read_text("utf-8")
+    file = tmp_path / "heavy-rotor.yaml"
+    file.write_text(text.replace("rotor_inertia: 0.0031", "rotor_inertia: 0.04"), "utf-8")
+    done(job, "layout", str(file))
+    assert job.state.layout is not None
+    known = job.state.layout.known
+    assert {weakest.part for weakest in known.alternator.values()} == {"alternator"}
+    assert known.alternator["solid"].margin < known.alternator["one-way-clutch"].margin
+    said = facts(job, "snap-deceleration")
+    solid, clutch = (f"{known.alternator[pulley].margin:.3g}" for pulley in ("solid", "one-way-clutch"))
+    assert f"At alternator itself, slowing so: solid or isolator {solid}; one-way-clutch {clutch}" in said
+    assert not any(f"at {idle}" in said for idle in ("tensioner", "idler"))
+
+
+def test_a_pulley_without_torque_is_never_the_weakest(tmp_path: Path) -> None:
+    text = layout_file("four-cylinder-full").read_text("utf-8")
+    file = tmp_path / "heavy-tensioner.yaml"
+    # So heavy that the tensioner's pulley has the lowest margin of all, though it takes no torque.
+    heavy = text.replace("inertia: 0.00025", "inertia: 0.02")
+    assert heavy != text
+    file.write_text(heavy, "utf-8")
+    layout = read_layout(file)
+    figures = figures_of(assemble(layout))
+    margins = figures.slip_margin["slowing"]["solid"]
+    assert margins is not None
+    assert figures.parts[margins.index(min(margins))] == "tensioner"
+    assert known_of(layout).slowing["solid"].part != "tensioner"
+
+
+def test_layout_and_vehicle_that_contradict_each_other_are_said_once_taken_and_beside_checks(job: Job) -> None:
+    job.do(c.AnswerGate(at_ms=job.clock(), who="Ana", answer="none"))
+    for fact, value in (("pulley", "one-way-clutch"), ("odometer", 1.2e8), ("cylinders", 1.0)):
+        job.do(c.TellFact(at_ms=job.clock(), who="Ana", fact=fact, value=value))
+    against = "The layout says decoupler and 4 cylinders, the vehicle one way clutch and 1 cylinder."
+    assert against in done(job, "layout", "four-cylinder-full")
+    for check in ("chirp-timing", "snap-deceleration", "pulley-type"):
+        assert against in facts(job, check)
+    assert against not in facts(job, "belt-slip")
+    job.do(c.TellFact(at_ms=job.clock(), who="Ana", fact="pulley", value=None))
+    job.do(c.TellFact(at_ms=job.clock(), who="Ana", fact="cylinders", value=4.0))
+    assert "The layout says" not in facts(job, "chirp-timing")
+    assert "The layout says" not in done(job, "layout", "four-cylinder-full")
+
+
+def test_what_could_not_be_compared_with_a_rate_is_named(job: Job, tmp_path: Path) -> None:
+    done(job, "layout", "four-cylinder-full")
+    assert "not compared" not in done(job, "rate", "4.1 ± 0.1 Hz", "idle")
+    file = tmp_path / "two-diameters.yaml"
+    file.write_text("pulleys: [{part: crank, diameter: 160 mm}, {part: alternator, diameter: 56 mm}]", "utf-8")
+    done(job, "layout", str(file))
+    missing = "Lap and firing are unknown here and were not compared."
+    assert missing in done(job, "rate", "26.9 ± 0.01 Hz", "600 rpm")
+    assert missing in facts(job, "chirp-timing")
+    assert missing in " ".join(page_of(job.knowledge, job.events, "h").split())
+
+
 def test_a_rate_is_asked_for_with_its_spread_and_speed_then_matched_and_recorded(job: Job) -> None:
     done(job, "layout", "four-cylinder-full")
     assert "how sure" in asked(job, "rate")
@@ -242,6 +305,15 @@ def test_a_hand_tool_on_one_line_says_what_the_command_line_says(job: Job, knowl
     page = answer(["adapter-setting", *values], titles)
     assert shown(job, "tool", f"adapter-setting; {'; '.join(values)}") == page.rstrip("\n")
     assert shown(job, "tool", "adapter-setting", *values) == page.rstrip("\n")
+
+
+@pytest.mark.parametrize(
+    "lines", [("adapter-setting", "40 Nm", "usual"), ("adapter-setting; 40 Nm; usual; 50 mm; 90 deg",)]
+)
+def test_usual_in_the_place_of_a_value_that_has_none_is_refused_there(job: Job, lines: tuple[str, ...]) -> None:
+    with pytest.raises(QuantityRefused, match="has no usual value") as refused:
+        typed(job, "tool", *lines)
+    assert "Wrench length".lower() in refused.value.message.lower()
 
 
 def test_all_tools_are_listed_and_a_quantity_is_converted(job: Job) -> None:

@@ -5,7 +5,7 @@ import json
 import re
 import sys
 
-from triage.errors import EXIT_OK
+from triage.errors import EXIT_OK, QuantityRefused
 from triage.present.cleaning import clean
 
 
@@ -21,7 +21,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     parser._negative_number_matcher = re.compile("-[.,]?[0-9]")  # noqa: SLF001
     parser.add_argument("name", metavar="NAME", nargs="?", help="which tool, such as adapter-setting")
     parser.add_argument("values", metavar="VALUE", nargs="*", help='quantities in order, such as "100 ± 4 lbf·in"')
-    parser.add_argument("--json", action="store_true", help="result and standard uncertainty of a tool, in SI")
+    parser.add_argument("--json", action="store_true", help="result and uncertainty of a tool in SI; not for convert")
     parser.set_defaults(run=run)
 
 
@@ -43,9 +43,11 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _as_json(name: str, texts: list[str]) -> str:
-    from triage.drive.handtools import tool_named, work_out
+    from triage.drive.handtools import CONVERT, tool_named, work_out
     from triage.units import KINDS
 
+    if name == CONVERT:
+        raise QuantityRefused("convert has no --json: its result is in the unit asked for.", "Leave --json out.")
     working = work_out(tool_named(name), texts)
     fields = {
         "tool": working.formula.id,

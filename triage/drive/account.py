@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 NOTICE = "These figures explain. The vehicle maker's procedure decides."
 WIDTH = 80
 _UNKNOWN = "unknown"
+_NO_FIGURE = "-"
+"""What stands in a table where a figure is unknown."""
 
 
 def account(drive: "Drive", figures: "DriveFigures", columns: int = WIDTH) -> str:
@@ -50,18 +52,27 @@ def account_of_match(match: RateMatch) -> str:
         match: the comparison.
 
     Returns:
-        one or two sentences.
+        one to three sentences; the last names what is unknown and was not compared.
 
     Source: common-practice
     """
+    if not match.unknown:
+        return f"{_fitting(match)}\n"
+    verb = "is" if len(match.unknown) == 1 else "are"
+    were = "was" if len(match.unknown) == 1 else "were"
+    names = " and ".join(match.unknown).capitalize()
+    return f"{_fitting(match)} {names} {verb} unknown here and {were} not compared.\n"
+
+
+def _fitting(match: RateMatch) -> str:
     if not match.fits:
-        return f"Nothing in this drive comes round like that; nearest is {match.nearest}.\n"
+        return f"Nothing in this drive comes round like that; nearest is {match.nearest}."
     if len(match.fits) == 1:
-        return f"It fits {match.fits[0]} and nothing else here.\n"
+        return f"It fits {match.fits[0]} and nothing else here."
     said = f"It fits {', '.join(match.fits[:-1])} and {match.fits[-1]}; this reading cannot tell them apart."
     if match.apart_hz is None:
-        return f"{said} As far as the layout is sure they turn alike, so no count will.\n"
-    return f"{said} A standard uncertainty of {_number(match.apart_hz)} Hz would part the closest two.\n"
+        return f"{said} As far as the layout is sure they turn alike, so no count will."
+    return f"{said} A standard uncertainty of {_number(match.apart_hz)} Hz would part the closest two."
 
 
 def _turning(figures: "DriveFigures", columns: int) -> list[str]:
@@ -99,13 +110,19 @@ def _table(parts: Sequence[str], rows: list[list[str]], columns: int) -> list[st
 
 
 def _belt(figures: "DriveFigures") -> list[str]:
-    length = f"Belt along the cord: {_fixed(figures.belt_length_m, 0, 1000)} mm."
+    length = f"Belt along the cord: {_said(_fixed(figures.belt_length_m, 0, 1000), 'mm')}."
     if figures.rib_tension_n is not None:
         length += f" At rest {figures.rib_tension_n:.0f} N a rib; typical is 65 to 130 N (common practice)."
     if figures.rpm is None:
         return [length, "No engine speed is given, so nothing is said about rates."]
-    speeds = f"belt {_number(figures.belt_speed_m_s)} m/s, laps {_number(figures.lap_per_s)} Hz"
-    return [length, f"At {figures.rpm:.0f} r/min: {speeds}, firing {_number(figures.firing_hz)} Hz."]
+    laps, firing = ("laps", figures.lap_per_s, "Hz"), ("firing", figures.firing_hz, "Hz")
+    rates = (("belt", figures.belt_speed_m_s, "m/s"), laps, firing)
+    said = ", ".join(f"{name} {_said(_number(value), unit)}" for name, value, unit in rates)
+    return [length, f"At {figures.rpm:.0f} r/min: {said}."]
+
+
+def _said(figure: str, unit: str) -> str:
+    return _UNKNOWN if figure == _NO_FIGURE else f"{figure} {unit}"
 
 
 def _slip(figures: "DriveFigures", columns: int) -> list[str]:
@@ -170,12 +187,12 @@ def _listed(values: Sequence[float] | None) -> str:
 
 
 def _fixed(value: float | None, decimals: int, factor: float = 1.0) -> str:
-    return "-" if value is None else f"{value * factor:.{decimals}f}"
+    return _NO_FIGURE if value is None else f"{value * factor:.{decimals}f}"
 
 
 def _number(value: float | None) -> str:
     if value is None:
-        return "-"
+        return _NO_FIGURE
     if abs(value) >= 1000:
         return f"{value:.0f}"
     return f"{value:.3g}" if abs(value) < 100 else f"{value:.1f}"

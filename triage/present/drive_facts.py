@@ -1,9 +1,10 @@
 """What the layout of this vehicle's drive says about a check, in a few short lines, out of what was recorded."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from triage.drive.account import NOTICE, account_of_match
-from triage.drive.overrun import PULLEY_TYPES
+from triage.drive.layout import Layout
+from triage.drive.overrun import PULLEY_TYPES, PulleyType
 from triage.drive.rates import RateMatch
 from triage.session.layouts import DriveKnown, MatchedRate, Weakest
 from triage.session.state import State, UsedLayout
@@ -14,7 +15,26 @@ def drive_facts(check_id: str, state: State) -> tuple[str, ...]:
     lines_of = _LINES.get(check_id)
     if state.layout is None or lines_of is None:
         return ()
-    return (*lines_of(state.layout), NOTICE)
+    against = contradiction(state.layout.layout, state.facts) if check_id in _BY_ENGINE_OR_PULLEY else ""
+    return (*([against] if against else []), *lines_of(state.layout), NOTICE)
+
+
+def contradiction(layout: Layout, facts: Mapping[str, str | float | None]) -> str:
+    """Where layout and vehicle say different things of the alternator's pulley or the cylinders, else nothing."""
+    typed = next((pulley.pulley for pulley in layout.pulleys if pulley.pulley), None)
+    pulley, cylinders = facts.get("pulley"), facts.get("cylinders")
+    written, told = [], []
+    if typed and isinstance(pulley, str) and pulley not in ("unknown", typed):
+        written.append(typed.replace("-", " "))
+        told.append(pulley.replace("-", " "))
+    if layout.engine.cylinders and isinstance(cylinders, int | float) and cylinders != layout.engine.cylinders:
+        written.append(_cylinders(layout.engine.cylinders))
+        told.append(_cylinders(cylinders))
+    return f"The layout says {' and '.join(written)}, the vehicle {' and '.join(told)}." if written else ""
+
+
+def _cylinders(count: float) -> str:
+    return f"{count:g} cylinder{'' if count == 1 else 's'}"
 
 
 def drive_sources(check_id: str, state: State) -> list[str]:
@@ -28,7 +48,7 @@ def drive_sources(check_id: str, state: State) -> list[str]:
 
 def match_words(match: MatchedRate) -> str:
     """What a counted repeat fits, and what it cannot tell apart."""
-    compared = RateMatch(match.fits, match.nearest, match.apart_hz)
+    compared = RateMatch(match.fits, match.nearest, match.apart_hz, match.unknown)
     return f"{match.text} at {match.crank_rpm:.0f} r/min. {account_of_match(compared).strip()}"
 
 
@@ -54,6 +74,7 @@ def _margins(used: UsedLayout) -> list[str]:
     return [
         f"Lowest margin against slip, below 1 it slips ({used.name}): steady {_weakest(known.steady)}",
         f"Slowing by {known.slowing_rpm_per_s:.0f} r/min each second: {_slowing(known)}",
+        *_alternator(known),
         _reversal(known),
     ]
 
@@ -61,10 +82,21 @@ def _margins(used: UsedLayout) -> list[str]:
 def _slowing(known: DriveKnown) -> str:
     if not known.slowing:
         return _unknown(known, "slowing")
+    return _by_type({pulley: _weakest(weakest) for pulley, weakest in known.slowing.items()})
+
+
+def _alternator(known: DriveKnown) -> list[str]:
+    if not known.alternator:
+        return []
+    part = next(iter(known.alternator.values())).part
+    said = _by_type({pulley: f"{weakest.margin:.3g}" for pulley, weakest in known.alternator.items()})
+    return [f"At {part} itself, slowing so: {said}"]
+
+
+def _by_type(margins: Mapping[PulleyType, str]) -> str:
     types: dict[str, list[str]] = {}
     for pulley in PULLEY_TYPES:
-        weakest = known.slowing.get(pulley)
-        types.setdefault(_weakest(weakest) if weakest else "unknown", []).append(pulley)
+        types.setdefault(margins.get(pulley, "unknown"), []).append(pulley)
     if len(types) == 1:
         return f"{next(iter(types))}, whatever type the alternator's pulley has"
     return "; ".join(f"{' or '.join(pulleys)} {said}" for said, pulleys in types.items())
@@ -123,6 +155,9 @@ def _reversal(known: DriveKnown) -> str:
 def _unknown(known: DriveKnown, name: str) -> str:
     return f"unknown. {known.reasons.get(name, '')}".strip()
 
+
+_BY_ENGINE_OR_PULLEY = ("chirp-timing", "snap-deceleration", "pulley-type")
+"""Checks whose lines depend on the cylinders or on the type of the alternator's pulley."""
 
 _LINES: dict[str, Callable[[UsedLayout], list[str]]] = {
     "belt-slip": _diameters,

@@ -14,6 +14,7 @@ from triage.drive.shipped import layout_file
 from triage.errors import CommandRefused, QuantityRefused
 from triage.knowledge.models import Knowledge
 from triage.present.correcting import Stamp
+from triage.present.drive_facts import contradiction
 from triage.present.results import Ask, Result
 from triage.session import commands as c
 from triage.session.layouts import DriveKnown, FreeSpan, Spring, Weakest
@@ -37,7 +38,7 @@ _REASONS = {
 NO_LAYOUT = 'There is no layout of this vehicle\'s drive. Type "layout" and name one.'
 
 
-def layout_taken(_knowledge: Knowledge, _state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
+def layout_taken(_knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
     """Which layout, then the command to use it.
 
     Raises:
@@ -49,7 +50,8 @@ def layout_taken(_knowledge: Knowledge, _state: State, stamp: Stamp, lines: tupl
     from triage.drive.placement import read_layout
 
     layout = read_layout(file)
-    return c.UseLayout(at_ms=stamp[0], who=stamp[1], layout=layout, name=file.stem, known=known_of(layout))
+    known = known_of(layout).model_copy(update={"against": contradiction(layout, state.facts)})
+    return c.UseLayout(at_ms=stamp[0], who=stamp[1], layout=layout, name=file.stem, known=known)
 
 
 def rate_compared(_knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
@@ -109,7 +111,8 @@ def known_of(layout: Layout) -> DriveKnown:
     from triage.drive.spread import unsure_rates
 
     drive, figures = _worked_out(layout)
-    slowing = {pulley: _weakest(figures, "slowing", pulley) for pulley in PULLEY_TYPES}
+    slowing = {pulley: _weakest(drive, figures, "slowing", pulley) for pulley in PULLEY_TYPES}
+    alternator = {pulley: _at_alternator(drive, figures, pulley) for pulley in PULLEY_TYPES}
     return DriveKnown(
         idle_rpm=None if figures.rpm is None else rounded(figures.rpm),
         pitch_m={member.part: rounded(member.pitch_m) for member in drive.members},
@@ -118,8 +121,9 @@ def known_of(layout: Layout) -> DriveKnown:
         },
         repeats={name: rounded(times) for name, times in repeat_rates(drive, 1.0).items()},
         repeats_u={name: rounded(width) for name, width in unsure_rates(drive, 1.0).items() if width},
-        steady=_weakest(figures, "steady", "solid"),
+        steady=_weakest(drive, figures, "steady", "solid"),
         slowing={pulley: weakest for pulley, weakest in slowing.items() if weakest},
+        alternator={pulley: own for pulley, own in alternator.items() if own},
         slowing_rpm_per_s=rounded(figures.slowing_rpm_per_s),
         reversal_rpm_per_s=None if figures.reversal_rpm_per_s is None else rounded(figures.reversal_rpm_per_s),
         longest=_longest(drive, figures),
@@ -155,12 +159,24 @@ def _spring(isolation: "Isolation | None") -> Spring | None:
     return Spring(rotor_hz=rotor_hz, firing_hz=firing_hz, isolates=isolation.isolates)
 
 
-def _weakest(figures: "DriveFigures", case: str, pulley: PulleyType) -> Weakest | None:
+def _weakest(drive: "Drive", figures: "DriveFigures", case: str, pulley: PulleyType) -> Weakest | None:
+    """The lowest margin where torque is passed: a pulley that only turns along needs no grip to speak of."""
     margins = figures.slip_margin[case][pulley]
     if margins is None:
         return None
-    margin, part = min(zip(margins, figures.parts, strict=True))
+    margin, part = min(
+        (margin, member.part)
+        for position, (margin, member) in enumerate(zip(margins, drive.members, strict=True))
+        if member.load_nm or position in (0, drive.alternator)
+    )
     return Weakest(part=part, margin=rounded(margin))
+
+
+def _at_alternator(drive: "Drive", figures: "DriveFigures", pulley: PulleyType) -> Weakest | None:
+    margins = figures.slip_margin["slowing"][pulley]
+    if margins is None or drive.alternator is None:
+        return None
+    return Weakest(part=figures.parts[drive.alternator], margin=rounded(margins[drive.alternator]))
 
 
 def _worked_out(layout: Layout) -> "tuple[Drive, DriveFigures]":

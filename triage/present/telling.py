@@ -30,6 +30,7 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
             lines.append(_written_down(knowledge, event))
         elif isinstance(event, e.LayoutUsed):
             lines.append(f'Layout {event.name} is used from here on. Type "drive" to see what it comes to.')
+            lines += [event.known.against] if event.known.against else []
             lines += [f"Taken for granted: {sentence}" for sentence in event.known.assumed]
         elif isinstance(event, e.AdviceGiven) and not event.asked and not event.stands:
             lines.append(turned(knowledge, event))

@@ -2,6 +2,7 @@
 
 from triage.drive.formula import Formula, Part, sensible
 from triage.drive.handtools import CONVERT, answer, tool_named
+from triage.errors import QuantityRefused
 from triage.knowledge.models import Knowledge
 from triage.present.correcting import Stamp
 from triage.present.results import Ask, Result, Show
@@ -29,11 +30,21 @@ def tool_worked(knowledge: Knowledge, _state: State, _stamp: Stamp, lines: tuple
         still = ("What is to be converted? A number with its unit.", "Into which unit?")[len(given) :]
         return Ask(still[0]) if still else _shown(knowledge, [name, *given])
     formula = tool_named(name)
-    values = [word for word in given if word.lower() != USUAL]
+    values = _without_usual(formula, given)
     at_once = len(lines) == 1 and given
     if at_once or values != given or len(given) >= len(formula.parts):
         return _shown(knowledge, [name, *values])
     return Ask(_next(formula, given))
+
+
+def _without_usual(formula: Formula, given: list[str]) -> list[str]:
+    """The values as typed; `usual` may only stand in the place of a value that has one, and these are the last."""
+    for part, word in zip(formula.parts, given, strict=False):
+        if word.lower() == USUAL and part.usual is None:
+            raise QuantityRefused(
+                f"The {part.name} has no usual value.", f'Type it; "{USUAL}" holds only where one is named.'
+            )
+    return [word for word in given if word.lower() != USUAL]
 
 
 def _next(formula: Formula, given: list[str]) -> str:

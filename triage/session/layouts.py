@@ -48,12 +48,16 @@ class DriveKnown(Model):
     slowing: dict[PulleyType, Weakest]
     """The weakest wrap while the crank loses `slowing_rpm_per_s`, by the alternator pulley's type."""
     slowing_rpm_per_s: float
+    alternator: dict[PulleyType, Weakest] = Field(default_factory=dict)
+    """The alternator's own wrap while the crank slows so, by the type that its pulley could have."""
     reversal_rpm_per_s: float | None
     longest: FreeSpan | None
     spring: Spring | None
     reasons: dict[str, str]
     assumed: tuple[str, ...] = ()
     """What was taken for granted, with its source."""
+    against: str = ""
+    """Where layout and vehicle contradicted each other when the layout was taken."""
 
 
 class MatchedRate(Model):
@@ -66,3 +70,5 @@ class MatchedRate(Model):
     fits: tuple[str, ...]
     nearest: str
     apart_hz: float | None
+    unknown: tuple[str, ...] = ()
+    """What comes round but could not be compared, for want of data in the layout."""

@@ -56,6 +56,7 @@ def _matched(known: DriveKnown, command: c.CompareRate, crank_rpm: float) -> Mat
         fits=match.fits,
         nearest=match.nearest,
         apart_hz=None if match.apart_hz is None else rounded(match.apart_hz),
+        unknown=match.unknown,
     )
 
 
