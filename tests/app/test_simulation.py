@@ -84,7 +84,15 @@ def test_the_minutes_of_simulated_vehicles_are_those_that_weighing_the_tree_give
 
 
 def test_each_row_says_how_often_the_ranking_was_right() -> None:
-    tally = script().Tally(faulty=4, first=2, three=3, concluded=2, right=1, minutes=50.0, stated=[(0.5, True)])
+    tally = script().Tally(faulty=4, first=2, three=3, concluded=2, right=1, minutes=[8.0, 12.0], stated=[(0.5, True)])
     assert script().row("buzz", "as assumed", tally, 5) == (
-        "| buzz | as assumed | 80.0 % | 50.0 % | 75.0 % | 50.0 % | 10.0 | 0.2500 |"
+        "| buzz | as assumed | 80.0 % | 50.0 (15.0 to 85.0) % | 75.0 (30.1 to 95.4) % | 50.0 (9.5 to 90.5) % "
+        "| 10.0 ± 2.5 | 0.2500 |"
     )
+
+
+def test_an_interval_holds_the_shares_that_its_count_lies_within_two_deviations_of() -> None:
+    # Wilson's interval is where the share that was seen lies just 1.96 standard deviations off.
+    low, high = (float(bound) / 100 for bound in script().interval(81, 263).split("(")[1].rstrip(" )%").split(" to "))
+    for bound in (low, high):
+        assert abs(81 / 263 - bound) / math.sqrt(bound * (1 - bound) / 263) == pytest.approx(1.96, abs=0.03)
