@@ -133,3 +133,33 @@ def test_a_check_whose_tool_is_missing_waits_for_no_cold_engine(knowledge: Knowl
     case = "- {id: one, symptom: bearing-rumble, vehicle: {specified_pulley: solid}, missing_tools: [breaker-bar]}\n"
     (one,) = walked(knowledge, tmp_path, case)
     assert one.checks[-1] == "belt-off-run"
+
+
+@pytest.mark.parametrize(
+    ("found", "why"),
+    [
+        ("charging-voltage: -14 V", "leads are swapped"),
+        ("battery-state: -12.8 V", "leads are swapped"),
+        ("charging-ripple: -0.6 V", "never below zero"),
+        (
+            "belt-slip: {driver: 800 rpm, driven: 2000 rpm, driver-diameter: 60 mm, driven-diameter: 164 mm}",
+            "cannot run ahead",
+        ),
+    ],
+)
+def test_a_reading_that_cannot_be_right_is_a_fault_with_its_place(
+    knowledge: Knowledge, tmp_path: Path, found: str, why: str
+) -> None:
+    (fault,) = faults(knowledge, tmp_path, f"{HEAD}  findings: {{{found}}}\n")
+    assert fault.startswith("cases.yaml:3:")
+    assert why in fault
+
+
+def test_an_offset_to_either_side_is_the_same_fault(knowledge: Knowledge, tmp_path: Path) -> None:
+    head = HEAD.replace("shutdown-buzz", "belt-chirp")
+    cases = "".join(
+        f"{head.replace('one', f'case-{at}')}  findings: {{alignment: {{offset: {offset} mm, span: 250 mm}}}}\n"
+        for at, offset in enumerate((5, -5))
+    )
+    right, left = walked(knowledge, tmp_path, cases)
+    assert right.concluded == left.concluded == ("pulley-misaligned",)

@@ -1,5 +1,6 @@
 """A reading that can be made in more than one way, as lines are typed at the shipped knowledge."""
 
+from dataclasses import replace
 from itertools import count
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from triage.app.tracing import to_events, to_lines
 from triage.drive.shipped import layout_file
 from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Knowledge
+from triage.present.check_facts import check_facts
 from triage.present.interpreting import Typing, interpret
 from triage.present.page import page_of
 from triage.present.pages import sources_page
@@ -232,3 +234,17 @@ def test_a_way_that_was_not_typed_whole_is_refused_by_the_session(job: Job) -> N
     part = c.Typed("note", 71.0, 0.0, "71 Hz")
     with pytest.raises(CommandRefused, match="not complete"):
         job.do(c.Read(at_ms=job.clock(), who="Ana", check="span-tension", parts=(part,)))
+
+
+def test_a_layout_whose_own_tension_is_too_low_says_so_beside_the_check(job: Job) -> None:
+    use(job, "stretch-belt")
+    check = job.knowledge.checks["span-tension"]
+    assert job.state.layout
+    # 350 N over five ribs is 70 N, above the limit of 65 N.
+    assert "below the limit" not in "\n".join(check_facts(job.knowledge, job.state, check))
+    slack = job.state.layout.layout.model_copy(update={"tension": "250 N"})
+    state = replace(job.state, layout=replace(job.state.layout, layout=slack))
+    said = "\n".join(check_facts(job.knowledge, state, check))
+    assert (
+        'is 50 N a rib, below the limit of 65 N a rib used here; the maker\'s figure is entered with "figure".' in said
+    )

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from triage.errors import CommandRefused, QuantityRefused
-from triage.knowledge.models import Check, Figure, Knowledge, Part, Reading, Zone
+from triage.knowledge.models import Check, Figure, Knowledge, Part, Reading, Refused, Zone
 from triage.session.commands import Typed
 from triage.session.judging import judged, limits_of
 from triage.session.readings import AccuracyUsed
@@ -178,3 +178,40 @@ def test_the_makers_limit_and_a_second_measurement_count_for_either_way(tension:
     state = replace(unsure, first_readings={tension.id: Finding(tension.id, (), 0, "Kim", verdict=first, way="note")})
     second, found = judged(tension, state, (Typed("force", 60.0, 0.0, "60 N"),))
     assert (second.value, found) == (pytest.approx((first.value + 60.0) / 2, rel=1e-8), "low")
+
+
+def swinging(check: Check, below_zero: Any) -> Check:
+    """The same check of a voltage that may lie below zero, with a limit at 0.2 V."""
+    zones = (Zone(outcome="free", below=Figure(text="0.2 V", source="made-up")), Zone(outcome="stiff"))
+    parts = (Part(id="torque", kind="voltage", ask="Voltage"),)
+    reading = Reading(kind="voltage", parts=parts, instrument="meter", zones=zones, below_zero=below_zero)
+    return check.model_copy(update={"reading": reading})
+
+
+def test_below_zero_nothing_said_means_the_lowest_zone(overrun: Check) -> None:
+    assert judged(swinging(overrun, None), State(), typed(-0.9))[1] == "free"
+
+
+def test_either_side_of_zero_counts_alike_and_a_second_measurement_does_not_cancel_the_first(overrun: Check) -> None:
+    check = swinging(overrun, "either-side")
+    verdict, found = judged(check, State(), typed(-0.9))
+    assert (verdict.value, found) == (0.9, "stiff")
+    first, _ = judged(check, State(), typed(-0.3, 0.3))
+    state = State(first_readings={check.id: Finding(check.id, ("",), at_ms=0, who="Ana", verdict=first)})
+    assert judged(check, state, typed(0.3))[0].value == pytest.approx(0.3)
+
+
+def test_below_zero_is_refused_with_the_reason_and_what_to_do(overrun: Check) -> None:
+    check = swinging(overrun, Refused(why="The leads are swapped.", instead="Swap them."))
+    with pytest.raises(CommandRefused) as refused:
+        judged(check, State(), typed(-14.0))
+    assert (refused.value.message, refused.value.hint) == ("−14 V: The leads are swapped.", "Swap them.")
+    assert judged(check, State(), typed(0.0))[1] == "free"
+
+
+def test_what_is_allowed_below_zero_is_judged(overrun: Check) -> None:
+    allowed = Figure(text="0.5 V", source="made-up")
+    check = swinging(overrun, Refused(why="Not so far.", instead="Again.", allowed=allowed))
+    assert judged(check, State(), typed(-0.4))[1] == "free"
+    with pytest.raises(CommandRefused, match="Not so far"):
+        judged(check, State(), typed(-0.6))

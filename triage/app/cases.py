@@ -115,7 +115,7 @@ def _not_understood(knowledge: Knowledge, case: Case) -> Iterator[Complaint]:
     for check_id, found in case.findings.items():
         try:
             if check_id in knowledge.checks:
-                _given(knowledge.checks[check_id], found)
+                _found(knowledge.checks[check_id], found, State())
         except (CommandRefused, QuantityRefused, QuantityUnclear) as error:
             yield ("findings", check_id), error.message, error.hint
 

@@ -145,6 +145,15 @@ class Zone(Model):
     """Name under which the vehicle maker's own limit can be entered."""
 
 
+class Refused(Model):
+    """Why a reading below zero cannot be right, and what to do instead."""
+
+    why: Text
+    instead: Text
+    allowed: Figure | None = None
+    """How far below zero it may lie all the same; none where it may not at all."""
+
+
 class Reading(Model):
     """A measured quantity whose zones are outcomes."""
 
@@ -160,6 +169,8 @@ class Reading(Model):
     """Whether a stopwatch serves."""
     other_ways: tuple[Way, ...] = ()
     """Other ways to the same quantity and zones; what is typed first, with its unit, chooses among them."""
+    below_zero: Literal["either-side"] | Refused | None = None
+    """Below zero: judged without its sign, refused, or none where it falls into the lowest zone."""
 
     @property
     def ways(self) -> tuple[Way, ...]:

@@ -1,11 +1,11 @@
 """Short remarks beside a check: minutes, tools, what can be typed, limits with their sources, the drive at hand."""
 
-from triage.knowledge.models import Check, Knowledge
+from triage.knowledge.models import Check, Knowledge, Reading
 from triage.present.drive_facts import drive_facts
 from triage.present.ways import ways_lines
 from triage.session.judging import limits_of
 from triage.session.state import State
-from triage.units import say_quantity
+from triage.units import parse_quantity, say_quantity
 
 
 def check_facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, ...]:
@@ -14,6 +14,7 @@ def check_facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, 
     facts.extend(tools_line(knowledge, check))
     if check.reading:
         facts.extend((*ways_lines(check.reading), *say_limits(knowledge, state, check)))
+        facts.extend(_layout_below(check.reading, state))
     return (*facts, *drive_facts(check.id, state))
 
 
@@ -36,3 +37,18 @@ def say_limits(knowledge: Knowledge, state: State, check: Check) -> list[str]:
         source = knowledge.sources[limit.source].title if limit.source in knowledge.sources else limit.source
         lines.append(f"Below {text}: {outcome.words if outcome else zone.outcome} ({source})")
     return lines
+
+
+def _layout_below(reading: Reading, state: State) -> tuple[str, ...]:
+    """That the layout's own tension lies in the lowest zone, where each rib's force is read; else nothing."""
+    used, limits = state.layout, limits_of(reading, state)
+    by_rib = reading.kind == "force" and any(part.from_layout == "ribs" for way in reading.ways for part in way.parts)
+    if used is None or not by_rib or not limits or used.layout.tension is None or not used.layout.belt.ribs:
+        return ()
+    rib_n = parse_quantity(used.layout.tension, "force").value / used.layout.belt.ribs
+    if rib_n >= limits[0].value:
+        return ()
+    own, limit = say_quantity(rib_n, "force"), say_quantity(limits[0].value, "force")
+    said = f"The tension in the layout {used.name} is {own} a rib, below the limit of {limit} a rib used here"
+    given = limits[0].source.startswith("maker")
+    return (f"{said}." if given else f'{said}; the maker\'s figure is entered with "figure".',)

@@ -16,7 +16,7 @@ from triage.reasoning.conformity import judge, standard_uncertainty
 from triage.session.commands import Typed
 from triage.session.readings import Verdict
 from triage.session.state import State
-from triage.units import parse_quantity
+from triage.units import parse_quantity, say_quantity
 
 FIGURES = 9
 """Significant figures kept in the trace."""
@@ -60,7 +60,7 @@ def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdic
         The verdict, and the outcome id; "" where it is too close to call and one more measurement is due.
 
     Raises:
-        CommandRefused: the check has no reading, or its parts are not these.
+        CommandRefused: the check has no reading, its parts are not these, or it cannot lie so far below zero.
     """
     reading = check.reading
     if reading is None:
@@ -71,7 +71,8 @@ def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdic
         raise CommandRefused("The reading is not complete.", f"It needs: {wanted}.")
     if not all(math.isfinite(figure) for part in parts for figure in (part.value, part.spread)):
         raise CommandRefused("That is no number that can be measured.", "Type the reading again.")
-    value, uncertainty = _measured(way, state, parts)
+    measured, uncertainty = _measured(way, state, parts)
+    value = _zero_minded(reading, measured)
     first = state.first_readings.get(check.id)
     if first and first.verdict:
         value = (value + first.verdict.value) / 2
@@ -88,6 +89,18 @@ def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdic
     )
     decided = found.settled or first is not None
     return verdict, reading.zones[found.zone].outcome if decided else ""
+
+
+def _zero_minded(reading: Reading, value: float) -> float:
+    below_zero = reading.below_zero
+    if below_zero is None:
+        return value
+    if isinstance(below_zero, str):
+        return abs(value)
+    allowed = parse_quantity(below_zero.allowed.text, reading.kind).value if below_zero.allowed else 0.0
+    if value < -allowed:
+        raise CommandRefused(f"{say_quantity(value, reading.kind)}: {below_zero.why}", below_zero.instead)
+    return value
 
 
 def _measured(way: Way, state: State, parts: tuple[Typed, ...]) -> tuple[float, float]:

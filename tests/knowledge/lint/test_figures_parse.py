@@ -37,3 +37,13 @@ def test_hours_of_a_remedy_are_a_time(world: "SmallWorld") -> None:
         "state: stopped\n    hours: {text: ¦5 mm, source: trade-practice}",
         "“mm” is a unit of a length, not of a time. A time is written with s, ms, min or h.",
     )
+
+
+def test_what_is_allowed_below_zero_is_of_the_readings_kind(world: "SmallWorld") -> None:
+    refused = "below_zero: {why: Too low., instead: Again., allowed: {text: ¦1 mm, source: trade-practice}}"
+    world.fails(
+        "checks/idler.yaml",
+        "zones:\n",
+        f"{refused}\n      zones:\n",
+        "“mm” is a unit of a length, not of a torque. A torque is written with N·m, lbf·in, lbf·ft, N·cm or kgf·m.",
+    )

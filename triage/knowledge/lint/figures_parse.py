@@ -4,7 +4,7 @@
 
 **Passes.** `relative: {text: 4 %, …}`; `absolute:` as a quantity of what the tool measures; `lives`, `run_limit`
 and `cold_after` of a vehicle state, `hours` of an access or a remedy as times; `typical` of a torque as a torque, also
-as a range; `life` of a circumstance as a distance.
+as a range; `life` of a circumstance as a distance; what a reading is `allowed` below zero as a quantity of its kind.
 
 **Fails.** `relative: {text: four percent}`, `lives: {text: 15 mm}`, or an `absolute` deviation of a tool that
 measures nothing.
@@ -13,7 +13,7 @@ measures nothing.
 from collections.abc import Iterator
 
 from triage.errors import Fault, TriageError
-from triage.knowledge.models import Figure, Knowledge
+from triage.knowledge.models import Figure, Knowledge, Refused
 from triage.knowledge.origins import Origins, Path
 from triage.units import KINDS, parse_quantity
 
@@ -49,6 +49,10 @@ def _figures(knowledge: Knowledge) -> Iterator[tuple[Path, Figure, str]]:
         yield from _given(("remedies", remedy.id, "hours"), remedy.hours, "time")
     for circumstance in knowledge.circumstances.values():
         yield from _given(("circumstances", circumstance.id, "life"), circumstance.life, "distance")
+    for check in knowledge.checks.values():
+        if check.reading and isinstance(check.reading.below_zero, Refused):
+            path = ("checks", check.id, "reading", "below_zero", "allowed")
+            yield from _given(path, check.reading.below_zero.allowed, check.reading.kind)
     for access in knowledge.accesses.values():
         yield from _given(("accesses", access.id, "hours"), access.hours, "time")
 

@@ -29,6 +29,7 @@ _REFERENCES: Final = (
     ("source", "sources", "circumstances.*.source"),
     ("source", "sources", "checks.*.sources.*"),
     ("source", "sources", "checks.*.reading.zones.*.below.source"),
+    ("source", "sources", "checks.*.reading.below_zero.allowed.source"),
     ("source", "sources", "remedies.*.sources.*"),
     ("source", "sources", "remedies.*.torques.*.typical.source"),
     ("source", "sources", "remedies.*.hours.source"),
