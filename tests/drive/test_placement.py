@@ -39,12 +39,36 @@ def test_a_sound_layout_is_taken(tmp_path: Path) -> None:
         ("53.94 mm, diameter_is: pitch", "53.94 mm, side: back", "5:5", "'alternator'", "Check the order"),
         ("part: alternator", "part: tensioner", "5:12", "'tensioner' stands here a second time", "its own name"),
         ("part: alternator", "part: crank", "5:12", "'crank' stands here a second time", "its own name"),
-        ("pulley: tensioner", "pulley: idler", "6:21", "cannot be 'idler'", "tensioner, alternator"),
-        ("pulley: tensioner", "pulley: crank", "6:21", "cannot be 'crank'", "tensioner, alternator"),
+        ("pulley: tensioner", "pulley: idler", "6:21", "cannot be 'idler'", "one of these: tensioner."),
+        ("pulley: tensioner", "pulley: crank", "6:21", "cannot be 'crank'", "one of these: tensioner."),
         ("length: 1.514 m", "length: 1.42 m", "1:16", "is too short: the way round these pulleys is 1514 mm", "again"),
         ("length: 1.514 m", "length: 1.6 m", "1:16", "is too long", "again"),
         ("length: 1.514 m}", "length: 1.514 m}\ngroove_angle: 200 deg", "2:15", "10° and 180°", "40°"),
         ("length: 1.514 m", "friction: 35", "1:18", "friction above 2", "without the grooves"),
+        ("pulley: tensioner", "pulley: alternator", "6:21", "only turns along", "one of these: tensioner."),
+        (
+            "{pulley: tensioner}",
+            "{pulley: tensioner, pivot: [347.7 mm, 57.15 mm]}",
+            "6:39",
+            "so the arm has no length",
+            "the bolt that the arm turns on",
+        ),
+        (
+            "{pulley: tensioner}",
+            "{pulley: tensioner}\nengine: {idle: 750 Hz}",
+            "7:16",
+            "idles at 45000 r/min",
+            "750 rpm",
+        ),
+        ("{pulley: tensioner}", "{pulley: tensioner}\nengine: {idle: 12}", "7:16", "200 to 2000", "750 rpm"),
+        (
+            "53.94 mm,",
+            "53.94 mm, pulley: solid, spring: 16 N·m/rad,",
+            "5:85",
+            "solid pulley has no spring",
+            "Leave spring out",
+        ),
+        ("53.94 mm,", "53.94 mm, pulley: one-way-clutch, spring: 16,", "5:94", "no spring", "or decoupler"),
         (
             "diameter: 90.4 mm, diameter_is: pitch",
             "diameter: 90 mm, diameter_is: effective",
@@ -93,6 +117,27 @@ def test_all_faults_are_named_at_once(tmp_path: Path) -> None:
     with pytest.raises(DocumentFaulty) as caught:
         read_layout(file)
     assert len(caught.value.faults) == 3
+
+
+def test_friction_and_idle_are_named_together_with_a_belt_that_cannot_run(tmp_path: Path) -> None:
+    file = tmp_path / "layout.yaml"
+    text = SOUND.replace("length: 1.514 m", "friction: 35").replace("347.7 mm", "480 mm")
+    file.write_text(f"{text}engine: {{idle: 750 Hz}}\n", encoding="utf-8")
+    with pytest.raises(DocumentFaulty) as caught:
+        read_layout(file)
+    said = [fault.message for fault in caught.value.faults]
+    assert len(said) == 3
+    assert all(any(word in one for one in said) for word in ("friction", "idles", "overlaps"))
+
+
+def test_a_pulley_that_takes_torque_is_on_no_arm_but_an_idle_one_by_any_name_is(tmp_path: Path) -> None:
+    driven = "part: tensioner, torque: 2 N·m,"
+    assert "only turns along" in faults_after(tmp_path, "part: tensioner,", driven)[0]
+    file = tmp_path / "layout.yaml"
+    file.write_text(
+        SOUND.replace("tensioner, at", "roller, at").replace("pulley: tensioner", "pulley: roller"), "utf-8"
+    )
+    assert read_layout(file).tensioner is not None
 
 
 def test_a_belt_that_could_run_either_way_is_refused(tmp_path: Path) -> None:

@@ -133,6 +133,21 @@ def test_snap_deceleration_and_pulley_type_show_this_drives_figures_or_why_not(j
     assert "does not give the inertia of alternator" in facts(job, "pulley-type")
 
 
+@pytest.mark.parametrize("pulley", ["solid", "one-way-clutch"])
+def test_a_pulley_without_a_spring_is_not_said_to_lack_it_in_the_layout(job: Job, tmp_path: Path, pulley: str) -> None:
+    file = tmp_path / "springless.yaml"
+    text = layout_file("two-pulleys").read_text("utf-8")
+    file.write_text(text.replace("pulley: isolator\n    spring: 60 N·m/rad", f"pulley: {pulley}"), "utf-8")
+    done(job, "layout", str(file))
+    assert f"spring at idle: unknown. A {pulley} pulley has no spring." in facts(job, "pulley-type")
+
+
+def test_a_unit_taken_for_granted_is_said_when_the_layout_is_taken(job: Job, tmp_path: Path) -> None:
+    file = tmp_path / "bare.yaml"
+    file.write_text(layout_file("two-pulleys").read_text("utf-8").replace("100 kN", "170"), "utf-8")
+    assert "Taken for granted: No unit typed, taken as N: belt.stiffness 170." in done(job, "layout", str(file))
+
+
 def test_readings_that_need_diameters_or_a_span_show_those_of_the_layout(job: Job) -> None:
     done(job, "layout", "four-cylinder-full")
     # Effective 156 mm and 54 mm, each with 2·2 mm to the cord.

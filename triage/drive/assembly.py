@@ -9,6 +9,7 @@ from triage.drive.layout import Layout
 from triage.drive.overrun import PulleyType
 from triage.drive.rotation import Arm
 from triage.drive.speeds import pitch_length
+from triage.drive.unitless import assumed_units
 from triage.units import parse_quantity
 
 
@@ -118,7 +119,7 @@ def assemble(layout: Layout) -> Drive:
         arm=_arm(layout, tensioner),
         cylinders=layout.engine.cylinders,
         idle_rev_s=_si(layout.engine.idle, "speed"),
-        assumed=tuple(assumptions(layout)),
+        assumed=(*assumptions(layout), *assumed_units(layout)),
     )
 
 

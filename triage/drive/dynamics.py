@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from triage.drive.assembly import Drive
 from triage.drive.isolation import ISOLATION_LIMIT, spring_frequency, transmissibility
 from triage.drive.kinematics import firings_of, known_route, ratios_of
-from triage.drive.overrun import reversal_deceleration
+from triage.drive.overrun import SPRINGLESS, reversal_deceleration
 from triage.drive.rotation import Rotor, UnsteadyArmError, natural_frequencies
 from triage.drive.unknown import UnknownFigureError, known
 
@@ -92,11 +92,14 @@ def isolation_of(drive: Drive) -> Isolation:
         frequencies in [Hz] and what comes through.
 
     Raises:
-        UnknownFigureError: there is no alternator, or spring, rotor_inertia, cylinders or idle are not given.
+        UnknownFigureError: there is no alternator, its pulley has no spring, or spring, rotor_inertia, cylinders or
+            idle are not given.
 
     Source: grover
     """
     member = drive.members[_alternator(drive)]
+    if member.spring_nm_rad is None and member.pulley in SPRINGLESS:
+        raise UnknownFigureError(f"A {member.pulley} pulley has no spring.")
     spring = known(member.spring_nm_rad, f"the spring of the pulley of {member.part}")
     rotor = known(member.rotor_kg_m2, f"the rotor_inertia of {member.part}")
     firing_hz = firings_of(drive, known(drive.idle_rev_s, "engine.idle"))

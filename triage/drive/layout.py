@@ -4,6 +4,7 @@ Diameters alone are enough. All else is optional; what is missing makes its resu
 were typed, so that a layout in a trace reads back exactly.
 """
 
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field
@@ -12,6 +13,13 @@ from triage.documents import Model
 from triage.drive.overrun import PulleyType
 from triage.errors import TriageError
 from triage.units import parse_quantity
+
+
+@dataclass(frozen=True)
+class Kind:
+    """Says of a field which kind of quantity it takes."""
+
+    id: str
 
 
 def _text(raw: object) -> object:
@@ -33,16 +41,20 @@ def _checked(kind: str, *, positive: bool) -> AfterValidator:
     return AfterValidator(check)
 
 
-Length = Annotated[str, BeforeValidator(_text), _checked("length", positive=True)]
-Position = Annotated[str, BeforeValidator(_text), _checked("position", positive=False)]
-Force = Annotated[str, BeforeValidator(_text), _checked("force", positive=True)]
-MassPerLength = Annotated[str, BeforeValidator(_text), _checked("mass-per-length", positive=True)]
-Number = Annotated[str, BeforeValidator(_text), _checked("number", positive=True)]
-Angle = Annotated[str, BeforeValidator(_text), _checked("angle", positive=True)]
-Inertia = Annotated[str, BeforeValidator(_text), _checked("inertia", positive=True)]
-Stiffness = Annotated[str, BeforeValidator(_text), _checked("torsional-stiffness", positive=True)]
-Torque = Annotated[str, BeforeValidator(_text), _checked("torque", positive=False)]
-Speed = Annotated[str, BeforeValidator(_text), _checked("speed", positive=True)]
+Length = Annotated[str, BeforeValidator(_text), _checked("length", positive=True), Kind("length")]
+Position = Annotated[str, BeforeValidator(_text), _checked("position", positive=False), Kind("position")]
+Force = Annotated[str, BeforeValidator(_text), _checked("force", positive=True), Kind("force")]
+MassPerLength = Annotated[
+    str, BeforeValidator(_text), _checked("mass-per-length", positive=True), Kind("mass-per-length")
+]
+Number = Annotated[str, BeforeValidator(_text), _checked("number", positive=True), Kind("number")]
+Angle = Annotated[str, BeforeValidator(_text), _checked("angle", positive=True), Kind("angle")]
+Inertia = Annotated[str, BeforeValidator(_text), _checked("inertia", positive=True), Kind("inertia")]
+Stiffness = Annotated[
+    str, BeforeValidator(_text), _checked("torsional-stiffness", positive=True), Kind("torsional-stiffness")
+]
+Torque = Annotated[str, BeforeValidator(_text), _checked("torque", positive=False), Kind("torque")]
+Speed = Annotated[str, BeforeValidator(_text), _checked("speed", positive=True), Kind("speed")]
 PartName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]{0,39}$")]
 
 

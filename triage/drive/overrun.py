@@ -10,6 +10,8 @@ from typing import Literal, get_args
 
 PulleyType = Literal["solid", "isolator", "one-way-clutch", "decoupler"]
 PULLEY_TYPES: tuple[PulleyType, ...] = get_args(PulleyType)
+SPRINGLESS: tuple[PulleyType, ...] = ("solid", "one-way-clutch")
+"""Types that have no spring between ring and rotor; a clutch with one is a decoupler."""
 
 
 def reversal_deceleration(load_nm: float, rotor_kg_m2: float, speed_ratio: float) -> float:

@@ -7,7 +7,8 @@ from pathlib import Path
 from triage.documents import Document, build, read_document
 from triage.drive.assembly import assemble, circles_of
 from triage.drive.geometry import BeltRouteError, route_belt
-from triage.drive.layout import Layout
+from triage.drive.layout import Layout, Pulley
+from triage.drive.overrun import SPRINGLESS
 from triage.errors import DocumentFaulty, Fault
 from triage.units import parse_quantity, say_quantity
 
@@ -18,7 +19,11 @@ INERTIA_TOLERANCE = 0.01
 SHORTEST_LIST = 2
 GROOVE_RAD = math.radians(10), math.radians(180)
 MOST_FRICTION = 2.0
+SHORTEST_ARM_M = 0.001
 """Limits far outside any belt, so that a slip of the keyboard does not turn into a margin; a judgement of ours."""
+
+IDLE_REV_S = 200 / 60, 2000 / 60
+"""Idle speeds that are taken, wider than those of vehicles' engines, so that no Hz passes for r/min; from memory."""
 
 
 def read_layout(file: Path) -> Layout:
@@ -39,8 +44,8 @@ def read_layout(file: Path) -> Layout:
     document = read_document(file)
     layout = build(document, Layout)
     faults = tuple(_faults(document, layout))
-    if not faults and all(pulley.at is not None for pulley in layout.pulleys):
-        faults = tuple(_route_faults(document, layout)) or tuple(_length_faults(document, layout))
+    if len(layout.pulleys) >= SHORTEST_LIST and all(pulley.at is not None for pulley in layout.pulleys):
+        faults += tuple(_route_faults(document, layout)) or tuple(_length_faults(document, layout))
     if faults:
         raise DocumentFaulty(faults)
     return layout
@@ -52,7 +57,9 @@ def _faults(document: Document, layout: Layout) -> Iterator[Fault]:
     yield from _name_faults(document, layout)
     for position in range(len(layout.pulleys)):
         yield from _pulley_faults(document, layout, position)
+    yield from _tensioner_faults(document, layout)
     yield from _friction_faults(document, layout)
+    yield from _idle_faults(document, layout)
 
 
 def _friction_faults(document: Document, layout: Layout) -> Iterator[Fault]:
@@ -64,6 +71,17 @@ def _friction_faults(document: Document, layout: Layout) -> Iterator[Fault]:
         yield Fault(place, "No belt has a friction above 2.", "Give the plain coefficient, without the grooves' wedge.")
 
 
+def _idle_faults(document: Document, layout: Layout) -> Iterator[Fault]:
+    idle = layout.engine.idle
+    if idle is None:
+        return
+    idle_rev_s = parse_quantity(idle, "speed").value
+    if not IDLE_REV_S[0] <= idle_rev_s <= IDLE_REV_S[1]:
+        place = document.place(("engine", "idle"))
+        message = f"No engine idles at {idle_rev_s * 60:.0f} r/min: 200 to 2000 are taken (bounds from memory)."
+        yield Fault(place, message, "Give the speed of the crank, such as 750 rpm.")
+
+
 def _name_faults(document: Document, layout: Layout) -> Iterator[Fault]:
     names = [pulley.part for pulley in layout.pulleys]
     for position, name in enumerate(names):
@@ -72,10 +90,33 @@ def _name_faults(document: Document, layout: Layout) -> Iterator[Fault]:
             yield Fault(place, f"The part '{name}' stands here a second time.", "Give each part its own name.")
         elif name == "crank" and position > 0:
             yield Fault(place, "The crank should stand first.", "List the pulleys as the belt meets them from there.")
-    if layout.tensioner and layout.tensioner.pulley not in names[1:]:
-        place = document.place(("tensioner", "pulley"))
-        hint = f"Name one of these: {', '.join(names[1:])}."
-        yield Fault(place, f"The tensioner's pulley cannot be '{layout.tensioner.pulley}'.", hint)
+
+
+def _tensioner_faults(document: Document, layout: Layout) -> Iterator[Fault]:
+    tensioner = layout.tensioner
+    if tensioner is None:
+        return
+    along = [pulley for pulley in layout.pulleys[1:] if not _takes_torque(pulley)]
+    own = next((pulley for pulley in along if pulley.part == tensioner.pulley), None)
+    if own is None:
+        free = f"Name one of these: {', '.join(pulley.part for pulley in along)}." if along else "Leave tensioner out."
+        message = f"The tensioner's pulley cannot be '{tensioner.pulley}': it must be one that only turns along."
+        yield Fault(document.place(("tensioner", "pulley")), message, free)
+    elif tensioner.pivot and own.at and math.dist(_place(tensioner.pivot), _place(own.at)) < SHORTEST_ARM_M:
+        message = f"The arm's pivot stands in the middle of '{own.part}', so the arm has no length."
+        yield Fault(
+            document.place(("tensioner", "pivot")), message, "Give the place of the bolt that the arm turns on."
+        )
+
+
+def _takes_torque(pulley: Pulley) -> bool:
+    """Whether a pulley drives something, as far as the layout says."""
+    torque = parse_quantity(pulley.torque, "torque").value if pulley.torque else 0.0
+    return pulley.part == "alternator" or pulley.pulley is not None or torque != 0
+
+
+def _place(at: tuple[str, str]) -> tuple[float, ...]:
+    return tuple(parse_quantity(text, "position").value for text in at)
 
 
 def _pulley_faults(document: Document, layout: Layout, position: int) -> Iterator[Fault]:
@@ -84,6 +125,10 @@ def _pulley_faults(document: Document, layout: Layout, position: int) -> Iterato
         place = document.place(("pulleys", position, "diameter_is"))
         hint = "Measure it over the rim and write outside, or write pitch."
         yield Fault(place, "A pulley on the belt's back has no grooves and so no effective diameter.", hint)
+    if pulley.spring and pulley.pulley in SPRINGLESS:
+        place = document.place(("pulleys", position, "spring"))
+        hint = "Leave spring out, or write isolator or decoupler."
+        yield Fault(place, f"A {pulley.pulley} pulley has no spring.", hint)
     texts = pulley.inertia, pulley.rim_inertia, pulley.rotor_inertia
     whole, rim, rotor = (parse_quantity(text, "inertia").value if text else None for text in texts)
     if whole is None:
