@@ -25,12 +25,16 @@ def contradiction(layout: Layout, facts: Mapping[str, str | float | None]) -> st
     pulley, cylinders = facts.get("pulley"), facts.get("cylinders")
     written, told = [], []
     if typed and isinstance(pulley, str) and pulley not in ("unknown", typed):
-        written.append(typed.replace("-", " "))
-        told.append(pulley.replace("-", " "))
+        written.append(_type(typed))
+        told.append(_type(pulley))
     if layout.engine.cylinders and isinstance(cylinders, int | float) and cylinders != layout.engine.cylinders:
         written.append(_cylinders(layout.engine.cylinders))
         told.append(_cylinders(cylinders))
     return f"The layout says {' and '.join(written)}, the vehicle {' and '.join(told)}." if written else ""
+
+
+def _type(pulley: str) -> str:
+    return pulley.replace("-clutch", " clutch")
 
 
 def _cylinders(count: float) -> str:
@@ -148,7 +152,11 @@ def _tension(used: UsedLayout) -> list[str]:
 
 def _reversal(known: DriveKnown) -> str:
     slows = known.reversal_rpm_per_s
-    said = _unknown(known, "reversal") if slows is None else f"{slows:.0f} r/min each second"
+    said = (
+        _unknown(known, "reversal")
+        if slows is None
+        else f"{slows:.0f} r/min each second; pulley types differ only beyond that"
+    )
     return f"Alternator's torque reverses when the crank slows by: {said}"
 
 
