@@ -10,13 +10,26 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.bounding import lower_bound
-from triage.reasoning.growing import MOST_CHECKS, grow, totals
+from triage.reasoning.growing import grow, totals
 from triage.reasoning.grown_tree import left_out, tree_of
 from triage.reasoning.looking_ahead import most_telling
+from triage.reasoning.rivals import greedy
 from triage.reasoning.searching import Vehicle, search_of
 
 PULLEY = "unknown"
-HEADINGS = ("symptom", "nodes", "CPU s", "wall s", "minutes", "loss", "together", "one step", "bound", "at most")
+HEADINGS = (
+    "symptom",
+    "nodes",
+    "CPU s",
+    "wall s",
+    "minutes",
+    "loss",
+    "together",
+    "one step",
+    "gain alone",
+    "bound",
+    "at most",
+)
 
 
 def quiet(_checks: int, _ended: float) -> None:
@@ -32,7 +45,7 @@ def row(knowledge: Knowledge, symptom: str) -> tuple[str, ...]:
     bound = lower_bound(search.problem, search.root, search.turns)
     took = time.process_time() - began[0], time.perf_counter() - began[1]
     found = totals(search.problem, grown)
-    greedy = totals(search.problem, grow(search.problem, search.root, quiet, most_telling, MOST_CHECKS))
+    steps = [totals(search.problem, grow(search.problem, search.root, quiet, one)) for one in (greedy, most_telling)]
     cost = found.minutes + found.loss
     return (
         symptom,
@@ -41,7 +54,7 @@ def row(knowledge: Knowledge, symptom: str) -> tuple[str, ...]:
         f"{found.minutes:.1f}",
         f"{found.loss:.1f}",
         f"{cost:.1f}",
-        f"{greedy.minutes + greedy.loss:.1f}",
+        *(f"{step.minutes + step.loss:.1f}" for step in steps),
         f"{bound.cost_min:.1f} ± {1.96 * bound.error_min:.1f}",
         f"{cost - bound.cost_min:.1f}",
     )

@@ -45,7 +45,7 @@ def rival(knowledge: Knowledge, symptom: str, pulley: str, name: str, progress: 
         return _by_policy(search, lambda problem, here: _next_on_the_list(search, problem, here))
     # A question with many answers makes a grown route too large before it tells much.
     search = search_of(knowledge, Vehicle(symptom, pulley, left_out=left_out(knowledge, symptom)))
-    policy = _looking_ahead_first() if name == "grown" else _greedy
+    policy = _looking_ahead_first() if name == "grown" else greedy
     grown = grow(search.problem, search.root, progress, policy, MOST_FOLLOWED)
     return route_of(knowledge, tree_of(knowledge, symptom, pulley, search, grown), pulley)
 
@@ -56,14 +56,15 @@ def bound(knowledge: Knowledge, symptom: str, pulley: str) -> Bound:
     return lower_bound(search.problem, search.root, search.turns)
 
 
-def _greedy(problem: Problem, position: Position) -> int | None:
+def greedy(problem: Problem, position: Position) -> int | None:
+    """The check that tells most for its minutes, as long as a plain chain of checks pays; None where it does not."""
     pays = value(problem, position, 0) < end(problem, position).cost_min
     return most_telling(problem, position) if pays else None
 
 
 def _looking_ahead_first() -> Policy:
     """Branches grow in the order of how many vehicles come to them, so the first checks are the most frequent ones."""
-    policies: Iterator[Policy] = one_after_another(repeat(best_check, MOST_CHECKS), repeat(_greedy))
+    policies: Iterator[Policy] = one_after_another(repeat(best_check, MOST_CHECKS), repeat(greedy))
     return lambda problem, position: next(policies)(problem, position)
 
 
