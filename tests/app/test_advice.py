@@ -49,6 +49,14 @@ def test_what_the_findings_leave_no_room_for_is_recorded_with_what_speaks_most_a
     assert unlikely["bracket-loose"].against.check == "mounting"
 
 
+def test_only_looks_rule_out() -> None:
+    state = walked().state
+    assert state.counsel
+    for one in state.counsel.unlikely:
+        assert not one.against.circumstance
+        assert shipped().checks[one.against.check].way != "ask"
+
+
 def test_a_conclusion_is_followed_by_advice_in_rounded_figures() -> None:
     kinds = [type(event) for event in walked().events]
     assert kinds.count(AdviceGiven) == kinds.count(ConclusionReached) == 1

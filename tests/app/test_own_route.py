@@ -12,8 +12,11 @@ from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.present.interpreting import Typing, interpret
 from triage.present.page import said_lines
 from triage.present.pages import path_page
+from triage.present.views import step_view
+from triage.present.worth import one_more
 from triage.session import commands as c
 from triage.session import events as e
 from triage.session.evolving import fold
@@ -64,6 +67,33 @@ def test_the_path_marks_what_was_the_sessions_own_choice() -> None:
 def test_where_every_check_could_be_made_the_trees_word_stands() -> None:
     job = walked(vehicle={"specified_pulley": "solid"}, findings={"shutdown-listen": "buzzing"})
     assert not job.state.own
+
+
+def test_the_check_that_pays_at_a_conclusion_is_made_from_there_and_weighed_anew() -> None:
+    job = walked(vehicle={"specified_pulley": "decoupler"}, findings={"spin-idler": "rough"})
+    before = job.state
+    one = one_more(before)
+    assert one
+    choices = [choice.id for choice in step_view(shipped(), before).choices]
+    assert choices == ["repair", "close", "one-more"]
+    going_on = interpret(Typing(shipped(), before, before.last_ms, "Ann"), ("3",))
+    assert isinstance(going_on, c.TakeOwnRoute)
+    job.do(going_on)
+    for _ in range(40):
+        step = job.state.step
+        if step.kind in ("check", "conclusion"):
+            break
+        line = "Ben" if shipped().confirmations[step.confirmation].names else "y"
+        command = interpret(Typing(shipped(), job.state, job.state.last_ms, "Ann"), (line,))
+        assert isinstance(command, c.Command)
+        job.do(command)
+    assert (job.state.step.kind, job.state.step.check) == ("check", one.check)
+    job.do(c.CannotDo(at_ms=job.state.last_ms, who="Ann", check=one.check, reason="no light"))
+    assert job.state.step.kind == "conclusion"
+    assert job.state.concluded == before.concluded
+    now = one_more(job.state)
+    assert now is None or now.check != one.check
+    assert job.state.fresh
 
 
 def test_a_check_that_the_order_of_the_tree_forbids_is_refused() -> None:

@@ -72,3 +72,20 @@ def test_what_cannot_be_taken_is_said_and_asked_again(
         ask_opening(knowledge, matcher, lines)
     assert lines.said[-1] == "Words or number: "
     assert "characters" in lines.said[-2] or "not one of the answers" in lines.said[-2]
+
+
+@pytest.mark.parametrize("yes", ["y", "Yes"])
+def test_a_single_proposal_is_picked_by_yes(
+    knowledge: Knowledge, matcher: Matcher, typist: "type[Typist]", yes: str
+) -> None:
+    lines = typist(BUZZ, yes, "J-1", "Ada")
+    assert ask_opening(knowledge, matcher, lines).symptom == "shutdown-buzz"
+    assert "y or 1 (Enter: none of these): " in lines.said
+
+
+def test_yes_to_several_proposals_picks_none_of_them(
+    knowledge: Knowledge, matcher: Matcher, typist: "type[Typist]"
+) -> None:
+    lines = typist("noise from the belt when cold", "y", "2", "J-1", "Ada")
+    assert ask_opening(knowledge, matcher, lines).symptom == "belt-chirp"
+    assert any(said.startswith("That is not one of the answers.") for said in lines.said)

@@ -84,6 +84,17 @@ def test_the_order_of_tries_says_where_a_look_comes_first() -> None:
     assert "Expected for these tries: 271.00 EUR. With the likeliest cure first, whatever it costs: 280.00 EUR." in text
 
 
+def test_a_repair_that_is_tried_twice_says_what_is_different() -> None:
+    again = LOOKED.model_copy(update={"look": "", "cures": 0.005})
+    lines = shown(CHOICE.model_copy(update={"tries": (LOOKED, TRY, again)}))
+    text = " ".join(" ".join(lines[lines.index("If it cannot be told which it is: what to try first") :]).split())
+    before, after = text.split("2 Renew the clutch")
+    assert "1 Renew the idler" in before
+    assert "look first: Spin the idlers" in before
+    assert "whatever the look before said: a look can miss it under 1 %" in after
+    assert "whatever the look" not in " ".join(shown())
+
+
 def test_ages_and_what_is_missing_are_said() -> None:
     lines = shown()
     assert any(line.split() == ["Belt", "152", "000", "km", "at", "failure"] for line in lines)

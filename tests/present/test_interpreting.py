@@ -11,7 +11,7 @@ from triage.present.interpreting import Typing, interpret
 from triage.present.pages import PAGES
 from triage.present.results import Ask, Leave, Result, Show, Watch
 from triage.present.text import view_lines
-from triage.present.views import step_view
+from triage.present.views import fact_view, step_view
 from triage.session import commands as c
 
 
@@ -47,6 +47,29 @@ def test_a_choice_is_named_by_number_or_by_word(job: Job) -> None:
 def test_what_is_no_choice_is_refused_with_what_would_be_right(job: Job, line: str) -> None:
     with pytest.raises(CommandRefused, match="not one of the answers"):
         typed(job, line)
+
+
+def test_back_tells_a_fact_anew_while_nothing_is_found_yet(job: Job) -> None:
+    with pytest.raises(CommandRefused, match="no answer to take back"):
+        typed(job, "back")
+    job.do(c.AnswerGate(at_ms=job.clock(), who="Ana", answer="none"))
+    for line in ("decoupler", "1500000 km", "4"):
+        told = typed(job, line)
+        assert isinstance(told, c.TellFact)
+        job.do(told)
+    step = job.state.step
+    asked = typed(job, "back")
+    assert isinstance(asked, Ask)
+    assert "2  What does the odometer show?" in asked.question
+    assert typed(job, "back", "2") == Ask(fact_view("odometer").ask)
+    anew = typed(job, "back", "2", "150000 km")
+    assert isinstance(anew, c.TellFact)
+    job.do(anew)
+    assert job.state.facts == {"pulley": "decoupler", "odometer": 1.5e8, "cylinders": 4.0}
+    assert job.state.step == step
+    pulley = typed(job, "back", "1", "solid")
+    assert isinstance(pulley, c.TellFact)
+    assert pulley.value == "solid"
 
 
 def test_a_confirmation_takes_yes_or_asks_what_is_not_so(job: Job) -> None:

@@ -7,8 +7,10 @@ from triage.app.job import replay
 from triage.knowledge.shipped import demos_folder
 from triage.present.likely import NEARLY, unlikely_lines
 from triage.present.page import happened_lines, page_of, said_lines
-from triage.session.counsel import Reason, UnlikelyCause
+from triage.session.counsel import CheckWorth, LikelyCause, Reason, UnlikelyCause
 from triage.session.events import (
+    AdviceGiven,
+    ConclusionReached,
     Event,
     NoteAdded,
     SessionClosed,
@@ -144,3 +146,45 @@ def test_a_trace_cut_right_behind_its_end_does_not_show_the_step_of_before(title
     assert title.split(",")[0] in stands
     assert "rotor" not in stands
     assert "rotor" in page_of(knowledge, cut[:-1], str(head)).split("Where it stands")[1]
+
+
+def test_what_was_said_at_a_conclusion_stays_on_the_page_when_the_session_has_gone_on() -> None:
+    knowledge, events, _, _ = replay(DEMO)
+    reached = next(place for place, event in enumerate(events) if isinstance(event, ConclusionReached))
+    given = next(place for place, event in enumerate(events) if place > reached and isinstance(event, AdviceGiven))
+    advice = events[given]
+    assert isinstance(advice, AdviceGiven)
+    spoken_against = advice.model_copy(
+        update={
+            "stands": "contradicted",
+            "pays": True,
+            "likely": (LikelyCause(cause="belt-worn", probability=0.96, before=0.1),),
+            "checks": (CheckWorth(check="spin-water-pump", saves_min=9.0, minutes=2.0, gain_bits=0.1),),
+        }
+    )
+    lines = happened_lines(knowledge, (*events[:given], spoken_against, *events[given + 1 :]))
+    at_line = next(place for place, line in enumerate(lines) if "Conclusion: " in line)
+    below = "\n".join(lines[at_line : at_line + 5])
+    assert "The findings speak against this" in below
+    assert "Belt worn, 96 %" in below
+    assert "Also likely enough to look at in the same work: Belt worn (96 %)" in below
+    assert "One more check still pays" in below
+    assert "closed: " in "\n".join(lines[at_line + 5 :])
+
+
+def test_nothing_is_ruled_out_by_what_nobody_looked_at() -> None:
+    knowledge, events, head, _ = replay(DEMO)
+    state = fold(events)
+    assert state.counsel
+    assert state.counsel.unlikely
+    asked = next(check.id for check in knowledge.checks.values() if check.way == "ask")
+    driven = next(one for one in knowledge.circumstances.values() if one.life)
+    for against in (
+        Reason(check="", factor=0.01),
+        Reason(check=asked, factor=0.01),
+        Reason(check="", factor=0.01, circumstance=driven.id),
+    ):
+        one = UnlikelyCause(cause="belt-worn", probability=0.0, before=0.1, against=against)
+        counsel = state.counsel.model_copy(update={"unlikely": (one,)})
+        assert unlikely_lines(knowledge, replace(state, counsel=counsel)) == []
+    assert "km driven" not in page_of(knowledge, events, str(head)).split("Ruled out, or nearly")[1].split("\n\n")[0]

@@ -1,6 +1,7 @@
 """Which checks are worth their minutes, in words, and what of that a trace keeps."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -11,21 +12,27 @@ from triage.app.shop import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.present.costs import costs_page
 from triage.present.interpreting import Typing, interpret
+from triage.present.likely import likely_page
+from triage.present.own_route import ENDED, NEXT, OWN
 from triage.present.page import said_lines
 from triage.present.recording import shown
 from triage.present.results import Show
-from triage.present.shares import AT_ODDS, beside_conclusion
+from triage.present.shares import AT_ODDS, TURNED_AWAY, beside_conclusion
 from triage.present.telling import told
 from triage.present.views import step_view
 from triage.present.worth import (
     BEHIND,
+    CLOSED,
     CONTRADICTING,
     FIRST,
     HOW,
     NOTHING_LEFT,
+    OUT_OF_REACH,
     OVER,
     checks_beside,
+    one_more,
     worth_lines,
     worth_page,
 )
@@ -33,7 +40,8 @@ from triage.reasoning.weights import Weights
 from triage.session import commands as c
 from triage.session.counsel import CheckWorth, LikelyCause
 from triage.session.events import AdviceGiven
-from triage.session.state import Concluded, Finding, State
+from triage.session.state import Concluded, Finding, OwnStep, State
+from triage.session.steps import Step
 from triage.store import TraceWriter
 
 SPIN = CheckWorth(check="spin-idler", saves_min=21.6, minutes=10.0, gain_bits=0.236)
@@ -74,6 +82,13 @@ def test_where_no_check_pays_the_page_says_so() -> None:
     assert worth_lines(shipped(), state(), (LEAK,), pays=True)[1] == BEHIND
     assert worth_page(shipped(), state()) == [FIRST]  # nobody has heard the complaint yet
     assert worth_page(shipped(), state(stage="working")) == [OVER]
+    assert worth_page(shipped(), state(stage="closed", closed="without-repair")) == [CLOSED]
+
+
+def test_a_session_that_was_turned_away_weighs_nothing() -> None:
+    away = State(symptom="shutdown-buzz", gate="hybrid", stage="closed", closed="turned-away")
+    for page in (worth_page, likely_page, costs_page):
+        assert page(shipped(), away) == [TURNED_AWAY]
 
 
 def test_the_page_of_the_findings_so_far_names_no_running_check_before_the_looks() -> None:
@@ -99,7 +114,7 @@ def test_a_turn_is_said_once_by_every_face(given: AdviceGiven, line: str) -> Non
 
 def concluded(**more: object) -> State:
     found = Concluded(("decoupler-clutch-seized",), "", "end", (), ())
-    given = advice(SPIN, **more)
+    given = advice(*more.pop("checks", (SPIN,)), **more)  # type: ignore[misc]
     stood = LikelyCause(cause="decoupler-clutch-seized", probability=0.12, before=0.04)
     given = given.model_copy(update={"likely": (*given.likely, stood)} if given.likely else {})
     return state(concluded=found, advice=given.likely, counsel=given)
@@ -128,6 +143,32 @@ def test_beside_a_conclusion_stands_whether_one_more_check_pays() -> None:
     assert checks_beside(shipped(), concluded(pays=True))[0].startswith("One more check still pays")
     assert checks_beside(shipped(), concluded(pays=False))[0].startswith("More checks would not pay")
     assert checks_beside(shipped(), concluded()) == []
+
+
+def test_a_check_that_pays_is_offered_at_the_conclusion_and_no_other() -> None:
+    paying = concluded(pays=True)
+    assert one_more(paying) == SPIN
+    dear = SPIN.model_copy(update={"minutes": SPIN.saves_min})
+    assert one_more(concluded(pays=True, checks=(dear,))) is None
+    assert checks_beside(shipped(), concluded(pays=True, checks=(dear,))) == [OUT_OF_REACH]
+
+
+def test_the_end_of_an_own_route_is_said_once_and_names_no_further_check() -> None:
+    own = concluded(pays=True)
+    assert own.concluded
+    own = replace(own, concluded=replace(own.concluded, own=True), step=Step(kind="conclusion"))
+    assert checks_beside(shipped(), own) == []
+    assert one_more(own) is None
+    view = step_view(shipped(), own)
+    assert [line for line in view.lines if "pay" in line or "going on" in line] == []
+    assert view.lines[0] == f"{OWN}: {ENDED}"
+    assert [choice.id for choice in view.choices] == ["repair", "close"]
+    assert f"{OWN}: {ENDED}" in worth_lines(shipped(), own, (SPIN,), pays=True)
+
+
+def test_a_check_of_an_own_route_leaves_its_worth_to_one_page() -> None:
+    own = state(own=(OwnStep(SPIN.check, 13.0, 0.5),), step=Step(kind="check", check=SPIN.check))
+    assert step_view(shipped(), own).lines == (f"{OWN}: {NEXT}",)
 
 
 def test_a_conclusion_names_what_else_to_look_at_while_the_belt_is_off() -> None:

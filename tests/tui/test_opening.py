@@ -83,3 +83,23 @@ async def test_the_symptom_stays_in_view_and_can_be_chosen_anew(bench: Any) -> N
             await bench.type(pilot, line)
         first = next(iter(bench.knowledge.trees))
         assert (bench.job.state.symptom, bench.job.state.words) == (first, "2 second squeal")
+
+
+async def test_a_single_proposal_is_picked_by_yes(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await asked(bench, pilot)
+        await bench.type(pilot, BUZZ)
+        assert "y: it is that" in bench.painted(pilot.app)
+        await bench.type(pilot, "y", "J-1", "Ada")
+        assert (bench.job.state.symptom, bench.job.state.words) == ("shutdown-buzz", BUZZ)
+
+
+async def test_words_that_fit_nothing_leave_the_proposals_on_screen_with_their_numbers(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await asked(bench, pilot)
+        await bench.type(pilot, "noise from the belt when cold", "y")
+        painted = bench.painted(pilot.app)
+        assert "Nothing in the list fits these words." in painted
+        assert "These words may mean:" in painted
+        await bench.type(pilot, "2", "J-1", "Ada")
+        assert bench.job.state.symptom == "belt-chirp"

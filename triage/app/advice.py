@@ -43,18 +43,24 @@ def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") ->
         pays=pays,
         stands=_stands(state, likely),
         asked=asked,
-        unlikely=_unlikely(tuple(one for one in causes if one not in likely)),
+        unlikely=_unlikely(knowledge, tuple(one for one in causes if one not in likely)),
         meanwhile=meanwhile_now(knowledge, state)[:MOST_CHECKS],
         about=state.step.check if asked == "tell" else "",
         outlooks=outlooks_now(knowledge, state) if asked == "tell" else (),
     )
 
 
-def _unlikely(causes: tuple[LikelyCause, ...]) -> tuple[UnlikelyCause, ...]:
-    """Those of the causes that are ruled out, or nearly, each by what speaks most against it."""
+def looked_at(knowledge: Knowledge, reason: Reason) -> bool:
+    """Whether somebody looked: what is asked, what was complained of and how far it was driven rule out nothing."""
+    return bool(reason.check) and not reason.circumstance and knowledge.checks[reason.check].way != "ask"
+
+
+def _unlikely(knowledge: Knowledge, causes: tuple[LikelyCause, ...]) -> tuple[UnlikelyCause, ...]:
+    """Those of the causes that are ruled out, or nearly, each by the look that speaks most against it."""
     told = []
     for one in causes:
-        most = min(one.reasons, key=lambda reason: reason.factor, default=None)
+        looks = (reason for reason in one.reasons if looked_at(knowledge, reason))
+        most = min(looks, key=lambda reason: reason.factor, default=None)
         if most and one.probability < HARDLY and most.factor <= 1 / CLEARLY:
             told.append(UnlikelyCause(cause=one.cause, probability=one.probability, before=one.before, against=most))
     return tuple(told)

@@ -6,7 +6,7 @@ from triage.errors import CommandRefused, TriageError
 from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean
-from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, listed, proposals
+from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
 from triage.present.reading import chosen
 from triage.present.views import Choice
 
@@ -56,11 +56,14 @@ def _proposed(words: str, knowledge: Knowledge, matcher: Matcher, lines: Lines) 
     proposed = proposals(knowledge.trees, matches)
     lines.say(MAY_MEAN)
     _show(proposed, lines)
+    asked = "Number" if len(proposed) > 1 else "y or 1"
     while True:
-        line = _line(lines, "Number (Enter: none of these)", needed=False)
+        line = _line(lines, f"{asked} (Enter: none of these)", needed=False)
         if not line:
             _show(listed(knowledge.trees), lines)
             return ""
+        if agreed(len(proposed), line):
+            return proposed[0].id
         try:
             return chosen(proposed, line)
         except CommandRefused as error:

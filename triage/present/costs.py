@@ -5,8 +5,8 @@ from collections.abc import Sequence
 
 from triage.app.costs import costs_now
 from triage.knowledge.models import Knowledge
-from triage.present.shares import CARRIED, share
-from triage.reasoning.prices import NotWeighed, RepairChoice, Try, VisitCost
+from triage.present.shares import CARRIED, TURNED_AWAY, share
+from triage.reasoning.prices import NotWeighed, RepairChoice, VisitCost
 from triage.session.state import State
 
 TABLE = 56
@@ -27,6 +27,8 @@ ONE_FAULT = (
 
 def costs_page(knowledge: Knowledge, state: State) -> list[str]:
     """The costs as recorded with the conclusion, before that from the findings so far."""
+    if state.closed == "turned-away":
+        return [TURNED_AWAY]
     choice = state.costs if state.concluded else costs_now(knowledge, state)
     if choice is None:
         return ["No costs were recorded with this conclusion."]
@@ -90,7 +92,7 @@ def _visit(knowledge: Knowledge, visit: VisitCost, *, best: bool) -> Row:
 
 def _tries(knowledge: Knowledge, choice: RepairChoice) -> list[str]:
     titles = ("cures", "hours", "parts", "cost") if choice.currency else ("cures", "hours")
-    rows = [_try(knowledge, one, place, choice) for place, one in enumerate(choice.tries, 1)]
+    rows = [_try(knowledge, place, choice) for place in range(len(choice.tries))]
     unit = choice.currency or "h"
     expected = f"Expected for these tries: {_money(choice.expected)} {unit}."
     if choice.by_likelihood > choice.expected:
@@ -98,10 +100,13 @@ def _tries(knowledge: Knowledge, choice: RepairChoice) -> list[str]:
     return ["If it cannot be told which it is: what to try first", *table(titles, rows), expected]
 
 
-def _try(knowledge: Knowledge, one: Try, place: int, choice: RepairChoice) -> Row:
-    names = [f"{place} {knowledge.remedies[one.remedy].name}"]
+def _try(knowledge: Knowledge, place: int, choice: RepairChoice) -> Row:
+    one = choice.tries[place]
+    names = [f"{place + 1} {knowledge.remedies[one.remedy].name}"]
     if one.look:
         names.append(f"  look first: {knowledge.checks[one.look].name}, {_money(one.trial)} {choice.currency or 'h'}")
+    elif any(before.remedy == one.remedy for before in choice.tries[:place]):
+        names.append("  whatever the look before said: a look can miss it")
     figures = [share(one.cures), f"{one.hours:.2f}"]
     return names, [*figures, _money(one.parts), _money(one.cost)] if choice.currency else figures
 

@@ -11,14 +11,15 @@ from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge
 from triage.present import pages
 from triage.present.commands import word_for
-from triage.present.correcting import Stamp, correction, maker_figure
+from triage.present.correcting import Stamp, correction, maker_figure, numbered
 from triage.present.driving import layout_taken, rate_compared
 from triage.present.reading import chosen, outcomes_or_reading
 from triage.present.recording import shown
 from triage.present.renewals import renewal_told
 from triage.present.results import Ask, Leave, Result, Watch
 from triage.present.tooling import tool_worked
-from triage.present.views import step_view
+from triage.present.views import Choice, fact_view, step_view
+from triage.present.worth import one_more
 from triage.session import commands as c
 from triage.session.state import State
 from triage.units import parse_quantity, say_back
@@ -80,7 +81,7 @@ def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Resu
     if name == "pause":
         return c.Pause(at_ms=typing.at_ms, who=typing.who)
     if name == "back":
-        return _back(typing)
+        return _back(typing, rest)
     if name in DIALOGUES:
         return DIALOGUES[name](knowledge, state, (typing.at_ms, typing.who), rest)
     if not rest:
@@ -99,13 +100,26 @@ def _with_text(typing: Typing, name: str, text: str) -> Result:
     return c.Close(at_ms=at_ms, who=who, how="without-repair", reason=text)
 
 
-def _back(typing: Typing) -> Result:
+def _back(typing: Typing, rest: tuple[str, ...]) -> Result:
     state = typing.state
     findings = state.after if state.stage == "proving" else state.findings
+    if not findings and state.stage == "finding" and state.facts:
+        return _told_anew(typing, rest)
     if not findings:
         raise CommandRefused("There is no answer to take back.", "Go on with the step on screen.")
     last = max(findings.values(), key=lambda finding: finding.at_ms)
     return c.TakeBack(at_ms=typing.at_ms, who=typing.who, check=last.check)
+
+
+def _told_anew(typing: Typing, lines: tuple[str, ...]) -> Result:
+    """Which fact of the vehicle, then what it really is: nothing else has been answered yet."""
+    facts = tuple(Choice(fact, fact_view(fact).ask) for fact in typing.state.facts)
+    if not lines:
+        return Ask(numbered("Nothing is found yet. Which fact of the vehicle is to be told anew?", facts))
+    fact = chosen(facts, lines[0])
+    if len(lines) == 1:
+        return Ask(numbered(fact_view(fact).ask, fact_view(fact).choices))
+    return _fact(typing, fact, lines[1])
 
 
 def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
@@ -115,7 +129,7 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
     if kind == "confirm":
         return _confirm(typing, lines)
     if kind == "fact":
-        return _fact(typing, lines[0])
+        return _fact(typing, typing.state.step.fact, lines[0])
     if kind == "torque":
         return _torque(typing, lines)
     if kind == "paused":
@@ -158,13 +172,12 @@ def _name(line: str) -> str:
     return name
 
 
-def _fact(typing: Typing, line: str) -> Result:
-    fact = typing.state.step.fact
+def _fact(typing: Typing, fact: str, line: str) -> Result:
     value: str | float | None
     if line.strip().lower() in UNKNOWN:
         value = None
     elif fact == "pulley":
-        told = chosen(step_view(typing.knowledge, typing.state).choices, line)
+        told = chosen(fact_view(fact).choices, line)
         value = None if told == "unknown" else told
     else:
         value = parse_quantity(line, "distance" if fact == "odometer" else "number").value
@@ -208,6 +221,11 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
     }
     if choice in simple:
         return simple[choice]
+    one = one_more(typing.state) if choice == "one-more" else None
+    if one:
+        # What it saves is told over ending here, so its own minutes are off.
+        saves_min = round(one.saves_min - one.minutes, 1)
+        return c.TakeOwnRoute(at_ms=at_ms, who=who, check=one.check, minutes=one.minutes, saves_min=saves_min)
     if step.kind == "gate":
         return c.AnswerGate(at_ms=at_ms, who=who, answer=choice)
     if step.kind == "part":

@@ -3,9 +3,9 @@
 Source: from-memory. Steps of half a power of ten, after Jeffreys.
 """
 
-from triage.app.advice import likely_now
+from triage.app.advice import likely_now, looked_at
 from triage.knowledge.models import Knowledge
-from triage.present.shares import share
+from triage.present.shares import TURNED_AWAY, share
 from triage.present.views import say_finding
 from triage.session.counsel import LikelyCause, Reason
 from triage.session.state import State
@@ -29,6 +29,8 @@ NEARLY = (
 
 def likely_page(knowledge: Knowledge, state: State) -> list[str]:
     """Who is likely and why: as recorded with the conclusion or when it was asked, else from the findings so far."""
+    if state.closed == "turned-away":
+        return [TURNED_AWAY]
     recorded = state.concluded or (state.counsel and state.fresh)
     likely = state.advice if recorded else likely_now(knowledge, state)
     unlikely = unlikely_lines(knowledge, state)
@@ -48,10 +50,14 @@ def likely_lines(knowledge: Knowledge, state: State, likely: tuple[LikelyCause, 
 
 
 def unlikely_lines(knowledge: Knowledge, state: State) -> list[str]:
-    """The causes that a recorded conclusion leaves hardly any room for, each with what speaks most against it."""
+    """The causes that a recorded conclusion leaves hardly any room for, each with the look that speaks most against it.
+
+    Traces from before only looks counted name other reasons too: those are left out.
+    """
     lines = []
-    for one in state.counsel.unlikely if state.concluded and state.counsel else ():
-        against = _holding(knowledge, state, one.against.circumstance) or _said(knowledge, state, one.against.check)
+    recorded = state.counsel.unlikely if state.concluded and state.counsel else ()
+    for one in (one for one in recorded if looked_at(knowledge, one.against)):
+        against = _said(knowledge, state, one.against.check)
         odds = f"odds ÷ {1 / one.against.factor:.3g}" if one.against.factor else "ruled out"
         name = knowledge.causes[one.cause].name
         lines.append(f"{name}: {share(one.before)} before, {share(one.probability)} now, by {against} ({odds})")

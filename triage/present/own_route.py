@@ -6,26 +6,24 @@ from triage.session.own_route import own_step
 from triage.session.state import State
 
 OWN = "Own route, not the tree's"
+NEXT = "this check comes next. What it is worth by itself: worth"
+ENDED = "it ends here. It weighs a check with all that may follow, and found none to go on with."
 
 
 def own_lines(state: State) -> tuple[str, ...]:
     """What stands above a step that the session chose itself, none above the tree's."""
     if state.step.kind == "conclusion":
         ended = state.concluded is not None and state.concluded.own
-        return (f"{OWN}: no further check pays.",) if ended else ()
+        return (f"{OWN}: {ENDED}",) if ended else ()
     own = own_step(state)
     if own is None or own.check != state.step.check:
         return ()
-    return (f"{OWN}: {_worth(own.minutes, own.saves_min)}.",)
+    return (f"{OWN}: {NEXT}",)
 
 
 def own_words(knowledge: Knowledge, event: OwnRouteTaken | OwnRouteEnded) -> str:
     """An event of the own route as a line of the page."""
     if isinstance(event, OwnRouteTaken):
-        return f"{OWN}: {knowledge.checks[event.check].name}, {_worth(event.minutes, event.saves_min)}"
+        return f"{OWN}: {knowledge.checks[event.check].name}, about {event.minutes:g} min with the way there"
     names = " and ".join(knowledge.causes[cause].name for cause in event.causes)
     return f"Conclusion ({OWN[0].lower()}{OWN[1:]}): {names or 'undecided'}"
-
-
-def _worth(minutes: float, saves_min: float) -> str:
-    return f"about {minutes:g} min with the way there; going on is expected to save {saves_min:g} min"

@@ -9,10 +9,11 @@ from triage.present.costs import costs_lines
 from triage.present.drive_facts import match_words
 from triage.present.likely import likely_lines, unlikely_lines
 from triage.present.own_route import own_words
+from triage.present.shares import beside_conclusion
 from triage.present.text import view_lines
 from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
 from triage.present.ways import instruments_words
-from triage.present.worth import advice_words, worth_lines
+from triage.present.worth import advice_words, checks_beside, worth_lines
 from triage.session import events as e
 from triage.session.evolving import fold
 from triage.session.readings import Verdict
@@ -124,11 +125,15 @@ def _instant(at_ms: int) -> str:
 
 
 def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]:
-    """What happened, line by line: the day where it changes, what confirmations are for, what a reading came to."""
+    """What happened, line by line: the day where it changes, what confirmations are for, what a reading came to.
+
+    Under each conclusion stands what the advice recorded with it said of it.
+    """
     accuracies = events[0].accuracies if isinstance(events[0], e.SessionStarted) else {}
     lines: list[str] = []
-    day, wanted = "", ""
+    day, wanted, state = "", "", State()
     for event in events:
+        state = fold((event,), state)
         said = said_lines(knowledge, event, events[0].at_ms)
         if said and _instant(event.at_ms)[:10] != day:
             day = _instant(event.at_ms)[:10]
@@ -144,6 +149,9 @@ def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]
             lines.append(f"      {instruments_words(knowledge, accuracies, reading, event.way)}")
             mean = "mean of both: " if event.attempt > 1 else ""
             lines.append(f"      {mean}{_judged(knowledge, event.check, event.verdict)}")
+        elif isinstance(event, e.AdviceGiven) and state.concluded and not event.asked:
+            beside = (*beside_conclusion(knowledge, state), *checks_beside(knowledge, state))
+            lines += [f"      {line}" for line in beside]
     return lines
 
 

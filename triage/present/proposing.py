@@ -14,6 +14,7 @@ WELL = 0.6
 ASKED = "What does the drive do? Say it in the customer's words, or give a number."
 MAY_MEAN = "These words may mean:"
 NOTHING_FITS = "Nothing in the list fits these words. Say what is noticed, where and when, or give a number."
+YES = ("y", "yes")
 
 
 def listed(trees: Mapping[str, Tree]) -> tuple[Choice, ...]:
@@ -24,6 +25,15 @@ def listed(trees: Mapping[str, Tree]) -> tuple[Choice, ...]:
 def proposals(trees: Mapping[str, Tree], matches: "Iterable[Match]") -> tuple[Choice, ...]:
     """The matches with how well each fits, the best first."""
     return tuple(Choice(match.symptom, f"{trees[match.symptom].name} ({fit_words(match.score)})") for match in matches)
+
+
+def agreed(offered: int, typed: str) -> bool:
+    """Whether a yes was typed to a single proposal.
+
+    >>> agreed(1, " Yes "), agreed(2, "y")
+    (True, False)
+    """
+    return offered == 1 and typed.strip().lower() in YES
 
 
 def fit_words(score: float) -> str:

@@ -12,6 +12,7 @@ AT_ODDS = (
     "The findings contradict each other: no cause can have made them all. Read them with path and amend one before "
     "anything is renewed."
 )
+TURNED_AWAY = "The session was turned away at its first question: nothing was looked at, so nothing is weighed."
 WORTH_A_LOOK = 0.2
 """Probability from which another cause is named beside a conclusion."""
 

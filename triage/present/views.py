@@ -9,7 +9,7 @@ from triage.present.own_route import own_lines
 from triage.present.shares import beside_conclusion
 from triage.present.tightening import loosening_lines, torque_lines
 from triage.present.ways import units_of
-from triage.present.worth import checks_beside
+from triage.present.worth import checks_beside, one_more
 from triage.session.interlocks import IN_HAND, carried, closing_finding, is_asked
 from triage.session.state import State
 from triage.session.stepping import remedies_of
@@ -114,7 +114,7 @@ def _stage_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     if step.kind == "gate":
         return StepView("Before anything else", GATE, choices=choices_of(GATE_CHOICES))
     if step.kind == "fact":
-        return _fact_view(step.fact)
+        return fact_view(step.fact)
     if step.kind == "paused":
         lines = (f"{state.holder} has this session. Every confirmation has ended.",)
         return StepView("Paused", "Who is at the vehicle now? Give your name to go on.", lines=lines)
@@ -125,7 +125,8 @@ def _stage_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     return _closed_view(state)
 
 
-def _fact_view(fact: str) -> StepView:
+def fact_view(fact: str) -> StepView:
+    """The question for one fact of the vehicle."""
     if fact == "pulley":
         ask = "Which alternator pulley does the vehicle maker specify? Look it up; do not judge by what is fitted."
         return StepView("The vehicle", ask, choices=choices_of(PULLEY_CHOICES))
@@ -144,19 +145,28 @@ def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
     )
     if found is None or not found.causes:
         title = ENDS.get(found.end if found else "", "No cause found")
-        return StepView(
-            title, "Close the session?", lines=because, choices=choices_of((("close", "Close, with a reason"),))
-        )
+        ways = choices_of((("close", "Close, with a reason"), *_one_more(knowledge, state)))
+        ask = "How does it go on?" if ways[1:] else "Close the session?"
+        return StepView(title, ask, lines=because, choices=ways)
     names = [f"{knowledge.causes[cause].name}. {knowledge.causes[cause].meaning}" for cause in found.causes]
     close = [
         f"Close to a limit: {knowledge.checks[check].name}. Treat the conclusion as likely, not proved."
         for check in found.close_calls
     ]
     left = [f"If it is left: {knowledge.remedies[knowledge.causes[cause].remedy].if_left}" for cause in found.causes]
-    choices = (("repair", "Put it right"), ("close", "Close without repair, with a reason"))
+    choices = (
+        ("repair", "Put it right"),
+        ("close", "Close without repair, with a reason"),
+        *_one_more(knowledge, state),
+    )
     title = "Conclusion: " + " and ".join(knowledge.causes[cause].name for cause in found.causes)
     lines = (*because, *names, *close, *left, *costs_line(knowledge, state))
     return StepView(title, "How does it go on?", lines=lines, choices=choices_of(choices))
+
+
+def _one_more(knowledge: Knowledge, state: State) -> tuple[tuple[str, str], ...]:
+    one = one_more(state)
+    return (("one-more", f"Make one more check: {knowledge.checks[one.check].name}"),) if one else ()
 
 
 def _prove_view(knowledge: Knowledge, state: State) -> StepView:

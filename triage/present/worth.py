@@ -2,7 +2,8 @@
 
 from triage.app.worthwhile import worth_now
 from triage.knowledge.models import Knowledge
-from triage.present.shares import share
+from triage.present.own_route import ENDED, OWN
+from triage.present.shares import TURNED_AWAY, share
 from triage.session.counsel import CheckWorth
 from triage.session.events import AdviceGiven
 from triage.session.state import State
@@ -13,7 +14,11 @@ MOST_NAMED = 2
 NOTHING_LEFT = "No check is left that may be made now."
 FIRST = "What pays may only be made after what the tree has in front of it: the step on screen comes first."
 BEHIND = f"None of them pays by itself. {FIRST}"
+OUT_OF_REACH = (
+    "Another check might pay, but only after others that the search did not come to: none can be made from here."
+)
 NO_MORE = "More checks would not pay: none that is left is expected to save the minutes that it takes."
+CLOSED = "The session is closed: no check is asked for any more."
 OVER = "The search is over: what is left is work and proof."
 CONTRADICTING = "The findings contradict each other, so no check can be weighed. Read them with path, amend one."
 HOW = (
@@ -26,7 +31,7 @@ HOW = (
 def worth_page(knowledge: Knowledge, state: State) -> list[str]:
     """The checks that are worth most for their minutes: as last recorded, else from the findings so far."""
     if state.stage != "finding":
-        return [OVER]
+        return [TURNED_AWAY if state.closed == "turned-away" else CLOSED if state.closed else OVER]
     if state.counsel and state.fresh:
         if not state.counsel.likely:
             return [CONTRADICTING]
@@ -47,7 +52,8 @@ def worth_lines(knowledge: Knowledge, state: State, checks: tuple[CheckWorth, ..
         f"A part changed for nothing counts {weights.for_nothing_min:g} min, a fault left in "
         f"{weights.left_in_min:g} min ({source}); turning the vehicle counts from where it stands."
     )
-    return [*lines, losses, HOW]
+    ended = [f"{OWN}: {ENDED}"] if state.concluded and state.concluded.own else []
+    return [*lines, *ended, losses, HOW]
 
 
 def turned(knowledge: Knowledge, advice: AdviceGiven) -> str:
@@ -86,12 +92,22 @@ def _outlooks(knowledge: Knowledge, advice: AdviceGiven) -> str:
 
 
 def checks_beside(knowledge: Knowledge, state: State) -> list[str]:
-    """What is said of further checks beside a conclusion, as recorded with it."""
+    """What is said of further checks beside a conclusion, as recorded with it; an own route has said it itself."""
     advice = state.counsel
     if advice is None or advice.pays is None or not advice.likely:
         return []
-    pays = f"One more check still pays. {_best(knowledge, advice)}" if advice.pays else NO_MORE
-    return [pays, *_meanwhile(knowledge, advice)]
+    if state.concluded and state.concluded.own:
+        return _meanwhile(knowledge, advice)
+    one = one_more(state)
+    still = f"One more check still pays. {_weighed(knowledge, one)}." if one else OUT_OF_REACH
+    return [still if advice.pays else NO_MORE, *_meanwhile(knowledge, advice)]
+
+
+def one_more(state: State) -> CheckWorth | None:
+    """The check that pays best at a conclusion of the tree's, as recorded with it; it was free to be made then."""
+    if state.counsel is None or not state.counsel.likely or state.concluded is None or state.concluded.own:
+        return None
+    return next((one for one in state.counsel.checks if _pays(one)), None)
 
 
 def _meanwhile(knowledge: Knowledge, advice: AdviceGiven) -> list[str]:

@@ -6,7 +6,7 @@ from triage.app.job import Opening
 from triage.errors import TriageError
 from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
-from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, listed, proposals
+from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
 from triage.present.views import Choice
 from triage.tui.answer_line import AnswerLine
 from triage.tui.page_screen import Page, PageScreen, Way
@@ -72,7 +72,8 @@ class OpeningScreen(PageScreen[Opening | None]):
         self._ask()
 
     def _take_symptom(self, typed: str) -> None:
-        self._symptom = self._offered.way(typed) or ""
+        yes = bool(self._proposed_for) and agreed(len(self._offered.ways), typed)
+        self._symptom = self._offered.way("1" if yes else typed) or ""
         if self._symptom:
             if self._proposed_for:
                 self._given["words"] = self._proposed_for
@@ -92,10 +93,11 @@ class OpeningScreen(PageScreen[Opening | None]):
             return
         if matches:
             line = f"“{words}”\n{MAY_MEAN}"
-            keys = f"Enter: none of these · {_KEYS}"
+            yes = "y: it is that · " if len(matches) == 1 else ""
+            keys = f"{yes}Enter: none of these · {_KEYS}"
             self._put(self._page(line, proposals(self._knowledge.trees, matches), keys), words)
         else:
-            self._put(self._symptoms, "")
+            # What is on screen stays there: the number typed next means what it meant before.
             self.say(NOTHING_FITS)
 
     def _put(self, page: Page[str], words: str) -> None:
