@@ -143,7 +143,7 @@ def test_a_check_whose_tool_is_missing_waits_for_no_cold_engine(knowledge: Knowl
         ("charging-ripple: -0.6 V", "never below zero"),
         (
             "belt-slip: {driver: 800 rpm, driven: 2000 rpm, driver-diameter: 60 mm, driven-diameter: 164 mm}",
-            "cannot run ahead",
+            "−583 %: The driven pulley cannot run ahead",
         ),
     ],
 )

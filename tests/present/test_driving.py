@@ -125,9 +125,9 @@ def test_without_an_idle_speed_the_repeats_are_counted_for_each_turn(job: Job) -
 
 def test_snap_deceleration_and_pulley_type_show_this_drives_figures_or_why_not(job: Job) -> None:
     done(job, "layout", "four-cylinder-full")
-    assert "1.13 at water-pump" in facts(job, "snap-deceleration")
+    assert "1.14 at water-pump" in facts(job, "snap-deceleration")
     assert "6700 r/min each second; pulley types differ only beyond that" in facts(job, "pulley-type")
-    assert "At alternator itself, slowing so: 8.76, whatever type" in facts(job, "snap-deceleration")
+    assert "At alternator itself, slowing so: 9.46, whatever type" in facts(job, "snap-deceleration")
     assert "rotor 11.4 Hz, firing 25 Hz, it isolates" in facts(job, "pulley-type")
     done(job, "layout", "stretch-belt")
     assert "does not give the inertia of compressor" in facts(job, "snap-deceleration")
@@ -156,9 +156,9 @@ def test_readings_that_need_diameters_or_a_span_show_those_of_the_layout(job: Jo
     assert "alternator 58.0 mm" in facts(job, "belt-slip")
     # 160 mm over 58 mm.
     assert "turns 2.759 times" in facts(job, "clutch-slip")
-    # A string: √(320 N / 0.11 kg/m) / (2·0.2432 m) = 110.9 Hz.
+    # A string: √(420 N / 0.11 kg/m) / (2·0.2432 m) = 127.0 Hz.
     assert "steering-pump to compressor, 243 mm" in facts(job, "span-tension")
-    assert "111 Hz" in facts(job, "span-tension")
+    assert "127 Hz" in facts(job, "span-tension")
     done(job, "layout", "tape-and-photo")
     assert "does not give the position" in facts(job, "span-tension")
 

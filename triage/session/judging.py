@@ -97,9 +97,10 @@ def _zero_minded(reading: Reading, value: float) -> float:
         return value
     if isinstance(below_zero, str):
         return abs(value)
-    allowed = parse_quantity(below_zero.allowed.text, reading.kind).value if below_zero.allowed else 0.0
-    if value < -allowed:
-        raise CommandRefused(f"{say_quantity(value, reading.kind)}: {below_zero.why}", below_zero.instead)
+    allowed = parse_quantity(below_zero.allowed.text, reading.kind) if below_zero.allowed else None
+    if value < -(allowed.value if allowed else 0.0):
+        said = say_quantity(value, reading.kind, allowed.unit if allowed else "")
+        raise CommandRefused(f"{said}: {below_zero.why}", below_zero.instead)
     return value
 
 
