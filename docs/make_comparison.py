@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
+from triage.documents import read_document
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import STRENGTHS
@@ -30,7 +31,7 @@ from triage.reasoning.ways import Route, ways
 
 PULLEYS = ("solid", "decoupler")
 FLOOR = 1e-3
-TREE, GROWN = "tree", "grown"
+TREE, GREEDY, GROWN = "tree", "greedy", "grown"
 DRAWS = 3
 KINDS = {
     "anywhere": "asked",
@@ -61,6 +62,18 @@ the 95 % interval, from the ways that were drawn by chance. No real vehicle stan
 named. *Right*: of those, the share on which it is there. *Slowest*: the cause that takes most minutes in the mean.
 *Missed*: the cause that is most often there and not named.
 """
+STEPS = """
+## One step beside looking ahead
+
+The best single step is as good as the search here. In minutes and loss together `greedy` is at or below `grown` in
+{level} of {trees} trees and above it by at most {above} min, with ± up to {within} min on each. So with these
+numbers looking ahead gains nothing over one step, where both stop by the same rule: a check is made only while a plain
+chain of checks costs less than it saves. The column *gain alone* in [measurements](measurements.md#growing) is another
+method, information gain without that rule, which goes on until as many checks are planned as the grown tree has; beside
+it stands one step with the rule. Its figures are for a vehicle of unknown pulley type, by the list of possibilities.
+
+The minutes of [simulated vehicles](simulation.md) are others too. Those are drawn over all five pulley types, each as
+often; here stand {pulleys} alone. A clutch or decoupler has checks of its own, and an unknown type gets them too."""
 LONGER = """
 ## Where the minutes go
 
@@ -76,7 +89,12 @@ way: {factors}.
 
 The longer way does not leave less in: {loses} of {trees} trees lose more than the grown way, and {less} would even if
 the best were made of what is known at each end. What it is walked for has no price in these figures, and whether it
-is worth its minutes is judgement:
+is worth its minutes is judgement. Tree by tree: the checks that take the most minutes more than on the grown way, what
+is paid for, and what to mend next. That last is a proposal; none of it has been tried or measured.
+
+{reasons}
+
+What comes back in all of them:
 
 - **Stopped.** The drive is looked at and measured as it came: belt, line, tension, marks of the tensioner. Once the
   belt is off, nobody sees that again, and a belt that was off is one more thing that can be refitted wrongly. The grown
@@ -104,6 +122,8 @@ most, in minutes over all vehicles with the complaint; beside them what would be
 A session says at such a conclusion that the findings do not carry it, and at each step which check is worth most.
 Where the better one is another fault of the same part, the vehicle is cured all the same.
 """
+REASONS = Path(__file__).with_name("comparison-reasons.yaml")
+MOST_SPENT = 4
 MEND = "| symptom | node | names | right there | loses | better, most often |\n|---|---|---|---|---|---|"
 MOST_MENDED = 3
 MOST_LONGER = 1.15
@@ -117,6 +137,7 @@ class Weighed:
     routes: Mapping[str, Route]
     appraisal: Appraisal
     spent: Mapping[str, float]
+    by_check: Mapping[str, float]
 
 
 class Ending(NamedTuple):
@@ -135,12 +156,13 @@ def weighed(knowledge: Knowledge, symptom: str, name: str, pulleys: Sequence[str
         routes = routes_of(knowledge, knowledge.trees[symptom], pulleys)
     else:
         routes = {pulley: rival(knowledge, symptom, pulley, name, lambda *_: None) for pulley in pulleys}
-    return Weighed(routes, appraise(knowledge, symptom, routes, Minutes(), FLOOR), spent(knowledge, symptom, routes))
+    return Weighed(routes, appraise(knowledge, symptom, routes, Minutes(), FLOOR), *spent(knowledge, symptom, routes))
 
 
-def spent(knowledge: Knowledge, symptom: str, routes: Mapping[str, Route]) -> dict[str, float]:
-    """Mean minutes by what is done."""
+def spent(knowledge: Knowledge, symptom: str, routes: Mapping[str, Route]) -> tuple[dict[str, float], dict[str, float]]:
+    """Mean minutes by what is done, and by check."""
     minutes: dict[str, float] = defaultdict(float)
+    by_check: dict[str, float] = defaultdict(float)
     for pulley, route in routes.items():
         for way in ways(knowledge, symptom, route, network_of(knowledge, pulley), pulley, Minutes(), FLOOR):
             share = way.share / len(routes)
@@ -148,7 +170,8 @@ def spent(knowledge: Knowledge, symptom: str, routes: Mapping[str, Route]) -> di
             minutes["turning"] += share * (way.minutes - sum(check.minutes for check in checks))
             for check in checks:
                 minutes[KINDS[check.state]] += share * check.minutes
-    return minutes
+                by_check[check.id] += share * check.minutes
+    return minutes, by_check
 
 
 def forbidding(knowledge: Knowledge) -> frozenset[str]:
@@ -176,6 +199,7 @@ def page(knowledge: Knowledge, pulleys: Sequence[str]) -> Iterator[str]:
             found[symptom, name] = weighed(knowledge, symptom, name, pulleys)
             yield row(knowledge, symptom, name, found[symptom, name].appraisal)
         yield bound_row(knowledge, symptom, pulleys)
+    yield steps(knowledge, found, pulleys)
     yield LONGER
     kinds = (*dict.fromkeys(KINDS.values()), "turning")
     yield f"| symptom | way | {' | '.join(kinds)} | all | forbids running |"
@@ -217,6 +241,18 @@ def bound_row(knowledge: Knowledge, symptom: str, pulleys: Sequence[str]) -> str
     cost = sum(one.cost_min for one in bounds) / len(bounds)
     error = math.hypot(*(one.error_min for one in bounds)) / len(bounds)
     return f"| {symptom} | bound | | | {cost:.1f} (error {error:.1f}) | | | | | |"
+
+
+def steps(knowledge: Knowledge, found: Mapping[tuple[str, str], Weighed], pulleys: Sequence[str]) -> str:
+    """The words below the first table: how greedy and grown compare, and where else there are other figures."""
+    pairs = [[found[symptom, name].appraisal.together for name in (GREEDY, GROWN)] for symptom in knowledge.trees]
+    return STEPS.format(
+        level=sum(greedy.value <= grown.value for greedy, grown in pairs),
+        trees=len(pairs),
+        above=f"{max(0.0, *(greedy.value - grown.value for greedy, grown in pairs)):.1f}",
+        within=f"{max(one.within for pair in pairs for one in pair):.1f}",
+        pulleys=" and ".join(pulleys),
+    )
 
 
 def minutes_rows(symptom: str, tree: Weighed, grown: Weighed, unsafe: frozenset[str]) -> Iterator[str]:
@@ -281,9 +317,23 @@ def why(
         loses=sum(tree.loss.value > grown.loss.value for tree, grown in pairs.values()),
         safer=sum(safe_share(tree, unsafe) > safe_share(grown, unsafe) for tree, grown in pairs.values()),
         less=sum(tree.least_loss.value > grown.loss.value for tree, grown in pairs.values()),
+        reasons="\n".join(reasons(knowledge, found)),
         draws=DRAWS,
         disturbed="\n".join(rows),
     )
+
+
+def reasons(knowledge: Knowledge, found: Mapping[tuple[str, str], Weighed]) -> Iterator[str]:
+    """For each tree by how much it takes longer, with which checks, and why."""
+    told = read_document(REASONS).data
+    why = told if isinstance(told, dict) else {}
+    for symptom in knowledge.trees:
+        tree, grown = found[symptom, TREE], found[symptom, GROWN]
+        factor = tree.appraisal.minutes.value / grown.appraisal.minutes.value
+        more = {check: minutes - grown.by_check.get(check, 0.0) for check, minutes in tree.by_check.items()}
+        most = sorted(more, key=lambda check: -more[check])[:MOST_SPENT]
+        longest = ", ".join(f"{check} {more[check]:+.1f}" for check in most)
+        yield f"- **{symptom}**, {100 * (factor - 1):.0f} % longer: {longest} min. {why.get(symptom, '')}".rstrip()
 
 
 def when_wrong(knowledge: Knowledge, symptom: str, name: str, routes: Mapping[str, Route]) -> tuple[float, ...]:

@@ -9,6 +9,7 @@ from types import ModuleType
 
 import pytest
 
+from triage.documents import read_document
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
@@ -58,3 +59,10 @@ def test_a_damaged_belt_and_a_loose_pulley_forbid_a_running_engine() -> None:
 def test_every_vehicle_state_has_its_word() -> None:
     states = {check.state for check in load_knowledge(trees_folder()).checks.values()}
     assert states <= set(script().KINDS)
+
+
+def test_every_shipped_tree_has_a_reason_for_its_longer_way() -> None:
+    told = read_document(script().REASONS).data
+    assert isinstance(told, dict)
+    assert set(told) == set(load_knowledge(trees_folder()).trees)
+    assert all("Paid for: " in reason and "To mend next: " in reason for reason in told.values())
