@@ -55,7 +55,10 @@ CALIBRATION = """
 ## Calibration
 
 Of all causes that were given a probability in this range, over all symptoms: how many, what was stated in the mean, and
-how many of them were there.
+how many of them were there. One question makes the ranking overstate a little: a simulated customer is "not sure"
+just when none of the moments fits, which tells something, while to the ranking "not sure" tells nothing. Without that
+question the sum of what was stated is what was there: 47,788 against 47,893 (belt-chirp, 26,120 vehicles); with it
+41,845 against 40,761 (22,254 vehicles).
 """
 
 

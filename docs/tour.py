@@ -109,9 +109,7 @@ class Tour:
         """Type lines, each ended with Enter; a second passes with each."""
         for line in lines:
             self.clock.now_ms += 1000
-            for letter in line:
-                pilot.app.post_message(events.Key(letter, letter))
-            pilot.app.post_message(events.Key("enter", "\r"))
+            pilot.app.screen.post_message(AnswerLine.Given(line, read=True))
             await self.settle(pilot)
 
     async def press(self, pilot: Pilot[str], *keys: str) -> None:
@@ -157,7 +155,7 @@ class Tour:
                 told = next(story.get(key, iter(())), None) if step.kind != "confirm" else None
                 for line in (told,) if told else usual(self.job):
                     self.clock.now_ms += 1000
-                    pilot.app.screen.post_message(AnswerLine.Given(line))
+                    pilot.app.screen.post_message(AnswerLine.Given(line, read=True))
                     await pilot.pause(0)
         raise SystemExit(f"The tour does not get there: {self.job.state.step}")
 
