@@ -35,7 +35,7 @@ _PLAIN = {
 }
 _KEPT = frozenset("·×°µ±…²⁻¹") | frozenset(map(chr, range(0x20, 0x7F)))
 
-_SQUARED = re.compile(r"(?<=[cm]m|gm|·m| m)\^?2\b")
+_SQUARED = re.compile(r"(?<=[cgm]m|·m| m)\^?2\b")
 # "750 1/min", "750 min-1" and "750 min⁻¹" are one unit without a figure in it.
 _RECIPROCAL = re.compile(r"(?:(?<= )1 ?/ ?(?P<below>min|sec|s)\b|\b(?P<raised>min|sec|s)(?:\^?-1|⁻¹)(?![0-9.,]))")
 
