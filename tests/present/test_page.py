@@ -188,3 +188,11 @@ def test_nothing_is_ruled_out_by_what_nobody_looked_at() -> None:
         counsel = state.counsel.model_copy(update={"unlikely": (one,)})
         assert unlikely_lines(knowledge, replace(state, counsel=counsel)) == []
     assert "km driven" not in page_of(knowledge, events, str(head)).split("Ruled out, or nearly")[1].split("\n\n")[0]
+
+
+def test_what_the_advice_says_of_a_conclusion_stands_once_where_it_is_given_again_unchanged() -> None:
+    knowledge, events, *_ = replay(demos_folder() / "worn-bearing.jsonl")
+    given = [event for event in events if isinstance(event, AdviceGiven) and not event.asked]
+    lines = happened_lines(knowledge, events)
+    assert len(given) > 1
+    assert len([line for line in lines if "Worth a look while the belt is off" in line]) == 1

@@ -132,6 +132,7 @@ def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]
     accuracies = events[0].accuracies if isinstance(events[0], e.SessionStarted) else {}
     lines: list[str] = []
     day, wanted, state = "", "", State()
+    verdict: tuple[str, ...] = ()
     for event in events:
         state = fold((event,), state)
         said = said_lines(knowledge, event, events[0].at_ms)
@@ -151,7 +152,11 @@ def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]
             lines.append(f"      {mean}{_judged(knowledge, event.check, event.verdict)}")
         elif isinstance(event, e.AdviceGiven) and state.concluded and not event.asked:
             beside = (*beside_conclusion(knowledge, state), *checks_beside(knowledge, state))
-            lines += [f"      {line}" for line in beside]
+            # Advice is given anew when a part's age is told; where it says the same, once is enough.
+            lines += [f"      {line}" for line in beside if beside != verdict]
+            verdict = beside
+        elif isinstance(event, e.ConclusionReached):
+            verdict = ()
     return lines
 
 
