@@ -7,8 +7,9 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from triage.errors import EXIT_OK, QuantityRefused, StoreUnavailable, TriageError
-from triage.present.cleaning import clean, clean_line
+from triage.cli.writing import write_file
+from triage.errors import EXIT_OK, QuantityRefused, TriageError
+from triage.present.cleaning import clean
 
 if TYPE_CHECKING:
     from triage.drive.assembly import Drive
@@ -89,9 +90,4 @@ def _write_picture(path: Path, drive: "Drive") -> None:
     if drive.route is None:
         raise TriageError("There is no picture to draw: not every pulley has a position.", "Add at to each pulley.")
     names = [member.part for member in drive.members]
-    try:
-        path.write_text(picture(drive.route, names, f"Belt over {', '.join(names)}"), encoding="utf-8", newline="\n")
-    except OSError as error:
-        message = f"The picture was not written to {path}: {error.strerror}."
-        raise StoreUnavailable(message, "Name another file.") from error
-    sys.stderr.write(f"The picture is in {clean_line(str(path))}.\n")
+    write_file(path, picture(drive.route, names, f"Belt over {', '.join(names)}"), "picture")

@@ -5,8 +5,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from triage.errors import EXIT_OK, StoreUnavailable, TriageError
-from triage.present.cleaning import clean_line
+from triage.cli.writing import write_file
+from triage.errors import EXIT_OK, TriageError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -56,7 +56,7 @@ def run_grow(args: argparse.Namespace) -> int:
     if args.write is None:
         sys.stdout.write(text)
     else:
-        _write(args.write, text)
+        write_file(args.write, text, "tree")
     return EXIT_OK
 
 
@@ -112,13 +112,3 @@ def _document(tree: "Tree", pulley: str, without: frozenset[str], told: tuple[st
     head = (f"Grown from the numbers of the knowledge for {whose}{lacking}. Nobody has reviewed it.", serves, *told)
     data = tree.model_dump(exclude_defaults=True, mode="json")
     return "".join(f"# {line}\n" for line in head) + write_text(data)
-
-
-def _write(path: Path, text: str) -> None:
-    try:
-        path.write_text(text, encoding="utf-8", newline="\n")
-    except OSError as error:
-        raise StoreUnavailable(
-            f"The tree was not written to {path}: {error.strerror}.", "Name another file."
-        ) from error
-    sys.stderr.write(f"The tree is in {clean_line(str(path))}.\n")

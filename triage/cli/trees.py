@@ -6,8 +6,9 @@ import sys
 from pathlib import Path
 
 from triage.cli import compare, growing
-from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, StoreUnavailable, TriageError
-from triage.present.cleaning import clean, clean_line
+from triage.cli.writing import write_file
+from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, TriageError
+from triage.present.cleaning import clean
 
 _NARROWEST = 60
 """Columns below which a drawing is not squeezed any further."""
@@ -84,17 +85,7 @@ def run_draw(args: argparse.Namespace) -> int:
     if args.picture is not None:
         from triage.knowledge.picture import picture
 
-        _write(args.picture, picture(knowledge, tree))
+        write_file(args.picture, picture(knowledge, tree), "picture")
     columns = shutil.get_terminal_size().columns
     sys.stdout.write(draw(knowledge, tree, max(columns, _NARROWEST)))
     return EXIT_OK
-
-
-def _write(path: Path, text: str) -> None:
-    try:
-        path.write_text(text, encoding="utf-8", newline="\n")
-    except OSError as error:
-        raise StoreUnavailable(
-            f"The picture was not written to {path}: {error.strerror}.", "Name another file."
-        ) from error
-    sys.stderr.write(f"The picture is in {clean_line(str(path))}.\n")
