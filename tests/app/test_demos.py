@@ -1,8 +1,8 @@
 """The demo traces: sound, replayed to the same state, and what the program writes today."""
 
-import importlib.util
 from pathlib import Path
 
+import make_demos
 import pytest
 
 from triage.app.job import replay
@@ -44,14 +44,8 @@ def test_a_running_check_is_only_offered_with_its_interlock_live(demo: Path) -> 
 
 
 def test_the_demos_are_what_the_program_writes_today(tmp_path: Path) -> None:
-    script = Path(__file__).parent.parent.parent / "docs" / "make_demos.py"
-    spec = importlib.util.spec_from_file_location("make_demos", script)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    module.worn_bearing(tmp_path)
-    module.binding_clutch(tmp_path)
+    make_demos.worn_bearing(tmp_path)
+    make_demos.binding_clutch(tmp_path)
     for demo in DEMOS:
         made = replay(tmp_path / demo.name)
         kept = replay(demo)

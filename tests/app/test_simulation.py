@@ -1,14 +1,11 @@
 """Simulated vehicles: the script behind docs/simulation.md, in small."""
 
-import importlib.util
 import math
 import random
 import statistics
-import sys
 from functools import cache
-from pathlib import Path
-from types import ModuleType
 
+import make_simulation
 import pytest
 
 from triage.app.advice import ranking_now
@@ -29,21 +26,9 @@ def shipped() -> Knowledge:
     return load_knowledge(trees_folder())
 
 
-@cache
-def script() -> ModuleType:
-    path = Path(__file__).parents[2] / "docs" / "make_simulation.py"
-    spec = importlib.util.spec_from_file_location("make_simulation", path)
-    assert spec
-    assert spec.loader
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
 @pytest.mark.parametrize("symptom", sorted(shipped().trees))
 def test_a_simulated_vehicle_comes_to_what_a_session_with_its_answers_comes_to(symptom: str) -> None:
-    simulation, knowledge, chance = script(), shipped(), random.Random(symptom)
+    simulation, knowledge, chance = make_simulation, shipped(), random.Random(symptom)
     for pulley in chance.sample(PULLEYS, 2):
         _, signs = simulation.vehicle(network_of(knowledge, pulley), symptom, chance)
         node, findings, _ = simulation.walked(knowledge, symptom, signs, pulley)
@@ -59,7 +44,7 @@ def test_a_simulated_vehicle_comes_to_what_a_session_with_its_answers_comes_to(s
 
 @pytest.mark.parametrize("disturb", [False, True])
 def test_the_likeliest_cause_is_mostly_right_and_stated_probabilities_come_true(disturb: bool) -> None:
-    tally = script().tallied(shipped(), "belt-thrown", VEHICLES, disturb=disturb)
+    tally = make_simulation.tallied(shipped(), "belt-thrown", VEHICLES, disturb=disturb)
     assert tally.first > 0.7 * tally.faulty
     assert tally.three > 0.85 * tally.faulty
     stated = sum(probability for probability, _ in tally.stated)
@@ -71,7 +56,7 @@ def test_the_likeliest_cause_is_mostly_right_and_stated_probabilities_come_true(
 
 @pytest.mark.parametrize("symptom", ["belt-thrown", "tensioner-flutter"])
 def test_the_minutes_of_simulated_vehicles_are_those_that_weighing_the_tree_gives(symptom: str) -> None:
-    simulation, knowledge, chance, pulley = script(), shipped(), random.Random(symptom), "solid"
+    simulation, knowledge, chance, pulley = make_simulation, shipped(), random.Random(symptom), "solid"
     network, tree = network_of(knowledge, pulley), knowledge.trees[symptom]
     vehicles = [simulation.vehicle(network, symptom, chance) for _ in range(VEHICLES)]
     walks = [simulation.walked(knowledge, symptom, signs, pulley) for _, signs in vehicles]
@@ -84,8 +69,10 @@ def test_the_minutes_of_simulated_vehicles_are_those_that_weighing_the_tree_give
 
 
 def test_each_row_says_how_often_the_ranking_was_right() -> None:
-    tally = script().Tally(faulty=4, first=2, three=3, concluded=2, right=1, minutes=[8.0, 12.0], stated=[(0.5, True)])
-    assert script().row("buzz", "as assumed", tally, 5) == (
+    tally = make_simulation.Tally(
+        faulty=4, first=2, three=3, concluded=2, right=1, minutes=[8.0, 12.0], stated=[(0.5, True)]
+    )
+    assert make_simulation.row("buzz", "as assumed", tally, 5) == (
         "| buzz | as assumed | 80.0 % | 50.0 (15.0 to 85.0) % | 75.0 (30.1 to 95.4) % | 50.0 (9.5 to 90.5) % "
         "| 10.0 ± 2.5 | 0.2500 |"
     )
@@ -93,6 +80,8 @@ def test_each_row_says_how_often_the_ranking_was_right() -> None:
 
 def test_an_interval_holds_the_shares_that_its_count_lies_within_two_deviations_of() -> None:
     # Wilson's interval is where the share that was seen lies just 1.96 standard deviations off.
-    low, high = (float(bound) / 100 for bound in script().interval(81, 263).split("(")[1].rstrip(" )%").split(" to "))
+    low, high = (
+        float(bound) / 100 for bound in make_simulation.interval(81, 263).split("(")[1].rstrip(" )%").split(" to ")
+    )
     for bound in (low, high):
         assert abs(81 / 263 - bound) / math.sqrt(bound * (1 - bound) / 263) == pytest.approx(1.96, abs=0.03)

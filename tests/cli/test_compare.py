@@ -1,6 +1,5 @@
 import argparse
 import json
-import runpy
 from pathlib import Path
 from typing import Any
 
@@ -9,14 +8,7 @@ import pytest
 from triage.cli import compare
 from triage.errors import EXIT_OK, DocumentFaulty, TriageError
 
-SMALL = runpy.run_path(str(Path(__file__).resolve().parents[1] / "knowledge" / "conftest.py"))["SmallWorld"]
 TREE = "symptoms/whine.yaml"
-
-
-@pytest.fixture
-def world(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
-    monkeypatch.setattr("triage.knowledge.shipped.trees_folder", lambda: tmp_path / "trees")
-    return SMALL(tmp_path / "trees")
 
 
 @pytest.fixture(autouse=True)

@@ -1,22 +1,12 @@
 """`triage trees grow` on a small world."""
 
 import argparse
-import runpy
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from triage.cli import trees
 from triage.errors import EXIT_OK, StoreUnavailable, TriageError
-
-SMALL = runpy.run_path(str(Path(__file__).resolve().parents[1] / "knowledge" / "conftest.py"))["SmallWorld"]
-
-
-@pytest.fixture
-def world(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
-    monkeypatch.setattr("triage.knowledge.shipped.trees_folder", lambda: tmp_path / "trees")
-    return SMALL(tmp_path / "trees")
 
 
 def run(*words: str) -> int:

@@ -1,12 +1,9 @@
 """The script behind docs/comparison.md, on the small knowledge."""
 
-import importlib.util
 import runpy
-import sys
-from functools import cache
 from pathlib import Path
-from types import ModuleType
 
+import make_comparison
 import pytest
 
 from triage.documents import read_document
@@ -16,17 +13,6 @@ from triage.knowledge.shipped import trees_folder
 
 ROOT = Path(__file__).resolve().parents[2]
 SMALL = runpy.run_path(str(ROOT / "tests" / "knowledge" / "conftest.py"))["SmallWorld"]
-
-
-@cache
-def script() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("make_comparison", ROOT / "docs" / "make_comparison.py")
-    assert spec
-    assert spec.loader
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
 
 
 @pytest.fixture
@@ -39,7 +25,7 @@ def cells(line: str) -> list[str]:
 
 
 def test_each_tree_stands_beside_its_rivals_and_the_minutes_add_up(knowledge: Knowledge) -> None:
-    lines = "\n".join(script().page(knowledge, ("solid", "decoupler"))).splitlines()
+    lines = "\n".join(make_comparison.page(knowledge, ("solid", "decoupler"))).splitlines()
     rows = [cells(line) for line in lines if line.startswith("| whine-driving")]
     assert [row[1] for row in rows[:5]] == ["tree", "fixed", "greedy", "grown", "bound"]
     for name in ("tree", "grown"):
@@ -51,18 +37,18 @@ def test_each_tree_stands_beside_its_rivals_and_the_minutes_add_up(knowledge: Kn
 
 
 def test_a_damaged_belt_and_a_loose_pulley_forbid_a_running_engine() -> None:
-    unsafe = script().forbidding(load_knowledge(trees_folder()))
+    unsafe = make_comparison.forbidding(load_knowledge(trees_folder()))
     assert {"belt-damaged", "pulley-loose"} <= unsafe
     assert "belt-worn" not in unsafe
 
 
 def test_every_vehicle_state_has_its_word() -> None:
     states = {check.state for check in load_knowledge(trees_folder()).checks.values()}
-    assert states <= set(script().KINDS)
+    assert states <= set(make_comparison.KINDS)
 
 
 def test_every_shipped_tree_has_a_reason_for_its_longer_way() -> None:
-    told = read_document(script().REASONS).data
+    told = read_document(make_comparison.REASONS).data
     assert isinstance(told, dict)
     assert set(told) == set(load_knowledge(trees_folder()).trees)
     assert all("Paid for: " in reason and "To mend next: " in reason for reason in told.values())

@@ -1,8 +1,6 @@
 """A conversation with a session, on the small knowledge in tests/session/small or on the shipped one."""
 
 import copy
-import importlib.util
-import sys
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
@@ -10,6 +8,7 @@ from types import ModuleType
 from typing import Any
 
 import pytest
+import walk_commands
 
 from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
@@ -32,19 +31,6 @@ NAME = "Kim"
 @cache
 def loaded(folder: Path) -> Knowledge:
     return load_knowledge(folder)
-
-
-@cache
-def bench(name: str) -> ModuleType:
-    """A script of tests/bench as a module."""
-    path = HERE.parent / "bench" / f"{name}.py"
-    spec = importlib.util.spec_from_file_location(name, path)
-    assert spec
-    assert spec.loader
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[name] = module
-    spec.loader.exec_module(module)
-    return module
 
 
 class Talk:
@@ -191,4 +177,16 @@ def talk() -> Callable[[Knowledge, str], Talk]:
 
 @pytest.fixture(scope="session")
 def walking() -> ModuleType:
-    return bench("walk_commands")
+    return walk_commands
+
+
+@pytest.fixture
+def listening(buzz: Any) -> Any:
+    """The session in the running state, at the listening check."""
+    return buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry").enter()
+
+
+@pytest.fixture
+def measuring(buzz: Any) -> Any:
+    """The session with the battery isolated, at the torque check."""
+    return buzz.answer("heard", "yes-heard").answer("belt-look", "cannot-tell").enter()

@@ -9,12 +9,6 @@ from triage.session import events as e
 from triage.session.interlocks import period_ms
 
 
-@pytest.fixture
-def listening(buzz: Any) -> Any:
-    """Before the running engine, everything confirmed."""
-    return buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry").enter()
-
-
 def test_a_period_is_read_as_people_write_it() -> None:
     assert (period_ms("15 min"), period_ms("30 s"), period_ms("2 h")) == (900_000, 30_000, 7_200_000)
 

@@ -1,31 +1,18 @@
 """A small version of tests/bench/soak_keys.py, and proof that its watcher can see what it watches for."""
 
-import importlib.util
 import json
-import sys
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import pytest
 
 pytest.importorskip("pty")
+import soak_keys
+
 DEMOS = Path(__file__).parents[2] / "transcripts_demo"
 
 
-@pytest.fixture(scope="module")
-def soak_keys() -> ModuleType:
-    path = Path(__file__).parents[1] / "bench" / "soak_keys.py"
-    spec = importlib.util.spec_from_file_location("soak_keys", path)
-    assert spec
-    assert spec.loader
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["soak_keys"] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-def test_random_keys_neither_end_the_program_nor_pass_an_interlock(soak_keys: ModuleType) -> None:
+def test_random_keys_neither_end_the_program_nor_pass_an_interlock() -> None:
     counts = soak_keys.soak(300, seed=3)
     assert counts["keys"] >= 300
     assert counts["steps offered"] > 5
@@ -41,7 +28,7 @@ def demo() -> list[dict[str, Any]]:
     raise AssertionError("no demo runs an engine")
 
 
-def watched(soak_keys: ModuleType, folder: Path, lines: list[dict[str, Any]]) -> Any:
+def watched(folder: Path, lines: list[dict[str, Any]]) -> Any:
     path = folder / "trace.jsonl"
     path.write_text("".join(json.dumps(line) + "\n" for line in lines), encoding="utf-8")
     watcher = soak_keys.Watcher(path)
@@ -49,26 +36,22 @@ def watched(soak_keys: ModuleType, folder: Path, lines: list[dict[str, Any]]) ->
     return watcher
 
 
-def test_the_watcher_finds_nothing_in_a_sound_trace(
-    soak_keys: ModuleType, demo: list[dict[str, Any]], tmp_path: Path
-) -> None:
-    assert watched(soak_keys, tmp_path, demo).counts["of them with the engine running"] > 0
+def test_the_watcher_finds_nothing_in_a_sound_trace(demo: list[dict[str, Any]], tmp_path: Path) -> None:
+    assert watched(tmp_path, demo).counts["of them with the engine running"] > 0
 
 
 @pytest.mark.parametrize("kind", ["thing-confirmed", "state-entered"])
 def test_the_watcher_misses_what_was_left_out_before_a_running_engine(
-    soak_keys: ModuleType, demo: list[dict[str, Any]], tmp_path: Path, kind: str
+    demo: list[dict[str, Any]], tmp_path: Path, kind: str
 ) -> None:
     needed = next(line for line in demo if line["kind"] == kind and line["data"]["state"] == "running")
     with pytest.raises(AssertionError, match=r"without a confirmation|not confirmed|nothing is confirmed"):
-        watched(soak_keys, tmp_path, [line for line in demo if line is not needed])
+        watched(tmp_path, [line for line in demo if line is not needed])
 
 
-def test_the_watcher_sees_confirmations_that_have_aged(
-    soak_keys: ModuleType, demo: list[dict[str, Any]], tmp_path: Path
-) -> None:
+def test_the_watcher_sees_confirmations_that_have_aged(demo: list[dict[str, Any]], tmp_path: Path) -> None:
     for line in demo:
         if line["kind"] == "thing-confirmed":
             line["time"] = line["time"].replace("2026-", "2025-")
     with pytest.raises(AssertionError, match="has aged"):
-        watched(soak_keys, tmp_path, demo)
+        watched(tmp_path, demo)

@@ -1,6 +1,5 @@
 """The program on a real pseudo-terminal: what a window, a shell and a line can do to it."""
 
-import importlib.util
 import os
 import random
 import re
@@ -19,6 +18,8 @@ from triage.session.events import NoteAdded
 from triage.tui.terminal import Reader
 
 pytest.importorskip("pty")
+from pseudo_terminal import Terminal
+
 FULL_SCREEN, SHELL_AGAIN = b"\x1b[?1049h", b"\x1b[?1049l"
 TRIAGE = [sys.executable, "-m", "triage"]
 LEAPING = """
@@ -36,19 +37,6 @@ LOOK_S = 0.6
 """How long a confirmation is looked at before it is given."""
 READ_S = 1.5
 """How long a person looks at a step before a key is pressed for it; a busy machine paints late."""
-
-
-def load() -> Any:
-    path = Path(__file__).parents[1] / "bench" / "pseudo_terminal.py"
-    spec = importlib.util.spec_from_file_location("pseudo_terminal", path)
-    assert spec
-    assert spec.loader
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
-Terminal = load().Terminal
 
 
 def by_shell(script: str) -> list[str]:

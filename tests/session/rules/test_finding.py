@@ -10,16 +10,6 @@ from triage.session import commands as c
 from triage.session import events as e
 
 
-@pytest.fixture
-def listening(buzz: Any) -> Any:
-    return buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry").enter()
-
-
-@pytest.fixture
-def measuring(buzz: Any) -> Any:
-    return buzz.answer("heard", "yes-heard").answer("belt-look", "cannot-tell").enter()
-
-
 def test_an_answer_is_one_of_the_outcomes_of_the_check_on_screen(listening: Any) -> None:
     assert "not the check on screen" in listening.refuses(c.Answer, check="belt-look", outcomes=("sound",))
     assert "not an answer" in listening.refuses(c.Answer, check="listen", outcomes=("bang",))

@@ -8,16 +8,6 @@ from triage.session import commands as c
 from triage.session import events as e
 
 
-@pytest.fixture
-def listening(buzz: Any) -> Any:
-    return buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry").enter()
-
-
-@pytest.fixture
-def measuring(buzz: Any) -> Any:
-    return buzz.answer("heard", "yes-heard").answer("belt-look", "cannot-tell").enter()
-
-
 def test_a_note_is_kept_and_changes_nothing_else(listening: Any) -> None:
     step = listening.step
     listening.play(c.Note, text=" smells of coolant ")
