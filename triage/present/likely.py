@@ -12,8 +12,8 @@ from triage.session.state import State
 from triage.units import say_quantity
 
 MOST_SHOWN = 3
-STRONG = 10.0
-CLEAR = 10.0**0.5
+STRONG, CLEAR = 10.0, 10.0**0.5
+"""From these ratios of odds on, either way, a reason is called strong or clear. Source: after Jeffreys, from memory."""
 FAINT = 1.1
 """Factors below this, either way, are left out."""
 HOW_FAR = (

@@ -14,7 +14,7 @@ AT_ODDS = (
 )
 TURNED_AWAY = "The session was turned away at its first question: nothing was looked at, so nothing is weighed."
 WORTH_A_LOOK = 0.2
-"""Probability from which another cause is named beside a conclusion."""
+"""Probability from which another cause is named beside a conclusion; a judgement, from memory."""
 
 
 def share(probability: float) -> str:

@@ -11,7 +11,7 @@ from triage.reasoning.sequencing import NOT_DONE, Position, end, entropy_bits, o
 MOST_ANSWERS = 5
 """A question with more answers would make one tree into as many; a tree that people read leaves it out."""
 NAMED = 0.1
-"""Causes less likely than this are not named in a reason [1]."""
+"""Causes less likely than this are not named in a reason [1]; a judgement, from memory."""
 MOST_NAMED = 2
 SURE = (
     (0.9, "What was found leaves little doubt."),
