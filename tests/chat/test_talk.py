@@ -263,3 +263,12 @@ def test_a_layout_drawn_in_the_chat_keeps_its_shape_in_eighty_columns(
     drawn = [line for line in drive_page(knowledge, job.state) if len(line) < 80]
     assert len(drawn) > 40
     assert all(line in terminal.said for line in drawn)
+
+
+def test_the_pulley_type_is_put_right_in_the_middle_of_the_search(knowledge: Knowledge, typist: "type[Typist]") -> None:
+    job = begun(knowledge)
+    lines = typist("1", "solid", "15000 km", "4", "1", "after-shutdown", "vehicle", "1", "decoupler", "path")
+    Talk(job, lines, lambda: 0.0).run()
+    assert job.state.facts["pulley"] == "decoupler"
+    assert any(said.startswith("Specified alternator pulley put right: Decoupler") for said in lines.said)
+    assert len(job.state.findings) == 2

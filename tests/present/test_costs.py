@@ -5,7 +5,7 @@ from functools import cache
 
 import pytest
 
-from triage.errors import CommandRefused
+from triage.errors import CommandRefused, QuantityRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
@@ -161,6 +161,22 @@ def test_a_part_that_was_renewed_before_is_told_in_two_lines() -> None:
 def test_an_age_is_said_back() -> None:
     event = RenewalTold(at_ms=5, who="Ann", part="belt", odometer_m=9e7)
     assert told(shipped(), [event]) == ["Belt: renewed before, at 90000 km."]
+
+
+def test_an_age_that_was_told_by_mistake_is_shown_and_taken_back() -> None:
+    lives = Prices(lives={"belt": Weibull(shape=4.0, scale=2e8)}, kept_m=1e8)
+    renewed = replace(state(prices=lives), renewed_at_m={"belt": 9e7})
+    asked, age = typed(renewed, "part age"), typed(renewed, "part age", "1")
+    assert isinstance(asked, Ask)
+    assert isinstance(age, Ask)
+    assert "1  Belt: renewed before, at 90000 km" in asked.question
+    assert '"never"' in age.question
+    never = typed(renewed, "part age", "1", "never")
+    assert never == c.TellRenewal(at_ms=5, who="Ann", part="belt", odometer_m=None)
+    event = RenewalTold(at_ms=5, who="Ann", part="belt", odometer_m=None)
+    assert told(shipped(), [event]) == ["Belt: not renewed before, after all."]
+    with pytest.raises(QuantityRefused):
+        typed(state(prices=lives), "part age", "1", "never")
 
 
 def test_an_age_is_not_asked_where_no_life_is_known() -> None:

@@ -227,8 +227,8 @@ def test_layout_and_vehicle_that_contradict_each_other_are_said_once_taken_and_b
     for check in ("chirp-timing", "snap-deceleration", "pulley-type"):
         assert against in facts(job, check)
     assert against not in facts(job, "belt-slip")
-    job.do(c.TellFact(at_ms=job.clock(), who="Ana", fact="pulley", value=None))
-    job.do(c.TellFact(at_ms=job.clock(), who="Ana", fact="cylinders", value=4.0))
+    job.do(c.CorrectFact(at_ms=job.clock(), who="Ana", fact="pulley", value=None))
+    job.do(c.CorrectFact(at_ms=job.clock(), who="Ana", fact="cylinders", value=4.0))
     assert "The layout says" not in facts(job, "chirp-timing")
     assert "The layout says" not in done(job, "layout", "four-cylinder-full")
 

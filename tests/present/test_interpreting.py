@@ -8,11 +8,15 @@ from triage.errors import CommandRefused, QuantityRefused, TriageError
 from triage.knowledge.models import Knowledge
 from triage.present.commands import WORDS
 from triage.present.interpreting import Typing, interpret
+from triage.present.page import said_lines
 from triage.present.pages import PAGES
 from triage.present.results import Ask, Leave, Result, Show, Watch
+from triage.present.telling import told
 from triage.present.text import view_lines
+from triage.present.vehicle import REPAIRING
 from triage.present.views import fact_view, step_view
 from triage.session import commands as c
+from triage.session.events import FactCorrected
 
 
 def walk_to(job: Job, check: str = "", kind: str = "check", **findings: str) -> None:
@@ -49,27 +53,54 @@ def test_what_is_no_choice_is_refused_with_what_would_be_right(job: Job, line: s
         typed(job, line)
 
 
-def test_back_tells_a_fact_anew_while_nothing_is_found_yet(job: Job) -> None:
-    with pytest.raises(CommandRefused, match="no answer to take back"):
-        typed(job, "back")
+def told_all(job: Job) -> Job:
+    """Past the facts of the vehicle, with an odometer that was mistyped."""
     job.do(c.AnswerGate(at_ms=job.clock(), who="Ana", answer="none"))
     for line in ("decoupler", "1500000 km", "4"):
-        told = typed(job, line)
-        assert isinstance(told, c.TellFact)
-        job.do(told)
-    step = job.state.step
-    asked = typed(job, "back")
+        fact = typed(job, line)
+        assert isinstance(fact, c.TellFact)
+        job.do(fact)
+    return job
+
+
+@pytest.mark.parametrize("word", ["back", "vehicle"])
+def test_a_fact_of_the_vehicle_is_put_right_before_anything_is_found(job: Job, word: str) -> None:
+    with pytest.raises(CommandRefused, match=r"no answer to take back|Nothing was told"):
+        typed(job, word)
+    step = told_all(job).state.step
+    asked = typed(job, word)
     assert isinstance(asked, Ask)
-    assert "2  What does the odometer show?" in asked.question
-    assert typed(job, "back", "2") == Ask(fact_view("odometer").ask)
-    anew = typed(job, "back", "2", "150000 km")
-    assert isinstance(anew, c.TellFact)
-    job.do(anew)
+    assert "2  Odometer: 1500000 km" in asked.question
+    assert typed(job, word, "2") == Ask(fact_view("odometer").ask)
+    right = typed(job, word, "2", "150000 km")
+    assert isinstance(right, c.CorrectFact)
+    assert told(job.knowledge, job.do(right)) == ["Odometer put right: 150000 km; before, 1500000 km."]
     assert job.state.facts == {"pulley": "decoupler", "odometer": 1.5e8, "cylinders": 4.0}
     assert job.state.step == step
-    pulley = typed(job, "back", "1", "solid")
-    assert isinstance(pulley, c.TellFact)
+    pulley = typed(job, word, "1", "solid")
+    assert isinstance(pulley, c.CorrectFact)
     assert pulley.value == "solid"
+    for unknown in ("unknown", "5", "?"):
+        assert typed(job, word, "1", unknown) == c.CorrectFact(
+            at_ms=job.clock() - 10, who="Ana", fact="pulley", value=None
+        )
+
+
+def test_a_fact_of_the_vehicle_is_put_right_after_findings_and_in_a_repair(job: Job) -> None:
+    walk_to(told_all(job), kind="conclusion", belt_condition="damaged")
+    assert isinstance(typed(job, "back"), c.TakeBack)
+    for line, repairing in (("150000 km", False), ("90k miles", True)):
+        right = typed(job, "vehicle", "2", line)
+        assert isinstance(right, c.CorrectFact)
+        happened = job.do(right)
+        assert (REPAIRING in told(job.knowledge, happened)) == repairing
+        (event,) = [one for one in happened if isinstance(one, FactCorrected)]
+        (line_of_page,) = said_lines(job.knowledge, event)
+        assert "Odometer put right" in line_of_page
+        if not repairing:
+            assert job.state.step.kind == "conclusion"
+            job.do(c.BeginRemedy(at_ms=job.clock(), who="Ana"))
+    assert (job.state.stage, job.state.step.kind) == ("working", "confirm")
 
 
 def test_a_confirmation_takes_yes_or_asks_what_is_not_so(job: Job) -> None:

@@ -20,6 +20,7 @@ from triage.session.events import (
     CheckNotDone,
     ConclusionReached,
     Event,
+    FactCorrected,
     OwnRouteEnded,
     ReadingTaken,
     RenewalTold,
@@ -40,7 +41,7 @@ _TABLES = {
 
 ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)
 """After these the conclusion is weighed."""
-FINDINGS = (CheckAnswered, ReadingTaken, CheckNotDone)
+TURNING = (CheckAnswered, ReadingTaken, CheckNotDone, FactCorrected)
 """After these it is said where checks pay no more, or again; not to recorded cases, which nobody works on."""
 Clock = Callable[[], int]
 """Milliseconds since 1970-01-01 UTC."""
@@ -94,7 +95,7 @@ class Job:
         weighed = self.state.concluded and any(isinstance(event, ENDS) for event in happened)
         if weighed:
             happened += self._advance(advice(self.knowledge, self.state, command.at_ms))
-        elif self._writer and any(isinstance(event, FINDINGS) for event in happened):
+        elif self._writer and any(isinstance(event, TURNING) for event in happened):
             turned = turning_point(self.knowledge, self.state, command.at_ms)
             happened += self._advance(turned) if turned else ()
         if weighed:

@@ -11,24 +11,25 @@ from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge
 from triage.present import pages
 from triage.present.commands import word_for
-from triage.present.correcting import Stamp, correction, maker_figure, numbered
+from triage.present.correcting import Stamp, correction, maker_figure
 from triage.present.driving import layout_taken, rate_compared
 from triage.present.reading import chosen, outcomes_or_reading
 from triage.present.recording import shown
 from triage.present.renewals import renewal_told
 from triage.present.results import Ask, Leave, Result, Watch
 from triage.present.tooling import tool_worked
-from triage.present.views import Choice, fact_view, step_view
+from triage.present.vehicle import fact_corrected, fact_typed
+from triage.present.views import step_view
 from triage.present.worth import one_more
 from triage.session import commands as c
 from triage.session.state import State
 from triage.units import parse_quantity, say_back
 
-UNKNOWN = ("unknown", "not known", "?")
 NO = ("n", "no", "2", "not-so")
 DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
     "amend": correction,
     "figure": maker_figure,
+    "vehicle": fact_corrected,
     "part age": renewal_told,
     "layout": layout_taken,
     "rate": rate_compared,
@@ -104,22 +105,11 @@ def _back(typing: Typing, rest: tuple[str, ...]) -> Result:
     state = typing.state
     findings = state.after if state.stage == "proving" else state.findings
     if not findings and state.stage == "finding" and state.facts:
-        return _told_anew(typing, rest)
+        return fact_corrected(typing.knowledge, state, (typing.at_ms, typing.who), rest)
     if not findings:
         raise CommandRefused("There is no answer to take back.", "Go on with the step on screen.")
     last = max(findings.values(), key=lambda finding: finding.at_ms)
     return c.TakeBack(at_ms=typing.at_ms, who=typing.who, check=last.check)
-
-
-def _told_anew(typing: Typing, lines: tuple[str, ...]) -> Result:
-    """Which fact of the vehicle, then what it really is: nothing else has been answered yet."""
-    facts = tuple(Choice(fact, fact_view(fact).ask) for fact in typing.state.facts)
-    if not lines:
-        return Ask(numbered("Nothing is found yet. Which fact of the vehicle is to be told anew?", facts))
-    fact = chosen(facts, lines[0])
-    if len(lines) == 1:
-        return Ask(numbered(fact_view(fact).ask, fact_view(fact).choices))
-    return _fact(typing, fact, lines[1])
 
 
 def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
@@ -129,7 +119,8 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
     if kind == "confirm":
         return _confirm(typing, lines)
     if kind == "fact":
-        return _fact(typing, typing.state.step.fact, lines[0])
+        fact = typing.state.step.fact
+        return c.TellFact(at_ms=typing.at_ms, who=typing.who, fact=fact, value=fact_typed(fact, lines[0]))
     if kind == "torque":
         return _torque(typing, lines)
     if kind == "paused":
@@ -170,18 +161,6 @@ def _name(line: str) -> str:
     if name.lower() in ("y", "yes", "so") or not any(letter.isalpha() for letter in name):
         raise CommandRefused("That is no name.", 'Type the name of a person, or "no".')
     return name
-
-
-def _fact(typing: Typing, fact: str, line: str) -> Result:
-    value: str | float | None
-    if line.strip().lower() in UNKNOWN:
-        value = None
-    elif fact == "pulley":
-        told = chosen(fact_view(fact).choices, line)
-        value = None if told == "unknown" else told
-    else:
-        value = parse_quantity(line, "distance" if fact == "odometer" else "number").value
-    return c.TellFact(at_ms=typing.at_ms, who=typing.who, fact=fact, value=value)
 
 
 def _torque(typing: Typing, lines: tuple[str, ...]) -> Result:

@@ -9,8 +9,10 @@ from triage.present.costs import costs_lines
 from triage.present.drive_facts import match_words
 from triage.present.likely import likely_lines, unlikely_lines
 from triage.present.own_route import own_words
+from triage.present.renewals import since_words
 from triage.present.shares import beside_conclusion
 from triage.present.text import view_lines
+from triage.present.vehicle import corrected_words
 from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
 from triage.present.ways import instruments_words
 from triage.present.worth import advice_words, checks_beside, worth_lines
@@ -253,7 +255,9 @@ def _told_keeping(event: e.Event) -> str:
         case e.MakerFigureEntered():
             return f"maker's figure {event.figure}: {event.text} ({event.reference})"
         case e.RenewalTold():
-            return f"part {event.part}: renewed before, at {say_quantity(event.odometer_m, 'distance')}"
+            return f"part {event.part}: {since_words(event)}"
+        case e.FactCorrected():
+            return corrected_words(event)
         case e.SessionPaused():
             return "paused"
         case e.SessionResumed():

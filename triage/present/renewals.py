@@ -12,6 +12,9 @@ from triage.session.events import RenewalTold
 from triage.session.state import State
 from triage.units import parse_quantity, say_quantity
 
+NEVER = "never"
+"""Takes a renewal back that was told by mistake."""
+
 
 def renewal_told(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
     """Which part, then the odometer, then the command.
@@ -21,19 +24,37 @@ def renewal_told(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[
     """
     names = part_names(knowledge)
     lasting = [*state.prices.lives, *(one.part for one in knowledge.circumstances.values() if one.part)]
-    choices = tuple(Choice(part, names[part]) for part in dict.fromkeys(lasting) if part in names)
+    told_m = state.renewed_at_m
+    choices = tuple(
+        Choice(part, names[part] + (f": renewed before, at {_distance(told_m[part])}" if part in told_m else ""))
+        for part in dict.fromkeys((*lasting, *told_m))
+        if part in names
+    )
     if not choices:
         raise CommandRefused("It is known of no part how long it lasts.", "Its age would change nothing here.")
     if not lines:
         return Ask(numbered("Which part was renewed before?", choices))
     part = chosen(choices, lines[0])
     if len(lines) == 1:
-        return Ask(f"{names[part]}: at what odometer? A number (km), or with its unit.")
-    odometer_m = parse_quantity(lines[1], "distance").value
+        withdrawn = f', or "{NEVER}"' if part in told_m else ""
+        return Ask(f"{names[part]}: at what odometer? A number (km), or with its unit{withdrawn}.")
+    never = part in told_m and lines[1].strip().lower() == NEVER
+    odometer_m = None if never else parse_quantity(lines[1], "distance").value
     return c.TellRenewal(at_ms=stamp[0], who=stamp[1], part=part, odometer_m=odometer_m)
 
 
 def renewal_words(knowledge: Knowledge, event: RenewalTold) -> str:
     """What was told, said back."""
     name = part_names(knowledge).get(event.part, event.part)
-    return f"{name}: renewed before, at {say_quantity(event.odometer_m, 'distance')}."
+    return f"{name}: {since_words(event)}."
+
+
+def since_words(event: RenewalTold) -> str:
+    """Since when a part is there."""
+    if event.odometer_m is None:
+        return "not renewed before, after all"
+    return f"renewed before, at {_distance(event.odometer_m)}"
+
+
+def _distance(driven_m: float) -> str:
+    return say_quantity(driven_m, "distance")

@@ -7,6 +7,7 @@ from triage.knowledge.models import Knowledge
 from triage.present.drive_facts import match_words
 from triage.present.page import judged_words
 from triage.present.renewals import renewal_words
+from triage.present.vehicle import REPAIRING, corrected_words
 from triage.present.ways import caveat
 from triage.present.worth import turned
 from triage.session import events as e
@@ -17,7 +18,7 @@ DROPPED = "Dropped. Answer the step on screen."
 
 
 def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
-    """A reading with its verdict, a state entered, a remark kept, a layout, a rate, checks that pay no more, a mark."""
+    """A reading with its verdict, a state entered, what was written down, a layout, a rate, checks that pay no more."""
     lines = []
     for event in happened:
         if isinstance(event, e.ReadingTaken):
@@ -26,8 +27,8 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
             lines += [f"Still holds: {knowledge.confirmations[one].ask}" for one in event.since]
         elif isinstance(event, e.StateEntered):
             lines.append(f"All confirmed. {knowledge.states[event.state].words}")
-        elif isinstance(event, e.NoteAdded | e.MakerFigureEntered | e.RenewalTold | e.CheckNotDone):
-            lines.append(_written_down(knowledge, event))
+        elif isinstance(event, e.NoteAdded | e.MakerFigureEntered | e.RenewalTold | e.CheckNotDone | e.FactCorrected):
+            lines += _written_down(knowledge, event)
         elif isinstance(event, e.LayoutUsed):
             lines.append(f'Layout {event.name} is used from here on. Type "drive" to see what it comes to.')
             lines += [event.known.against] if event.known.against else []
@@ -41,10 +42,12 @@ def told(knowledge: Knowledge, happened: Iterable[e.Event]) -> list[str]:
     return lines
 
 
-def _written_down(knowledge: Knowledge, event: e.Event) -> str:
+def _written_down(knowledge: Knowledge, event: e.Event) -> list[str]:
     if isinstance(event, e.RenewalTold):
-        return renewal_words(knowledge, event)
-    return ANOTHER if isinstance(event, e.CheckNotDone) else "Written down."
+        return [renewal_words(knowledge, event)]
+    if isinstance(event, e.FactCorrected):
+        return [f"{corrected_words(event)}.", *([REPAIRING] if event.repairing else [])]
+    return [ANOTHER if isinstance(event, e.CheckNotDone) else "Written down."]
 
 
 def _caveat(knowledge: Knowledge, event: e.ReadingTaken) -> list[str]:

@@ -85,6 +85,14 @@ class TellFact(Command):
 
 
 @dataclass(frozen=True, kw_only=True)
+class CorrectFact(Command):
+    """Put another value in the place of a fact that was told; None where it is not known after all."""
+
+    fact: str
+    value: str | float | None
+
+
+@dataclass(frozen=True, kw_only=True)
 class Confirm(Command):
     """Confirm one thing of the interlock on screen."""
 
@@ -337,10 +345,10 @@ class AdviseRepair(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class TellRenewal(Command):
-    """Say that a part was renewed before, and at which odometer."""
+    """Say that a part was renewed before, and at which odometer; None where it was not after all."""
 
     part: str
-    odometer_m: float
+    odometer_m: float | None
 
 
 @dataclass(frozen=True, kw_only=True)

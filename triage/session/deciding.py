@@ -12,7 +12,7 @@ from triage.session import commands as c
 from triage.session import events as e
 from triage.session import interlocks
 from triage.session.evolving import fold
-from triage.session.rules import advising, confirming, driving, finding, keeping, opening, repairing, routing
+from triage.session.rules import advising, confirming, driving, facts, finding, keeping, opening, repairing, routing
 from triage.session.state import State
 from triage.session.stepping import next_step, place_of
 
@@ -20,7 +20,8 @@ Events = tuple[e.Event, ...]
 _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.Start: opening.start,
     c.AnswerGate: opening.answer_gate,
-    c.TellFact: opening.tell_fact,
+    c.TellFact: facts.tell,
+    c.CorrectFact: facts.correct,
     c.Confirm: confirming.confirm,
     c.RefuseConfirmation: confirming.refuse,
     c.TryAgain: confirming.try_again,
@@ -59,6 +60,7 @@ _AT_ANY_MOMENT = (
     c.Tick,
     c.UseLayout,
     c.CompareRate,
+    c.CorrectFact,
     c.TellRenewal,
     c.Advise,
     c.AdviseRepair,

@@ -4,26 +4,17 @@ Everything that was computed (verdicts, the next step) stands in an event as rou
 computes nothing.
 """
 
-from typing import ClassVar, Literal
+from typing import Literal
 
-from triage.documents import Model
 from triage.drive.layout import Layout
 from triage.knowledge.models import Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
 from triage.reasoning.weights import Weights
 from triage.session.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
+from triage.session.event import Event as Event
 from triage.session.layouts import DriveKnown, MatchedRate
 from triage.session.readings import AccuracyUsed, TypedPart, Verdict
 from triage.session.steps import Step
-
-
-class Event(Model):
-    """Base of all events; `kind` and `version` stand on the trace's line."""
-
-    kind: ClassVar[str]
-    version: ClassVar[int] = 1
-    at_ms: int
-    who: str
 
 
 class SessionStarted(Event):
@@ -55,6 +46,16 @@ class FactTold(Event):
     kind = "fact-told"
     fact: str
     value: str | float | None
+
+
+class FactCorrected(Event):
+    """A fact of the vehicle was put right; `repairing` where a repair was begun before, which stands as it was."""
+
+    kind = "fact-corrected"
+    fact: str
+    value: str | float | None
+    before: str | float | None
+    repairing: bool
 
 
 class ThingConfirmed(Event):
@@ -319,11 +320,11 @@ class CostsWeighed(Event):
 
 
 class RenewalTold(Event):
-    """A part was said to have been renewed before, at this odometer."""
+    """A part was said to have been renewed before, at this odometer; None where it was not after all."""
 
     kind = "renewal-told"
     part: str
-    odometer_m: float
+    odometer_m: float | None
 
 
 class RemedyBegun(Event):

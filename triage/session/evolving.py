@@ -24,6 +24,7 @@ from triage.session.steps import Step
 E = TypeVar("E", bound=e.Event)
 _NEWS = (
     e.FactTold,
+    e.FactCorrected,
     e.StateEntered,
     e.CheckAnswered,
     e.ReadingTaken,
@@ -91,6 +92,12 @@ def _gate(state: State, event: e.GateAnswered) -> State:
 @_on(e.FactTold)
 def _fact(state: State, event: e.FactTold) -> State:
     return replace(state, facts={**state.facts, event.fact: event.value}, concluded=None)
+
+
+@_on(e.FactCorrected)
+def _fact_corrected(state: State, event: e.FactCorrected) -> State:
+    state = replace(state, facts={**state.facts, event.fact: event.value})
+    return state if event.repairing else replace(state, concluded=None, own=())
 
 
 @_on(e.ThingConfirmed)
@@ -278,7 +285,10 @@ def _costs(state: State, event: e.CostsWeighed) -> State:
 
 @_on(e.RenewalTold)
 def _renewal(state: State, event: e.RenewalTold) -> State:
-    return replace(state, renewed_at_m={**state.renewed_at_m, event.part: event.odometer_m})
+    renewed_at_m = {part: at_m for part, at_m in state.renewed_at_m.items() if part != event.part}
+    if event.odometer_m is not None:
+        renewed_at_m[event.part] = event.odometer_m
+    return replace(state, renewed_at_m=renewed_at_m)
 
 
 @_on(e.RemedyBegun)

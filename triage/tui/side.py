@@ -65,7 +65,7 @@ def left_open(knowledge: Knowledge, state: State) -> list[str]:
 
 
 class Side(VerticalScroll, can_focus=False):
-    """The column; hidden where the terminal is narrow. It ranks causes anew only when findings have changed."""
+    """The column; hidden where the terminal is narrow. It ranks causes anew only when what it goes by has changed."""
 
     def __init__(self) -> None:
         """Know nothing yet."""
@@ -81,7 +81,7 @@ class Side(VerticalScroll, can_focus=False):
         """Show where the session stands; nothing is worked out where nobody sees it."""
         if not self.display:
             return
-        ranked_for = (state.findings, state.pulley)
+        ranked_for = (state.findings, state.facts, state.renewed_at_m, state.layout)
         if ranked_for != self._ranked_for:
             self._ranked_for, self._likely = ranked_for, likely_lines(knowledge, state)
         self.query_one("#side-text", Marked).show(side_text(knowledge, state, self._likely))

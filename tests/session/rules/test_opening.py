@@ -1,4 +1,4 @@
-"""From the complaint to the first check."""
+"""From the complaint to the facts of the vehicle."""
 
 from collections.abc import Callable
 from typing import Any
@@ -8,20 +8,6 @@ import pytest
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
 from triage.session import events as e
-
-NONSENSE_FACTS = [
-    ("pulley", "round"),
-    ("pulley", 2.0),
-    ("cylinders", 0.0),
-    ("cylinders", 2.5),
-    ("cylinders", 17.0),
-    ("cylinders", "four"),
-    ("cylinders", float("inf")),
-    ("odometer", -1.0),
-    ("odometer", float("nan")),
-    ("odometer", 6e9),
-    ("colour", "red"),
-]
 
 
 @pytest.fixture
@@ -57,27 +43,3 @@ def test_the_gate_takes_only_its_answers_and_only_once(opened: Any) -> None:
     opened.play(c.AnswerGate, answer="none")
     assert opened.asks == "fact pulley"
     assert "not what is asked" in opened.refuses(c.AnswerGate, answer="hybrid")
-
-
-def test_the_facts_are_asked_in_order_and_may_be_unknown(opened: Any) -> None:
-    opened.play(c.AnswerGate, answer="none")
-    assert "not what is asked" in opened.refuses(c.TellFact, fact="cylinders", value=4.0)
-    opened.play(c.TellFact, fact="pulley", value=None)
-    assert (opened.asks, opened.state.pulley) == ("fact odometer", "unknown")
-    opened.play(c.TellFact, fact="odometer", value=None).play(c.TellFact, fact="cylinders", value=None)
-    assert opened.asks == "check heard"
-
-
-@pytest.mark.parametrize(("fact", "value"), NONSENSE_FACTS)
-def test_a_fact_that_cannot_be_is_refused(buzz: Any, fact: str, value: Any) -> None:
-    buzz.refuses(c.TellFact, fact=fact, value=value)
-
-
-def test_a_fact_told_anew_ends_the_confirmations_and_the_conclusion(buzz: Any) -> None:
-    buzz.answer("heard", "yes-heard").answer("belt-look", "torn")
-    assert buzz.state.concluded.causes == ("belt-torn",)
-    buzz.play(c.TellFact, fact="pulley", value="solid")
-    assert [event.because for event in buzz.happened(e.InterlockLapsed)] == ["corrected"]
-    assert len(buzz.happened(e.ConclusionReached)) == 2
-    buzz.play(c.BeginRemedy)
-    assert "facts stand" in buzz.refuses(c.TellFact, fact="pulley", value=None)

@@ -38,14 +38,23 @@ def advise_repair(_knowledge: Knowledge, state: State, command: c.AdviseRepair) 
 
 
 def tell_renewal(knowledge: Knowledge, state: State, command: c.TellRenewal) -> tuple[e.Event, ...]:
-    """Write down that a part is younger than the vehicle."""
+    """Write down that a part is younger than the vehicle, or that it is not after all."""
     parts = dict.fromkeys(part.id for remedy in knowledge.remedies.values() for part in remedy.parts)
     if command.part not in parts:
         raise CommandRefused(f'There is no part "{command.part}".', f"Known: {', '.join(parts)}.")
-    odometer = state.facts.get("odometer")
-    if not isinstance(odometer, float):
-        raise CommandRefused("What the odometer shows now is not known.", "Without it no age can be told.")
-    if not 0.0 <= command.odometer_m <= odometer:
-        raise CommandRefused("The odometer has not been there yet.", "Look at it again, then type it.")
+    if command.odometer_m is None and command.part not in state.renewed_at_m:
+        raise CommandRefused("No renewal of this part was told.", "Nothing has changed.")
+    if command.odometer_m is not None:
+        _expect_been_there(state, command.odometer_m)
     told = e.RenewalTold(at_ms=command.at_ms, who=command.who, part=command.part, odometer_m=command.odometer_m)
     return (told,)
+
+
+def _expect_been_there(state: State, odometer_m: float) -> None:
+    shown_m = state.facts.get("odometer")
+    if not isinstance(shown_m, float):
+        raise CommandRefused("What the odometer shows now is not known.", 'Without it no age can be told: "vehicle".')
+    if not 0.0 <= odometer_m <= shown_m:
+        raise CommandRefused(
+            "The odometer has not been there yet.", 'Type it again, or put right what it shows: "vehicle".'
+        )

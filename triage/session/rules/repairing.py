@@ -4,6 +4,7 @@ import math
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
+from triage.knowledge.walk import fits
 from triage.session import commands as c
 from triage.session import events as e
 from triage.session.rules.asking import expect_step, words
@@ -70,11 +71,13 @@ def not_cured(knowledge: Knowledge, state: State, command: c.NotCured) -> tuple[
     """Go on searching with what is known now.
 
     What was found strange before and was not checked again is about parts that have been worked on: it counts no more.
+    Nor does what makes no sense on the vehicle, whose pulley type may have been put right since.
     """
     expect_step(state, "prove")
     stale = tuple(
         check
         for check, finding in state.findings.items()
-        if check not in state.after and abnormal(knowledge, state, finding) and knowledge.checks[check].way != "ask"
+        if not fits(knowledge, check, state.pulley)
+        or (check not in state.after and abnormal(knowledge, state, finding) and knowledge.checks[check].way != "ask")
     )
     return (e.NotCured(at_ms=command.at_ms, who=command.who, stale=stale),)
