@@ -17,6 +17,7 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from tests.bench.walk_drive import explained_only, of_the_drive
+from tests.bench.walk_toward import Plan, plan_toward_a_run
 from tests.bench.walk_watcher import Watcher
 from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
@@ -26,7 +27,7 @@ from triage.session import commands as c
 from triage.session import events as e
 from triage.session.deciding import decide
 from triage.session.evolving import evolve, fold
-from triage.session.state import State
+from triage.session.state import FACTS, State
 
 COMMANDS_A_SESSION = 400
 # How many commands of a session answer the step on screen, and how many come at the usual pace.
@@ -35,19 +36,31 @@ SECOND_MS = 1000
 HOUR_MS = 3_600_000
 WHO = ("Ann", "Bo")
 WORD = "something"
+AIMED = 0.3
+"""Share of the sessions that answer so that their tree comes to a timed run; by chance hardly any does."""
+STRAIGHT = 0.98
+"""How many of their answers do."""
+NO_PLAN: Plan = {}
+PULLEYS = ("solid", "isolator", "one-way-clutch", "decoupler", None)
 # A run out of time, a long break, a clock that is set back.
 LEAPS_MS = (0, 10 * SECOND_MS, 31 * SECOND_MS, 290 * SECOND_MS, 1200 * SECOND_MS, 3 * HOUR_MS, -SECOND_MS, -HOUR_MS)
 
 
-def sensible(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str, Any]) -> c.Command:
-    """A command that answers the step on screen."""
+def sensible(
+    rng: random.Random, knowledge: Knowledge, state: State, base: dict[str, Any], plan: Plan = NO_PLAN
+) -> c.Command:
+    """A command that answers the step on screen, by the plan where that has an answer."""
     step = state.step
     check = knowledge.checks.get(step.check)
     if step.kind in ("check", "result") and check:
-        return found(rng, check, base)
+        planned = plan.get(check.id) if rng.random() < STRAIGHT else None
+        return c.Answer(**base, check=check.id, outcomes=planned) if planned else found(rng, check, base)
+    astray = [one for one, told in state.findings.items() if told.outcomes != plan.get(one, told.outcomes)]
+    if step.kind == "conclusion" and astray:
+        return c.TakeBack(**base, check=astray[0])
     made: dict[str, Any] = {
         "gate": lambda: c.AnswerGate(**base, answer="none"),
-        "fact": lambda: c.TellFact(**base, fact=step.fact, value=None),
+        "fact": lambda: c.TellFact(**base, fact=step.fact, value=plausible(rng, step.fact)),
         "confirm": lambda: c.Confirm(**base, confirmation=step.confirmation, name=rng.choice([WORD, *WHO])),
         "held": lambda: rng.choice(
             [c.TryAgain(**base), c.CannotDo(**base, check=step.check, reason=WORD), c.Tick(**base)]
@@ -55,7 +68,7 @@ def sensible(rng: random.Random, knowledge: Knowledge, state: State, base: dict[
         "blocked": lambda: c.PutRight(**base, check=step.check, done=WORD),
         "set-up": lambda: (
             c.CannotDo(**base, check=step.check, reason=WORD)
-            if rng.random() < 0.2
+            if rng.random() < (0.02 if plan else 0.2)
             else c.FinishSetUp(**base, check=step.check)
         ),
         "run-ready": lambda: c.StartRun(**base),
@@ -74,6 +87,11 @@ def sensible(rng: random.Random, knowledge: Knowledge, state: State, base: dict[
         "paused": lambda: c.Resume(**base),
     }
     return made[step.kind]()  # type: ignore[no-any-return]
+
+
+def plausible(rng: random.Random, fact: str) -> str | float | None:
+    """A fact of a vehicle, or that it is not known."""
+    return rng.choice({"pulley": PULLEYS, "odometer": (1e7, 1.5e8, 4e8, None)}.get(fact, (4.0, 6.0, None)))
 
 
 def found(rng: random.Random, check: Check, base: dict[str, Any]) -> c.Command:
@@ -100,7 +118,9 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str,
     figures = [zone.figure for one in knowledge.checks.values() if one.reading for zone in one.reading.zones]
     choices: list[Any] = [
         lambda: c.AnswerGate(**base, answer=rng.choice(["none", "none", "nonsense"])),
-        lambda: c.TellFact(**base, fact="pulley", value=rng.choice(["solid", "decoupler", None, "round"])),
+        lambda: c.TellFact(**base, fact=rng.choice([*FACTS, "colour"]), value=rng.choice(["solid", None, "round"])),
+        *([lambda: of_the_vehicle(rng, knowledge, base)] * 3),
+        lambda: of_a_route(rng, knowledge, base),
         lambda: c.Confirm(**base, confirmation=confirmation, name=rng.choice(["", WORD])),
         lambda: c.RefuseConfirmation(**base, confirmation=state.step.confirmation, reason=WORD),
         lambda: c.RefuseConfirmation(**base, confirmation=confirmation, reason=rng.choice(["", WORD])),
@@ -133,6 +153,22 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str,
         lambda: c.Tick(**base),
     ]
     return rng.choice(choices)()  # type: ignore[no-any-return]
+
+
+def of_the_vehicle(rng: random.Random, knowledge: Knowledge, base: dict[str, Any]) -> c.Command:
+    """A fact put right, or a part's age told, some of it senseless."""
+    if rng.random() < 0.2:
+        parts = [part.id for remedy in knowledge.remedies.values() for part in remedy.parts]
+        return c.TellRenewal(**base, part=rng.choice(parts), odometer_m=rng.choice([None, 9e6, 1.2e8, 9e9]))
+    fact = rng.choice(["pulley", *FACTS, "colour"])
+    return c.CorrectFact(**base, fact=fact, value=rng.choice([plausible(rng, fact), plausible(rng, fact), "round"]))
+
+
+def of_a_route(rng: random.Random, knowledge: Knowledge, base: dict[str, Any]) -> c.Command:
+    """A check off the tree, or the end of such a route."""
+    if rng.random() < 0.3:
+        return c.EndOwnRoute(**base, causes=(rng.choice([*knowledge.causes, "nobody-knows"]),))
+    return c.TakeOwnRoute(**base, check=rng.choice(list(knowledge.checks)), minutes=3.0, saves_min=1.0)
 
 
 def careless(knowledge: Knowledge) -> Knowledge:
@@ -199,6 +235,11 @@ class Session:
         return state
 
 
+def waits_until_cold(state: State) -> bool:
+    """Whether nothing but time is lacking."""
+    return state.step.kind == "held" and not state.step.confirmation
+
+
 def soak(knowledge: Knowledge, commands: int, seed: int) -> dict[str, Counter[str]]:
     """Give so many commands to one session after another.
 
@@ -213,15 +254,26 @@ def soak(knowledge: Knowledge, commands: int, seed: int) -> dict[str, Counter[st
     given = 0
     while given < commands:
         session = Session(knowledge, rng.choice(list(knowledge.trees)))
-        likely, steady = rng.choice(TEMPERS)
+        aimed, plan, tree = rng.random() < AIMED, NO_PLAN, knowledge.trees[session.state.symptom]
+        temper = rng.choice(TEMPERS)
         for _ in range(min(COMMANDS_A_SESSION, commands - given)):
+            if aimed and session.state.step.kind == "check":
+                aimed, plan = False, plan_toward_a_run(rng, knowledge, tree, session.state.pulley)
+            elif session.state.runs:
+                plan = NO_PLAN
+            likely, steady = TEMPERS[0] if plan else temper
             leap_ms = SECOND_MS if rng.random() < steady else rng.choice(LEAPS_MS)
+            if plan and waits_until_cold(session.state):
+                leap_ms = 3 * HOUR_MS
             if rng.random() < 0.5:
                 # A face lets time pass before each command; a script may not.
                 session.give(c.Tick(**session.base(leap_ms)))
                 leap_ms = 0
             base = session.base(leap_ms, rng.choice(WHO))
-            made = (sensible if rng.random() < likely else wild)(rng, knowledge, session.state, base)
+            if rng.random() < likely:
+                made = sensible(rng, knowledge, session.state, base, plan)
+            else:
+                made = wild(rng, knowledge, session.state, base)
             counts["given"][type(made).__name__] += 1
             counts["accepted"][type(made).__name__] += session.give(made)
             counts["steps"][session.state.step.kind] += 1

@@ -49,6 +49,7 @@ class Watcher:
     repairing: bool = False
     set_up: str = ""
     set_up_ms: int = 0
+    pulley: str = "unknown"
     step: Step | None = None
 
     def see(self, event: e.Event) -> None:
@@ -84,6 +85,8 @@ class Watcher:
             assert not unseen, f"the engine runs, and nobody could look: {unseen}"
             assert not target.run_limit or step.kind in ("run", "run-ready")
         check = self.knowledge.checks.get(step.check)
+        if check and check.only_for and check.id not in self.put_right:
+            assert self.pulley in check.only_for, f"{check.id} is offered for a {self.pulley} pulley"
         if step.kind == "set-up":
             assert target.near == "hands-in", "hands go in while the engine runs"
         elif check and check.set_up and step.kind in ("check", "run-ready", "run"):
@@ -114,6 +117,17 @@ class Watcher:
         self._lapse()
         self.state, self.confirmed, self.carried = event.state, dict(event.since), set(event.since)
         self.left_ms = event.at_ms
+
+    def _fact_told(self, event: e.FactTold) -> None:
+        if event.fact == "pulley":
+            self.pulley = str(event.value or "unknown")
+
+    def _fact_corrected(self, event: e.FactCorrected) -> None:
+        assert not self.confirmed, f"{event.fact} is put right, and confirmations still stand"
+        assert not self.running, f"{event.fact} is put right in the middle of a run"
+        if event.fact == "pulley":
+            assert self.pulley == (event.before or "unknown"), "it says what was not told before"
+            self.pulley = str(event.value or "unknown")
 
     def _remedy_begun(self, _event: e.RemedyBegun) -> None:
         self.repairing = True

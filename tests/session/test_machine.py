@@ -140,14 +140,25 @@ def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
 
 
 def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Knowledge, walking: Any) -> None:
-    counts = walking.soak(small, 4000, 1)
+    counts = walking.soak(small, 6000, 1)
     wanted = {"set-up", "run", "run-over", "result", "held", "blocked", "part", "torque", "prove"}
     missing = wanted - set(counts["steps"])
     assert not missing
     assert counts["closed"]["signed-off"]
     accepted = counts["accepted"]
-    for explaining in ("UseLayout", "CompareRate", "Advise"):
-        assert 0 < accepted[explaining] < counts["given"][explaining], explaining
+    for one in ("UseLayout", "CompareRate", "Advise", "CorrectFact", "TellRenewal", "TakeOwnRoute"):
+        assert 0 < accepted[one] < counts["given"][one], one
+
+
+@pytest.mark.parametrize("symptom", ["belt-chirp", "shutdown-buzz"])
+def test_a_walk_that_aims_at_a_timed_run_comes_to_one(
+    shipped: Knowledge, walking: Any, symptom: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(walking, "AIMED", 1.0)
+    only = shipped.model_copy(update={"trees": {symptom: shipped.trees[symptom]}})
+    counts = walking.soak(only, 1200, 4)
+    assert counts["accepted"]["StartRun"]
+    assert counts["accepted"]["EndRun"]
 
 
 def test_the_walk_would_see_a_layout_that_answers_a_check(walking: Any, small: Knowledge) -> None:
@@ -194,6 +205,22 @@ def test_the_watcher_would_see_a_check_that_came_without_its_set_up(
     watch(walking.Watcher(small), list(clipped.events), clipped.now_ms)
     with pytest.raises(AssertionError, match="without its set-up"):
         watch(walking.Watcher(small), told, clipped.now_ms)
+
+
+def test_the_watcher_would_see_a_fact_put_right_while_confirmations_stand(walking: Any, listening: Any) -> None:
+    listening.play(c.CorrectFact, fact="pulley", value="solid")
+    told = [event for event in listening.events if event.kind != "interlock-lapsed" or event.because != "corrected"]
+    watch(walking.Watcher(listening.knowledge), list(listening.events), listening.now_ms)
+    with pytest.raises(AssertionError, match="confirmations still stand"):
+        watch(walking.Watcher(listening.knowledge), told, listening.now_ms)
+
+
+def test_the_watcher_would_see_a_check_that_the_pulley_does_not_have(walking: Any, listening: Any) -> None:
+    only = listening.knowledge.checks["listen"].model_copy(update={"only_for": ("decoupler",)})
+    checks = {**listening.knowledge.checks, "listen": only}
+    knowledge = listening.knowledge.model_copy(update={"checks": checks})
+    with pytest.raises(AssertionError, match="for a one-way-clutch pulley"):
+        watch(walking.Watcher(knowledge), list(listening.events), listening.now_ms)
 
 
 @pytest.mark.parametrize("leave_out", ["thing-confirmed", "state-entered"])
