@@ -20,3 +20,17 @@ def test_only_a_run_without_the_belt_is_a_ground_for_a_noise_from_elsewhere() ->
 
 def test_what_was_only_told_is_no_ground() -> None:
     assert not any(BUZZ["when-heard"].values())
+
+
+def test_what_the_author_lets_pass_is_no_ground() -> None:
+    thrown = grounds(SHIPPED, SHIPPED.trees["belt-thrown"])
+    chirp = grounds(SHIPPED, SHIPPED.trees["belt-chirp"])
+    assert "pulley-misaligned" in thrown["alignment"]["misaligned"]
+    assert not thrown["alignment"]["borderline"]
+    assert "pulley-misaligned" in chirp["alignment"]["borderline"]
+
+
+def test_an_outcome_is_a_ground_for_what_is_concluded_on_its_own_way_alone() -> None:
+    flutter = grounds(SHIPPED, SHIPPED.trees["tensioner-flutter"])
+    assert flutter["arm-motion"]["fluttering"] == {"tensioner-damping-worn", "tensioner-weak"}
+    assert not flutter["arm-motion"]["lively"]

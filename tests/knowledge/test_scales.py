@@ -5,7 +5,7 @@ from triage.knowledge.scales import BASE_RATES, STRENGTHS
 
 
 def test_every_word_has_a_probability_and_stronger_words_have_larger_ones() -> None:
-    assert tuple(STRENGTHS) == (*get_args(Strength), "rarely")
+    assert tuple(STRENGTHS) == (*get_args(Strength), "rarely", "hardly-ever")
     assert tuple(BASE_RATES) == get_args(Commonness)
     for table in (STRENGTHS, BASE_RATES):
         values = list(table.values())

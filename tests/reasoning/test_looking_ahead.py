@@ -6,9 +6,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from triage.reasoning.growing import Policy, best_check, grow, totals
+from triage.reasoning.growing import Policy, best_check, best_choice, grow, totals
 from triage.reasoning.looking_ahead import chain, choices, most_telling, next_in_order, value
-from triage.reasoning.sequencing import Position, Problem, end, entropy_bits, root
+from triage.reasoning.sequencing import Position, Problem, end, entropy_bits, followed, root
 
 WRONG_MIN = 1000.0
 """A wrong end costs so much that identifying always pays."""
@@ -89,3 +89,33 @@ def test_nothing_is_concluded_that_nothing_spoke_for() -> None:
     silent = Position(guarded.weights, np.array([False]))
     assert end(guarded, silent).index == 1
     assert end(guarded, Position(guarded.weights, np.array([True]))).index == 0
+
+
+def two_faults(minutes: float, likely: float = 0.0) -> Problem:
+    """A seldom fault that one dear test shows, and a second that nothing shows but can be named at any time."""
+    return Problem(
+        weights=np.array([0.98 - likely, 0.02, likely]),
+        likelihoods=np.array([[1.0, 0.0, 1.0, 0.0], [0.0, 1.0, 1.0, 0.0], [1.0, 0.0, 1.0, 0.0]]),
+        sizes=(2, 2),
+        minutes=np.array([[minutes, 1.0]]),
+        after=np.zeros((1, 2), dtype=np.int64),
+        ends=np.array([[0.0, 300.0, 300.0], [120.0, 0.0, 420.0], [120.0, 420.0, 0.0]]),
+        names=np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]]),
+        speaks=np.array([[False, True, False, False], [True, True, True, True]]),
+        groups=np.eye(3),
+        opens=lambda _made: range(2),
+    )
+
+
+def test_where_no_check_pays_and_nothing_is_named_the_check_that_can_name_something_is_made() -> None:
+    dear = two_faults(minutes=90.0)
+    assert best_choice(dear, root(dear)) is None
+    assert best_check(dear, root(dear)) == 0
+    assert best_check(dear, followed(dear, root(dear), 0, 0)) is None
+
+
+def test_where_something_is_named_no_further_check_is_made_that_does_not_pay() -> None:
+    named = two_faults(minutes=90.0, likely=0.6)
+    spoken = replace(root(named), spoken=np.array([False, True]))
+    assert end(named, spoken).index == 2
+    assert best_check(named, spoken) is None

@@ -55,7 +55,7 @@ def planned(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
     from triage.reasoning.growing import best_choice
     from triage.reasoning.ranking import pieces_of
     from triage.reasoning.searching import Vehicle, search_of
-    from triage.reasoning.sequencing import end
+    from triage.reasoning.sequencing import end, last_resort
 
     choice = choice_of(knowledge, state)
     open_ended = {*choice.now, *choice.later, *state.known}
@@ -73,12 +73,13 @@ def planned(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
     search = search_of(knowledge, vehicle, state.weights)
     stop = end(search.problem, search.root)
     best = best_choice(search.problem, search.root)
-    if best is None or search.checks[best.check] not in choice.now:
+    check = best.check if best else last_resort(search.problem, search.root)
+    if check is None or search.checks[check] not in choice.now:
         return EndOwnRoute(at_ms=at_ms, who=WHO, causes=search.ends[stop.index][:1])
     return TakeOwnRoute(
         at_ms=at_ms,
         who=WHO,
-        check=search.checks[best.check],
-        minutes=round(float(search.problem.minutes[0, best.check]), 1),
-        saves_min=round(stop.cost_min - best.cost_min, 1),
+        check=search.checks[check],
+        minutes=round(float(search.problem.minutes[0, check]), 1),
+        saves_min=round(stop.cost_min - best.cost_min, 1) if best else 0.0,
     )

@@ -1,8 +1,10 @@
 """Which findings are grounds for concluding a cause, for whoever plans another route than the tree's.
 
-An outcome speaks for the causes that produce its sign; what was only told at the counter does not. Where the tree's
-author concludes a cause after one certain check alone, as that a noise is not from the drive after a run without the
-belt, nothing but that check is a ground for it.
+An outcome speaks for the causes that produce its sign; what was only told at the counter does not. It is a ground where
+the tree's author goes a way of its own for it, other than after what says nothing of the cause, and concludes the cause
+on that way: a borderline angle that the author lets pass is none. Where the author concludes a cause after one certain
+check alone, as that a noise is not from the drive after a run without the belt, nothing but that check is a ground for
+it.
 """
 
 from collections.abc import Mapping
@@ -34,7 +36,11 @@ def grounds(knowledge: Knowledge, tree: Tree) -> Grounds:
     alone = {cause: _needed(tree, spoken, cause) for cause in concluded}
     return {
         check: {
-            outcome: frozenset(cause for cause in causes if check in (alone.get(cause) or (check,)))
+            outcome: frozenset(
+                cause
+                for cause in causes & concluded
+                if check in (alone[cause] or (check,)) and _led_to(tree, check, some, outcome, cause)
+            )
             for outcome, causes in some.items()
         }
         for check, some in spoken.items()
@@ -65,3 +71,13 @@ def _concluded_without(tree: Tree, told: Mapping[str, frozenset[str]], cause: st
         if edge.by == "outcome" and cause in told.get(edge.choice, ())
     }
     return any(cause in tree.nodes[node_id].conclude for node_id in reached(tree, [tree.start], closed=closed))
+
+
+def _led_to(tree: Tree, check: str, told: Mapping[str, frozenset[str]], outcome: str, cause: str) -> bool:
+    """Whether the tree concludes a cause on a way that it takes for an outcome and not where nothing speaks for it."""
+    nodes = [node for node in tree.nodes.values() if node.check == check and outcome in node.next]
+    silent = [
+        {node.cannot, *(to for other, to in node.next.items() if cause not in told.get(other, ()))} for node in nodes
+    ]
+    ways = [node.next[outcome] for node, others in zip(nodes, silent, strict=True) if others - {node.next[outcome]}]
+    return any(cause in tree.nodes[node_id].conclude for node_id in reached(tree, ways))

@@ -95,7 +95,7 @@ class Sign(Model):
     id: Id
     name: Text
     levels: tuple[Id, ...] = ("absent", "present")
-    leak: dict[Id, Strength | Literal["rarely"]] = Field(default_factory=dict)
+    leak: dict[Id, Strength | Literal["rarely", "hardly-ever"]] = Field(default_factory=dict)
     """How often each abnormal level shows with none of the listed causes; a level left out shows rarely."""
     produced_by: dict[Id, dict[Id, Strength]] = Field(default_factory=dict)
     """For each cause the strength with which it alone produces each abnormal level."""

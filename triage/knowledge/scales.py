@@ -14,11 +14,19 @@ from typing import Final, Literal
 
 from triage.knowledge.models import Commonness, Odds, Strength
 
-Leak = Strength | Literal["rarely"]
-"""The words for how often a level shows; only a leak is so weak as `rarely`."""
+Leak = Strength | Literal["rarely", "hardly-ever"]
+"""The words for how often a level shows; only a leak is so weak as `rarely` and `hardly-ever`."""
 
 STRENGTHS: Final[Mapping[Leak, float]] = MappingProxyType(
-    {"nearly-always": 0.95, "usually": 0.80, "often": 0.50, "sometimes": 0.20, "seldom": 0.05, "rarely": 0.01}
+    {
+        "nearly-always": 0.95,
+        "usually": 0.80,
+        "often": 0.50,
+        "sometimes": 0.20,
+        "seldom": 0.05,
+        "rarely": 0.01,
+        "hardly-ever": 0.001,
+    }
 )
 """Probability that a cause alone produces a level of a sign; `rarely` is the leak where none is given."""
 

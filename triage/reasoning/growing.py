@@ -9,7 +9,17 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from triage.reasoning.looking_ahead import POSSIBLE, Choice, choices
-from triage.reasoning.sequencing import NOT_DONE, Position, Problem, allowed, end, followed, opens_more, outlook
+from triage.reasoning.sequencing import (
+    NOT_DONE,
+    Position,
+    Problem,
+    allowed,
+    end,
+    followed,
+    last_resort,
+    opens_more,
+    outlook,
+)
 
 BREADTH = 6
 """Checks that are looked at before each step, those that tell most for their minutes. Source: from-memory."""
@@ -57,9 +67,9 @@ def best_choice(problem: Problem, position: Position) -> Choice | None:
 
 
 def best_check(problem: Problem, position: Position) -> int | None:
-    """The check of the best choice."""
+    """The check of the best choice; where none pays, one that may still keep the search from ending with nothing."""
     best = best_choice(problem, position)
-    return best.check if best else None
+    return best.check if best else last_resort(problem, position)
 
 
 def grow(

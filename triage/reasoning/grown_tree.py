@@ -134,8 +134,9 @@ class _Writer:
         return f"c-{first}", Node(conclude=(first,), because=because)
 
     def _nothing(self, branch: Branch, pulley: str) -> str:
-        why = "No further check pays" if branch.grown else "Few vehicles come here, so the tree was not grown further"
-        return f"{why}, and nothing found carries a conclusion. {self._likely(branch.position, pulley)}"
+        left = "no check is left that could carry one"
+        why = left if branch.grown else "few vehicles come here, so the tree was not grown further"
+        return f"Nothing found carries a conclusion, and {why}. {self._likely(branch.position, pulley)}"
 
     def _worth(self, branch: Branch, check: Check) -> str:
         problem = self._search.problem

@@ -2,8 +2,9 @@
 
 `fixed` has one order of checks for every vehicle, that of the authored tree's file, and stops where a cause is more
 likely than not. `greedy` makes the check that tells most for its minutes. `grown` looks ahead for the checks that most
-vehicles come to and goes on as `greedy` does. Both stop where a plain chain of checks costs more than it saves. All of
-them end at what costs least, behind the authored tree's precautions.
+vehicles come to and goes on as `greedy` does. Both stop where a plain chain of checks costs more than it saves, but
+with nothing named only where no check is left that could name something. All of them end at what costs least, behind
+the authored tree's precautions.
 """
 
 from collections.abc import Callable, Iterator, Mapping
@@ -17,7 +18,7 @@ from triage.reasoning.growing import MOST_CHECKS, Policy, best_check, grow
 from triage.reasoning.grown_tree import left_out, tree_of
 from triage.reasoning.looking_ahead import most_telling, next_in_order, value
 from triage.reasoning.searching import Search, Vehicle, search_of
-from triage.reasoning.sequencing import Position, Problem, end, followed
+from triage.reasoning.sequencing import Position, Problem, end, followed, last_resort
 from triage.reasoning.ways import Route, route_of
 
 NAMES: Final = ("fixed", "greedy", "grown")
@@ -57,9 +58,9 @@ def bound(knowledge: Knowledge, symptom: str, pulley: str) -> Bound:
 
 
 def greedy(problem: Problem, position: Position) -> int | None:
-    """The check that tells most for its minutes, as long as a plain chain of checks pays; None where it does not."""
+    """The check that tells most for its minutes, as long as a plain chain of checks pays, then as every search ends."""
     pays = value(problem, position, 0) < end(problem, position).cost_min
-    return most_telling(problem, position) if pays else None
+    return most_telling(problem, position) if pays else last_resort(problem, position)
 
 
 def _looking_ahead_first() -> Policy:

@@ -163,6 +163,25 @@ def ended_after(problem: Problem, position: Position) -> Numbers:
     return np.asarray(np.add.reduceat(costs, problem.starts) + problem.minutes[position.standing])
 
 
+def last_resort(problem: Problem, position: Position) -> int | None:
+    """The check that is likeliest, for its minutes, to name something where the search would end with nothing named.
+
+    Nobody sends a vehicle away with nothing found while a look is left that could find something, whether it pays or
+    not. Where none of the checks that may come now can, it is one that lets others be made. None where something is
+    named already, or nothing is left.
+    """
+    if problem.names[end(problem, position).index].any():
+        return None
+    joint, scale = _told(problem, position)
+    best = costs_of_ends(problem, joint, position.spoken[:, None] | problem.speaks).argmin(axis=0)
+    named = np.where(problem.names[best].any(axis=1), joint.sum(axis=0) / scale, 0.0)
+    rates = np.add.reduceat(named, problem.starts) / problem.minutes[position.standing]
+    left = allowed(problem, position)
+    naming = [check for check in left if rates[check] > 0.0]
+    opening = [check for check in left if opens_more(problem, position, check)]
+    return max(naming or opening, key=lambda check: round(float(rates[check]), PLACES), default=None)
+
+
 def _told(problem: Problem, position: Position) -> tuple[Numbers, Numbers]:
     """Weights of the possibilities with each outcome, shape (s, k), and what makes a check's outcomes one in all."""
     joint = position.weights[:, None] * problem.likelihoods
