@@ -4,7 +4,7 @@ from functools import cache
 
 import pytest
 
-from triage.app.cases import Case, walk_case
+from triage.app.cases import Case, read_cases, walk_case
 from triage.app.job import Job
 from triage.app.own_route import Planner
 from triage.app.shop import Shop, accuracies
@@ -14,6 +14,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.interpreting import Typing, interpret
 from triage.present.page import said_lines
+from triage.present.own_route import LAST, OWN, own_lines
 from triage.present.pages import path_page
 from triage.present.views import step_view
 from triage.present.worth import one_more
@@ -132,3 +133,25 @@ def test_no_grown_route_runs_the_engine_before_the_looks_at_the_belt(symptom: st
         if isinstance(event, e.CheckAnswered):
             seen.append(event.check)
     assert seen
+
+
+@pytest.mark.parametrize("symptom", list(shipped().trees))
+def test_a_recorded_case_of_each_symptom_agrees_on_a_grown_route(symptom: str) -> None:
+    """One with a tool missing where there is one; `triage cases trees/cases/*.yaml --route grown` walks all of them."""
+    cases = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", shipped())
+    case = next((case for case in cases if case.missing_tools and case.cause), cases[0])
+    came_of_it, job = walk_case(shipped(), case, accuracies(shipped(), Shop()), Planner())
+    assert came_of_it.agrees
+    assert job.state.concluded
+    assert job.state.concluded.own
+
+
+def test_a_route_with_nothing_named_goes_on_while_a_look_is_left_that_could_name_something() -> None:
+    job = walked(Planner(), vehicle={"specified_pulley": "one-way-clutch"}, findings={"cap-contents": "metal-shavings"})
+    taken = [at for at, event in enumerate(job.events) if isinstance(event, e.OwnRouteTaken)][-1]
+    last = job.events[taken]
+    assert isinstance(last, e.OwnRouteTaken)
+    assert (last.check, last.saves_min) == ("cap-contents", 0.0)
+    assert own_lines(fold(job.events[: taken + 2])) == (f"{OWN}: {LAST}",)
+    assert job.state.concluded
+    assert job.state.concluded.causes == ("decoupler-bearing-worn",)

@@ -233,7 +233,7 @@ class TakeOwnRoute(Command):
     Args:
         check: the check.
         minutes: what it takes, with the way there.
-        saves_min: what going on is expected to save over ending here.
+        saves_min: what going on is expected to save over ending here; nothing where no check pays and nothing is named.
     """
 
     check: str
