@@ -23,6 +23,7 @@ class Typist:
         self._more = more
         self.said: list[str] = []
         self.asked = 0
+        self.ahead = False
 
     def read(self, prompt: str, waiting: Callable[[], bool]) -> str | None:
         if waiting():

@@ -14,6 +14,7 @@ from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.driving import drive_page
+from triage.present.read_first import NOT_READ
 from triage.session import commands as c
 from triage.session.events import Event, LayoutUsed, RateMatched, ThingConfirmed
 from triage.store import TraceWriter
@@ -89,14 +90,12 @@ def bare(events: tuple[Event, ...]) -> list[dict[str, object]]:
     return plain
 
 
-def shipped_cases(knowledge: Knowledge) -> list[Case]:
-    return [case for file in sorted((trees_folder() / "cases").glob("*.yaml")) for case in read_cases(file, knowledge)]
-
-
+@pytest.mark.parametrize("symptom", sorted(path.stem for path in (trees_folder() / "cases").glob("*.yaml")))
 def test_the_same_script_through_chat_and_case_runner_writes_the_same_events(
-    knowledge: Knowledge, typist: "type[Typist]"
+    knowledge: Knowledge, typist: "type[Typist]", symptom: str
 ) -> None:
-    cases = [case for case in shipped_cases(knowledge) if _rounds_well(case)]
+    recorded = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", knowledge)
+    cases = [case for case in recorded if _rounds_well(case)]
     assert len(cases) >= 20
     for case in cases:
         _, walked = walk_case(knowledge, case, accuracies(knowledge, Shop()))
@@ -272,3 +271,17 @@ def test_the_pulley_type_is_put_right_in_the_middle_of_the_search(knowledge: Kno
     assert job.state.facts["pulley"] == "decoupler"
     assert any(said.startswith("Specified alternator pulley put right: Decoupler") for said in lines.said)
     assert len(job.state.findings) == 2
+
+
+def test_what_was_typed_ahead_confirms_and_refuses_nothing_but_words_are_taken(
+    knowledge: Knowledge, typist: "type[Typist]"
+) -> None:
+    job = begun(knowledge)
+    Talk(job, typist("1", "solid", "unknown", "4", "1", "1", "1"), lambda: 0.0).run()
+    assert job.state.step.kind == "confirm"
+    before = job.events
+    ahead = typist("y", "n", "note", "no lamp here")
+    ahead.ahead = True
+    Talk(job, ahead, lambda: 0.0).run()
+    assert sum(NOT_READ.startswith(said) for said in ahead.said if said) == 2
+    assert [event.kind for event in job.events[len(before) :]] == ["note-added"]

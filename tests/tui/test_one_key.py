@@ -5,8 +5,9 @@ from typing import Any
 import pytest
 from textual import events
 
+from triage.present.read_first import MOMENT_S
 from triage.tui.answer_line import AnswerLine
-from triage.tui.one_key import AGAIN_S, MOMENT_S, OneKey, Pressed, pressed_in
+from triage.tui.one_key import AGAIN_S, OneKey, Pressed, pressed_in
 
 SHOWN_S = 100.0
 LATER_S = SHOWN_S + MOMENT_S

@@ -82,7 +82,9 @@ async def test_question_answers_and_hazard_of_every_step_are_in_view(
 
 
 class Typed:
-    """Lines that were typed before, for the chat."""
+    """Lines of a script, for the chat."""
+
+    ahead = False
 
     def __init__(self, lines: tuple[str, ...]) -> None:
         self._lines = list(lines)

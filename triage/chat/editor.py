@@ -1,10 +1,13 @@
 """The line editor for capable terminals."""
 
 import asyncio
+import math
+import time
 from collections.abc import Callable
 
 from prompt_toolkit import PromptSession
 from prompt_toolkit.application import get_app, run_in_terminal
+from prompt_toolkit.buffer import Buffer, BufferAcceptHandler
 from prompt_toolkit.completion import WordCompleter
 from prompt_toolkit.formatted_text import FormattedText
 from prompt_toolkit.input import Input
@@ -12,6 +15,7 @@ from prompt_toolkit.output import Output
 
 from triage.chat.lines import POLL_S, InputEndedError
 from triage.present.commands import WORDS
+from triage.present.read_first import MOMENT_S
 
 LONGEST_LINE = 2000
 
@@ -25,6 +29,10 @@ class EditorLines:
         self._session: PromptSession[str | None] = PromptSession(
             completer=words, complete_while_typing=False, input=source, output=screen
         )
+        self.ahead = False
+        self._shown_s = self._ended_s = math.inf
+        self._session.app.after_render += self._shown
+        self._session.default_buffer.accept_handler = self._ended(self._session.default_buffer.accept_handler)
 
     def read(self, prompt: str, waiting: Callable[[], bool]) -> str | None:
         """One line; None when `waiting` ended the wait.
@@ -43,11 +51,25 @@ class EditorLines:
         def begin() -> None:
             get_app().create_background_task(watch())
 
+        self._shown_s = math.inf
         try:
             line = self._session.prompt(FormattedText([("", prompt)]), pre_run=begin)
         except EOFError as error:
             raise InputEndedError from error
+        # What waited in the input ends a line even before the prompt is painted.
+        self.ahead = self._ended_s - self._shown_s < MOMENT_S
         return None if line is None else line[:LONGEST_LINE]
+
+    def _shown(self, _app: object) -> None:
+        self._shown_s = min(self._shown_s, time.monotonic())
+
+    def _ended(self, accept: BufferAcceptHandler | None) -> BufferAcceptHandler:
+        # Stamped here: after it, the editor may wait a second for a terminal that does not say where its cursor is.
+        def stamp(buffer: Buffer) -> bool:
+            self._ended_s = time.monotonic()
+            return accept(buffer) if accept else False
+
+        return stamp
 
     def say(self, text: str) -> None:
         """Write text, above the line being edited where there is one."""

@@ -9,6 +9,7 @@ from triage.chat.lines import InputEndedError, Lines
 from triage.errors import TriageError
 from triage.present.cleaning import clean
 from triage.present.interpreting import Typing, interpret
+from triage.present.read_first import NOT_READ, must_be_read
 from triage.present.results import Ask, Leave, Show, Watch
 from triage.present.telling import DROPPED, TIME_PASSED, told
 from triage.present.text import view_lines, wrapped
@@ -61,6 +62,10 @@ class Talk:
         line = self._lines.read("> ", self._waiting)
         if line is None or self._waiting():
             self._say(TIME_PASSED)
+            return True
+        question = self._typed[0] if self._typed else ""
+        if self._lines.ahead and must_be_read(state.step.kind, line, question):
+            self._say(NOT_READ, step_view(self.job.knowledge, state).ask)
             return True
         return self._take(line)
 

@@ -12,9 +12,6 @@ from triage.tui.one_key import MOST
 LEADS_ON = ("held", "blocked")
 """Kinds of steps where every answer asks again or asks for a reason."""
 
-READ_FIRST = ("confirm", "set-up", "run-ready", "run", "run-over")
-"""Kinds of steps that are a person's word on how the vehicle is: nothing typed before the step was seen is taken."""
-
 
 def one_key_answers(knowledge: Knowledge, state: State, view: StepView) -> int:
     """How many answers to the step one digit may give by itself; 0 where Enter is needed."""

@@ -7,8 +7,8 @@ from weakref import WeakKeyDictionary
 from textual.app import App
 from textual.message import Message
 
-MOMENT_S = 0.4
-"""From memory: sooner than this nobody has read a step and pressed a key for it."""
+from triage.present.read_first import MOMENT_S
+
 AGAIN_S = 1.2
 """From memory: a key held down repeats for the first time within a second."""
 MOST = 9

@@ -16,13 +16,14 @@ from triage.present.commands import SCREEN_WORDS, WORDS, word_for
 from triage.present.driving import drive_page
 from triage.present.page import said_lines
 from triage.present.pages import PAGES
+from triage.present.read_first import NOT_READ, must_be_read
 from triage.present.views import NOT_REVIEWED, StepView, step_view
 from triage.tui.answer_line import AnswerLine
 from triage.tui.browser import Browser
 from triage.tui.conversation import Conversation
 from triage.tui.exchange import Exchange, Reply
 from triage.tui.helping import footer_words, session_help
-from triage.tui.hints import READ_FIRST, hint, named_answer, one_key_answers, preview
+from triage.tui.hints import hint, named_answer, one_key_answers, preview
 from triage.tui.page_screen import PageScreen
 from triage.tui.path_screen import PathScreen
 from triage.tui.reader import Reader
@@ -36,7 +37,6 @@ ROWS_OF_REST = 3
 """Bar, line and words."""
 WELCOME = 'At any moment type "help". Every answer is saved as it is given.'
 WORKED_OUT = "Worked out"
-NOT_READ = "That was typed before this step was on the screen, and was dropped. Look, then answer."
 ONE_QUESTION = "First the question that is open; Enter on an empty line drops it."
 
 
@@ -123,8 +123,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         event.stop()
         if self.app.screen is not self:
             return
-        answers = event.text.strip() and not word_for(event.text) and not self._exchange.question
-        if answers and not event.read and self._job.state.step.kind in READ_FIRST:
+        if not event.read and must_be_read(self._job.state.step.kind, event.text, self._exchange.question):
             self._refuse(NOT_READ)
             self._line.keep_offer()
         else:
