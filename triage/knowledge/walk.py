@@ -70,6 +70,5 @@ def _following(knowledge: Knowledge, node: Node, findings: Mapping[str, tuple[st
     outcomes = findings[node.check]
     if not outcomes:
         return node.cannot or ""
-    order = [outcome.id for outcome in knowledge.checks[node.check].outcomes]
-    first = min(outcomes, key=order.index)
+    first = next(outcome.id for outcome in knowledge.checks[node.check].outcomes if outcome.id in outcomes)
     return node.next[first]

@@ -132,24 +132,22 @@ def abnormal(knowledge: Knowledge, state: State, finding: Finding) -> bool:
     return any(outcome and not outcome.says_nothing and outcome.id != check.normal(state.pulley) for outcome in told)
 
 
-def _looks(knowledge: Knowledge, state: State) -> tuple[str, ...]:
-    """The looks at the stopped drive, belt on, that can forbid a running engine, as the session's tree has them."""
-    looks = []
-    for node in knowledge.trees[state.symptom].nodes.values():
-        check = knowledge.checks.get(node.check or "")
-        if check and is_gate(knowledge, check) and fits(knowledge, check.id, state.pulley):
-            looks.append(check.id)
-    return tuple(dict.fromkeys(looks))
-
-
 def unseen(knowledge: Knowledge, state: State) -> str:
-    """The first look that could not be made and still is not: nobody knows that the engine may run."""
-    for check_id in _looks(knowledge, state):
-        finding = state.known.get(check_id)
-        told = [knowledge.checks[check_id].outcome(outcome) for outcome in finding.outcomes] if finding else []
-        if finding and not any(outcome and not outcome.says_nothing for outcome in told):
-            return check_id
-    return ""
+    """The first look of the tree that could not be made and still is not: nobody knows that the engine may run."""
+    mute = [check_id for check_id, finding in state.known.items() if not _says_something(knowledge, finding)]
+    nodes = knowledge.trees[state.symptom].nodes.values()
+    looks = (node.check for node in nodes if node.check in mute and _is_look(knowledge, state, node.check))
+    return next(looks, "")
+
+
+def _is_look(knowledge: Knowledge, state: State, check_id: str) -> bool:
+    """Whether it is a look at the stopped drive, belt on, that can forbid a running engine."""
+    return is_gate(knowledge, knowledge.checks[check_id]) and fits(knowledge, check_id, state.pulley)
+
+
+def _says_something(knowledge: Knowledge, finding: Finding) -> bool:
+    told = (knowledge.checks[finding.check].outcome(outcome) for outcome in finding.outcomes)
+    return any(outcome and not outcome.says_nothing for outcome in told)
 
 
 def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:
