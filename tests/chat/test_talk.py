@@ -90,12 +90,15 @@ def bare(events: tuple[Event, ...]) -> list[dict[str, object]]:
     return plain
 
 
+def recorded(knowledge: Knowledge, symptom: str) -> tuple[Case, ...]:
+    return read_cases(trees_folder() / "cases" / f"{symptom}.yaml", knowledge)
+
+
 @pytest.mark.parametrize("symptom", sorted(path.stem for path in (trees_folder() / "cases").glob("*.yaml")))
 def test_the_same_script_through_chat_and_case_runner_writes_the_same_events(
     knowledge: Knowledge, typist: "type[Typist]", symptom: str
 ) -> None:
-    recorded = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", knowledge)
-    cases = [case for case in recorded if _rounds_well(case)]
+    cases = [case for case in recorded(knowledge, symptom) if _rounds_well(case)]
     assert len(cases) >= 20
     for case in cases:
         _, walked = walk_case(knowledge, case, accuracies(knowledge, Shop()))
@@ -157,7 +160,7 @@ def test_the_stopwatch_answers_a_timed_check(knowledge: Knowledge, typist: "type
 def test_the_stopwatch_serves_in_a_timed_run_and_answers_nothing_there(
     knowledge: Knowledge, typist: "type[Typist]"
 ) -> None:
-    case = next(case for case in shipped_cases(knowledge) if case.id == "buzz-timed-only")
+    case = next(case for case in recorded(knowledge, "shutdown-buzz") if case.id == "buzz-timed-only")
     job = begun(knowledge)
     times = iter([100.0, 107.5])
     lines = iter([["watch", "", ""], []])

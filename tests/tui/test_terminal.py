@@ -34,9 +34,11 @@ sys.exit(run())
 """The program with a clock that can be moved from outside."""
 HOUR_MS = 3_600_000
 LOOK_S = 0.6
-"""How long a confirmation is looked at before it is given."""
-READ_S = 1.5
-"""How long a person looks at a step before a key is pressed for it; a busy machine paints late."""
+"""How long a confirmation or an answer is looked at before it is given; a busy machine paints late."""
+QUIET_S = 0.15
+"""How long nothing comes once a step is painted; a cursor that blinks is slower than that."""
+AGAIN_S = 1.5
+"""How long a digit is left alone before it is pressed again for something else."""
 
 
 def by_shell(script: str) -> list[str]:
@@ -77,11 +79,11 @@ def go_on(terminal: Any) -> None:
 def confirm_all(terminal: Any) -> str:
     """Through the interlock, one confirmation after the other, and say which step follows."""
     for number in range(1, 30):
-        title = titles(terminal.settle())[-1]
+        title = titles(terminal.settle(QUIET_S))[-1]
         if "INTERLOCK" not in title:
             return title
         assert f"INTERLOCK {number} " in title
-        time.sleep(LOOK_S)
+        time.sleep(LOOK_S - QUIET_S)
         terminal.write(b"y\r")
         terminal.wait_until(lambda seen, title=title: titles(seen)[-1:] not in ([], [title]), "the next step")
     raise AssertionError("the interlock has no end")
@@ -113,18 +115,17 @@ def test_broken_bytes_and_type_ahead_in_one_write_leave_every_line_as_typed(benc
 
 def test_one_key_answers_and_digits_in_one_write_answer_one_step(tmp_path: Path) -> None:
     with Terminal(TRIAGE, tmp_path) as terminal:
-        for key, then in (
-            (b"1", "What does the drive do"),
-            (b"buzzes for a few seconds after I turn it off\r", "fits well"),
-            (b"1", "Job reference"),
-            (b"J-7\rAda\r", "hybrid"),
-            (b"1\r4\runknown\r4\r", "heard or seen the complaint"),
-            (b"111", "notice it most"),
-            (b"\x15leave\r", "triage resume"),
+        terminal.wait_for("New session")
+        for looked_s, key, then in (
+            (LOOK_S, b"1", "What does the drive do"),
+            (0.0, b"buzzes for a few seconds after I turn it off\r", "fits well"),
+            (AGAIN_S, b"1", "Job reference"),
+            (0.0, b"J-7\rAda\r", "hybrid"),
+            (LOOK_S, b"1\r4\runknown\r4\r", "heard or seen the complaint"),
+            (AGAIN_S, b"111", "notice it most"),
+            (0.0, b"\x15leave\r", "triage resume"),
         ):
-            if then == "What does the drive do":
-                terminal.wait_for("New session")
-            time.sleep(READ_S)
+            time.sleep(looked_s)
             terminal.write(key)
             terminal.wait_for(then)
         assert terminal.wait_for_end() == 0
