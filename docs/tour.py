@@ -36,8 +36,8 @@ BEGINS_MS = 1_772_438_400_000
 MOST_STEPS = 400
 HOURS_MS = 6 * 3600 * 1000
 """Long enough for an engine to count as cold."""
-FRAME_S = 0.02
-"""The toolkit lays out and paints sixty times a second."""
+ROUNDS = 4
+"""How often all widgets handle what waits for them, until what one has asked of another has been painted, too."""
 
 
 class Clock:
@@ -101,9 +101,8 @@ class Tour:
 
     async def settle(self, pilot: Pilot[str]) -> None:
         """Wait until all is painted."""
-        await pilot.pause(0)
-        await asyncio.sleep(FRAME_S)
-        await pilot.pause(0)
+        for _ in range(ROUNDS):
+            await pilot.pause(0)
 
     async def type(self, pilot: Pilot[str], *lines: str) -> None:
         """Type lines, each ended with Enter; a second passes with each."""
