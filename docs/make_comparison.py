@@ -27,7 +27,9 @@ from triage.reasoning.ends import stakes_of
 from triage.reasoning.growing import MOST_CHECKS
 from triage.reasoning.network import network_of
 from triage.reasoning.rivals import NAMES, bound, rival
+from triage.reasoning.searching import Vehicle
 from triage.reasoning.ways import Route, ways
+from triage.reasoning.weights import Weights
 
 PULLEYS = ("solid", "decoupler")
 FLOOR = 1e-3
@@ -155,8 +157,10 @@ def weighed(knowledge: Knowledge, symptom: str, name: str, pulleys: Sequence[str
     if name == TREE:
         routes = routes_of(knowledge, knowledge.trees[symptom], pulleys)
     else:
-        routes = {pulley: rival(knowledge, symptom, pulley, name, lambda *_: None) for pulley in pulleys}
-    return Weighed(routes, appraise(knowledge, symptom, routes, Minutes(), FLOOR), *spent(knowledge, symptom, routes))
+        routes = {
+            pulley: rival(knowledge, Vehicle(symptom, pulley), name, Weights(), lambda *_: None) for pulley in pulleys
+        }
+    return Weighed(routes, appraise(knowledge, symptom, routes, Weights(), FLOOR), *spent(knowledge, symptom, routes))
 
 
 def spent(knowledge: Knowledge, symptom: str, routes: Mapping[str, Route]) -> tuple[dict[str, float], dict[str, float]]:
@@ -280,9 +284,9 @@ def mend_rows(knowledge: Knowledge, symptom: str, pulleys: Sequence[str]) -> Ite
     ended: dict[str, list[Ending]] = defaultdict(list)
     for pulley, route in routes_of(knowledge, tree, pulleys).items():
         network = network_of(knowledge, pulley)
-        stakes = stakes_of(knowledge, network, symptom)
+        stakes = stakes_of(knowledge, network, symptom, Weights())
         for way in ways(knowledge, symptom, route, network, pulley, Minutes(), FLOOR):
-            named, in_vain_min = named_in(network, way.node)
+            named, in_vain_min = named_in(network, way.node, Weights())
             best = stakes.best(way.belief)
             lost = stakes.cost_min(way.belief, named, in_vain_min) - stakes.cost_min(way.belief, best)
             better = knowledge.causes[network.causes[best[0]]].name if best else "nothing yet"
@@ -345,9 +349,9 @@ def when_wrong(knowledge: Knowledge, symptom: str, name: str, routes: Mapping[st
         chance, cost = random.Random(f"{symptom} {draw}"), 0.0  # noqa: S311 - seeded on purpose
         for pulley, route in routes.items():
             network = disturbed(network_of(knowledge, pulley), chance)
-            stakes = stakes_of(knowledge, network, symptom)
+            stakes = stakes_of(knowledge, network, symptom, Weights())
             for way in ways(knowledge, symptom, route, network, pulley, Minutes(), FLOOR):
-                named, in_vain_min = named_in(network, way.node)
+                named, in_vain_min = named_in(network, way.node, Weights())
                 put_right = stakes.best(way.belief) if way.node.end == "undecided" else named
                 cost += way.share * (way.minutes + stakes.cost_min(way.belief, put_right, in_vain_min)) / len(routes)
         costs.append(cost)

@@ -14,9 +14,9 @@ from triage.app.shop import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.changeover import Minutes
 from triage.reasoning.comparing import appraise, routes_of
 from triage.reasoning.network import network_of
+from triage.reasoning.weights import Weights
 
 VEHICLES = 150
 
@@ -61,7 +61,7 @@ def test_the_minutes_of_simulated_vehicles_are_those_that_weighing_the_tree_give
     vehicles = [simulation.vehicle(network, symptom, chance) for _ in range(VEHICLES)]
     walks = [simulation.walked(knowledge, symptom, signs, pulley) for _, signs in vehicles]
     minutes = [spent for *_, spent in walks]
-    weighed = appraise(knowledge, symptom, routes_of(knowledge, tree, [pulley]), Minutes(), 2e-3)
+    weighed = appraise(knowledge, symptom, routes_of(knowledge, tree, [pulley]), Weights(), 2e-3)
     standard_error = statistics.stdev(minutes) / math.sqrt(VEHICLES)
     assert abs(statistics.mean(minutes) - weighed.minutes.value) < 4 * standard_error
     right = [bool(present & set(node.conclude)) for (present, _), (node, *_) in zip(vehicles, walks, strict=True)]

@@ -24,6 +24,7 @@ from triage.reasoning.evidence import Evidence, Found, complaint, meaning, toget
 from triage.reasoning.losses import losses_of
 from triage.reasoning.network import Network, network_of
 from triage.reasoning.posterior import posterior
+from triage.reasoning.weights import Weights
 from triage.reasoning.worth import answers_of, saving
 
 RESULTS = 5
@@ -103,7 +104,7 @@ def answering(against: ModuleType, found: Drawn) -> list[Evidence]:
 
 def worth_s(network: Network, found: Drawn, knowledge: Knowledge, times: int) -> float:
     """The least time for the worth of all checks that are left."""
-    answers, losses = answers_of(knowledge, found.left, PULLEY), losses_of(network, {}, {})
+    answers, losses = answers_of(knowledge, found.left, PULLEY), losses_of(network, Weights())
     return seconds(lambda: saving(network, found.known, answers, losses), times)
 
 

@@ -89,3 +89,18 @@ def test_a_tree_file_with_faults_is_refused(timid: Path) -> None:
     timid.write_text(timid.read_text(encoding="utf-8").replace("stiff: unclear", "stiff: nowhere"), encoding="utf-8")
     with pytest.raises(DocumentFaulty, match="nowhere"):
         run(str(timid))
+
+
+def test_with_the_shop_file_its_own_minutes_and_losses_count(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("TRIAGE_HOME", str(tmp_path / "shop"))
+    (tmp_path / "shop").mkdir()
+    told = 'losses: {fault_left_in: "20 h"}\nminutes: {checks: {complaint: "50 min"}}\n'
+    (tmp_path / "shop" / "shop.yaml").write_text(told, encoding="utf-8")
+    found = {}
+    for words in ((), ("--shop",)):
+        run("whine-driving", "--pulley", "decoupler", "--json", *words)
+        (found[words],) = json.loads(capsys.readouterr().out)["trees"]
+    assert found[("--shop",)]["minutes"]["value"] > found[()]["minutes"]["value"] + 40.0
+    assert found[("--shop",)]["loss"]["value"] > found[()]["loss"]["value"]

@@ -1,6 +1,7 @@
 """`triage trees grow` on a small world."""
 
 import argparse
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -59,3 +60,18 @@ def test_a_tree_for_one_pulley_says_so(capsys: pytest.CaptureFixture[str]) -> No
 def test_a_file_that_cannot_be_written_is_said(world: Any) -> None:
     with pytest.raises(StoreUnavailable):
         run("whine-driving", "--write", str(world.folder / "nowhere" / "whine.yaml"))
+
+
+@pytest.mark.usefixtures("world")
+def test_a_shop_whose_checks_take_long_grows_a_dearer_tree(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("TRIAGE_HOME", str(tmp_path / "shop"))
+    (tmp_path / "shop").mkdir()
+    (tmp_path / "shop" / "shop.yaml").write_text('losses: {fault_left_in: "20 h"}\n', encoding="utf-8")
+    expected = {}
+    for words in ((), ("--shop",)):
+        run("whine-driving", *words)
+        line = next(line for line in capsys.readouterr().err.splitlines() if line.startswith("Expected: "))
+        expected[words] = float(line.removesuffix(" min.").rpartition(" ")[2])
+    assert expected[("--shop",)] > expected[()]

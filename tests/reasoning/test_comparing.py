@@ -17,7 +17,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
 from triage.reasoning.changeover import Arrived, Minutes, Standing, standing_after
 from triage.reasoning.comparing import Appraisal, appraise, routes_of
-from triage.reasoning.losses import FOR_NOTHING_MIN, LEFT_IN_MIN
+from triage.reasoning.weights import FOR_NOTHING_MIN, LEFT_IN_MIN, Weights
 
 SYMPTOM = "noise"
 PULLEY = "solid"
@@ -56,7 +56,7 @@ def world(commonness: Mapping[str, str], signs: Strengths, nodes: Mapping[str, N
 
 
 def weighed(knowledge: Knowledge, floor: float = 0.0) -> Appraisal:
-    return appraise(knowledge, SYMPTOM, routes_of(knowledge, knowledge.trees[SYMPTOM], [PULLEY]), Minutes(), floor)
+    return appraise(knowledge, SYMPTOM, routes_of(knowledge, knowledge.trees[SYMPTOM], [PULLEY]), Weights(), floor)
 
 
 ONE_CAUSE = {"worn": "common"}
@@ -237,7 +237,7 @@ def shipped() -> Knowledge:
 @pytest.mark.parametrize("floor", [0.02, 0.005, 0.001])
 def test_drawn_ways_come_within_their_interval_of_all_ways(floor: float) -> None:
     routes = routes_of(shipped(), shipped().trees["belt-thrown"], [PULLEY])
-    every, drawn = (appraise(shipped(), "belt-thrown", routes, Minutes(), one) for one in (1e-6, floor))
+    every, drawn = (appraise(shipped(), "belt-thrown", routes, Weights(), one) for one in (1e-6, floor))
     assert every.drawn < 1e-3
     assert drawn.drawn > every.drawn
     for name in ("minutes", "loss", "together", "named", "right"):

@@ -19,6 +19,7 @@ from triage.reasoning.grown_tree import left_out, tree_of
 from triage.reasoning.network import network_of
 from triage.reasoning.searching import Vehicle, search_of
 from triage.reasoning.ways import ways
+from triage.reasoning.weights import Weights
 
 
 @cache
@@ -94,7 +95,7 @@ def test_a_tree_for_any_pulley_names_on_each_only_what_it_can_have() -> None:
         }
         assert named
         assert named <= set(network.causes)
-    assert 0.0 < appraise(shipped(), tree.symptom, routes, Minutes(), 1e-2).right.value <= 1.0
+    assert 0.0 < appraise(shipped(), tree.symptom, routes, Weights(), 1e-2).right.value <= 1.0
 
 
 def test_a_tree_for_one_pulley_does_not_turn_by_it() -> None:
@@ -104,6 +105,6 @@ def test_a_tree_for_one_pulley_does_not_turn_by_it() -> None:
 def test_a_tree_for_another_pulley_is_weighed_too_and_loses_by_it() -> None:
     routes = routes_of(shipped(), grown("shutdown-buzz", "decoupler", 60), ("decoupler", "solid"))
     own, other = (
-        appraise(shipped(), "shutdown-buzz", {pulley: route}, Minutes(), 1e-2) for pulley, route in routes.items()
+        appraise(shipped(), "shutdown-buzz", {pulley: route}, Weights(), 1e-2) for pulley, route in routes.items()
     )
     assert other.right.value < own.right.value

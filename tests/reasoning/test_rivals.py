@@ -7,9 +7,10 @@ import pytest
 
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
-from triage.reasoning.changeover import Minutes
 from triage.reasoning.comparing import Appraisal, appraise, routes_of
 from triage.reasoning.rivals import NAMES, bound, rival
+from triage.reasoning.searching import Vehicle
+from triage.reasoning.weights import Weights
 
 SMALL = runpy.run_path(str(Path(__file__).resolve().parents[1] / "knowledge" / "conftest.py"))["SmallWorld"]
 WHINE, PULLEY = "whine-driving", "decoupler"
@@ -22,9 +23,9 @@ def knowledge(tmp_path: Path) -> Knowledge:
 
 def weighed(knowledge: Knowledge, name: str) -> Appraisal:
     told: list[int] = []
-    route = rival(knowledge, WHINE, PULLEY, name, lambda checks, _: told.append(checks))
+    route = rival(knowledge, Vehicle(WHINE, PULLEY), name, Weights(), lambda checks, _: told.append(checks))
     assert told == list(range(1, len(told) + 1))
-    return appraise(knowledge, WHINE, {PULLEY: route}, Minutes(), 0.0)
+    return appraise(knowledge, WHINE, {PULLEY: route}, Weights(), 0.0)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -39,11 +40,11 @@ def test_looking_ahead_costs_no_more_than_one_order_for_all_or_the_authored_tree
     grown = weighed(knowledge, "grown").together.value
     authored = routes_of(knowledge, knowledge.trees[WHINE], [PULLEY])
     assert grown <= weighed(knowledge, "fixed").together.value + 1e-9
-    assert grown <= appraise(knowledge, WHINE, authored, Minutes(), 0.0).together.value + 1e-9
+    assert grown <= appraise(knowledge, WHINE, authored, Weights(), 0.0).together.value + 1e-9
 
 
 def test_a_fixed_order_makes_its_checks_in_that_order_whatever_it_finds(knowledge: Knowledge) -> None:
-    route = rival(knowledge, WHINE, PULLEY, "fixed", lambda *_: None)
+    route = rival(knowledge, Vehicle(WHINE, PULLEY), "fixed", Weights(), lambda *_: None)
     order = [node.check for node in knowledge.trees[WHINE].nodes.values() if node.check]
     findings: dict[str, tuple[str, ...]] = {}
     while (check := route(findings).check) is not None:

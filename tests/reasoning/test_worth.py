@@ -16,6 +16,7 @@ from triage.reasoning.evidence import NOTHING, Evidence, Found, complaint, meani
 from triage.reasoning.losses import Losses, losses_of
 from triage.reasoning.network import Network, network_of
 from triage.reasoning.posterior import posterior
+from triage.reasoning.weights import Weights
 from triage.reasoning.worth import Saving, answers_of, saving
 
 LISTEN = "bearing-listen"
@@ -67,7 +68,9 @@ def drawn(seed: int) -> tuple[str, Evidence, list[str]]:
 def test_all_checks_in_one_pass_agree_with_one_posterior_after_another(seed: int) -> None:
     pulley, known, left = drawn(seed)
     network = network_of(shipped(), pulley)
-    losses = losses_of(network, {network.causes[0]: 30.0}, {network.causes[1]: 700.0})
+    losses = losses_of(
+        network, Weights(for_nothing_by_cause={network.causes[0]: 30.0}, left_in_by_cause={network.causes[1]: 700.0})
+    )
     found = saving(network, known, answers_of(shipped(), left, pulley), losses)
     if not known:
         assert not found.saves_min.any()
@@ -89,7 +92,7 @@ def test_where_several_answers_may_be_given_the_worth_is_a_close_lower_bound() -
     told = [("nothing",), *subsets]
     said = [meaning(shipped(), Found(LISTEN, outcomes), "decoupler") for outcomes in told]
     network = network_of(shipped(), "decoupler")
-    losses = losses_of(network, {}, {})
+    losses = losses_of(network, Weights())
     for symptom in ("bearing-rumble", "belt-chirp", "shutdown-buzz"):
         known = complaint(shipped(), symptom)
         found = saving(network, known, answers_of(shipped(), [LISTEN], "decoupler"), losses)
@@ -104,7 +107,7 @@ def test_a_check_that_asks_nothing_of_a_fault_is_worth_nothing() -> None:
         network,
         complaint(shipped(), "belt-squeal"),
         answers_of(shipped(), ["sound-belt-on", "mounting"], "solid"),
-        losses_of(network, {}, {}),
+        losses_of(network, Weights()),
     )
     assert found.saves_min[0] == found.gain_bits[0] == 0.0
     assert found.gain_bits[1] > 0.0

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from triage.app.known import found_in, shifts_in
 from triage.knowledge.models import Knowledge, VehicleState
 from triage.knowledge.walk import fits
-from triage.reasoning.changeover import ChangeOver, Minutes, Standing
+from triage.reasoning.changeover import Standing, minutes_of
 from triage.session.choosing import choice_of
 from triage.session.counsel import CheckWorth
 from triage.session.state import State
@@ -70,15 +70,11 @@ def _weighed(knowledge: Knowledge, state: State, checks: Sequence[str], standing
     network = network_of(knowledge, state.pulley, shifts_in(knowledge, state))
     complaint = knowledge.signs.get(state.symptom)
     able = complaint.produced_by if complaint else network.causes
-    losses = losses_of(
-        network,
-        {cause: weights.for_nothing(cause) for cause in network.causes},
-        # Nobody came for a fault that cannot make the complaint: no check for it is asked for here.
-        {cause: weights.left_in(cause) if cause in able else 0.0 for cause in network.causes},
-    )
+    # Nobody came for a fault that cannot make the complaint: no check for it is asked for here.
+    losses = losses_of(network, weights, able)
     known = together(pieces_of(knowledge, state.symptom, found_in(state), state.pulley).values())
     found = saving(network, known, answers_of(knowledge, checks, state.pulley), losses)
-    minutes = Minutes(ChangeOver(**weights.change_over_min), weights.checks_min)
+    minutes = minutes_of(weights)
     return [
         CheckWorth(
             check=check,

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from triage.knowledge.models import Knowledge, Pulley, Tree
     from triage.reasoning.comparing import Appraisal, Figure
     from triage.reasoning.ways import Route
+    from triage.reasoning.weights import Weights
 
 _FLOOR: Final = 1e-3
 """Share of vehicles below which ways are drawn, so that an answer comes within seconds."""
@@ -45,6 +46,7 @@ def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     )
     parser.add_argument("trees", metavar="TREE", nargs="+", help="a tree file, a symptom, fixed, greedy or grown")
     parser.add_argument("--pulley", metavar="TYPE", help="one specified pulley type; each as often by default")
+    parser.add_argument("--shop", action="store_true", help="by the shop file's own minutes and losses")
     parser.add_argument("--json", action="store_true", help="everything as one JSON object")
     parser.set_defaults(run=run)
 
@@ -56,9 +58,11 @@ def run(args: argparse.Namespace) -> int:
         TriageError: a tree is unknown, there is no such pulley type, or the trees are for different symptoms.
         DocumentFaulty: a tree file has faults.
     """
-    from triage.reasoning.changeover import Minutes
+    from triage.app.shop import read_shop
     from triage.reasoning.comparing import appraise, routes_of
     from triage.reasoning.rivals import NAMES
+    from triage.reasoning.weights import Weights
+    from triage.store import shop_file_path
 
     pulleys = _pulleys(args.pulley)
     read = {name: _read(name) for name in args.trees if name not in NAMES}
@@ -66,21 +70,25 @@ def run(args: argparse.Namespace) -> int:
     if len(symptoms) != 1:
         told = f"The trees are for {' and '.join(symptoms)}." if symptoms else "No tree is named."
         raise TriageError(told, "Compare trees for one symptom.")
+    knowledge, _ = next(iter(read.values()))
+    weights = read_shop(shop_file_path(), knowledge).weights if args.shop else Weights()
     found = []
     for number, name in enumerate(args.trees, 1):
         sys.stderr.write(f"Weighing {clean_line(name)}, {number} of {len(args.trees)}\n")
-        knowledge, tree = read.get(name) or next(iter(read.values()))
-        routes = _rivals(knowledge, tree, pulleys, name) if name in NAMES else routes_of(knowledge, tree, pulleys)
-        found.append((clean_line(name), appraise(knowledge, tree.symptom, routes, Minutes(), _FLOOR)))
-    knowledge, _ = next(iter(read.values()))
+        around, tree = read.get(name) or next(iter(read.values()))
+        routes = _rivals(around, tree, pulleys, name, weights) if name in NAMES else routes_of(around, tree, pulleys)
+        found.append((clean_line(name), appraise(around, tree.symptom, routes, weights, _FLOOR)))
     sys.stdout.write(_as_json(symptoms[0], pulleys, found) if args.json else _as_text(knowledge, found))
     return EXIT_OK
 
 
-def _rivals(knowledge: "Knowledge", tree: "Tree", pulleys: "Sequence[Pulley]", name: str) -> "dict[str, Route]":
+def _rivals(
+    knowledge: "Knowledge", tree: "Tree", pulleys: "Sequence[Pulley]", name: str, weights: "Weights"
+) -> "dict[str, Route]":
     from triage.reasoning.rivals import rival
+    from triage.reasoning.searching import Vehicle
 
-    return {pulley: rival(knowledge, tree.symptom, pulley, name, _progress) for pulley in pulleys}
+    return {pulley: rival(knowledge, Vehicle(tree.symptom, pulley), name, weights, _progress) for pulley in pulleys}
 
 
 def _progress(checks: int, ended: float) -> None:

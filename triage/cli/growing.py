@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from triage.knowledge.models import Knowledge, Tree
+    from triage.reasoning.weights import Weights
 
 EVERY = 20
 """Checks between two lines of progress."""
@@ -32,6 +33,7 @@ def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     grow.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
     grow.add_argument("--without", metavar="TOOL", nargs="+", default=[], help="tools that are not at hand")
     grow.add_argument("--pulley", metavar="TYPE", default="unknown", help="for this specified pulley type alone")
+    grow.add_argument("--shop", action="store_true", help="by the shop file's own minutes and losses")
     grow.add_argument("--write", metavar="FILE.yaml", type=Path, help="write the tree there")
     grow.set_defaults(run=run_grow)
 
@@ -43,16 +45,20 @@ def run_grow(args: argparse.Namespace) -> int:
         TriageError: there is no such symptom, tool or pulley type.
         StoreUnavailable: the file cannot be written.
     """
+    from triage.app.shop import read_shop
     from triage.knowledge.loading import load_knowledge
     from triage.knowledge.models import PULLEYS
     from triage.knowledge.shipped import trees_folder
+    from triage.reasoning.weights import Weights
+    from triage.store import shop_file_path
 
     knowledge = load_knowledge(trees_folder())
     _expect(args.symptom, knowledge.trees, "symptom")
     _expect(args.pulley, PULLEYS, "pulley type")
     for tool in args.without:
         _expect(tool, knowledge.tools, "tool")
-    text = _grown(knowledge, args.symptom, args.pulley, frozenset(args.without))
+    weights = read_shop(shop_file_path(), knowledge).weights if args.shop else Weights()
+    text = _grown(knowledge, args.symptom, args.pulley, frozenset(args.without), weights)
     if args.write is None:
         sys.stdout.write(text)
     else:
@@ -71,14 +77,14 @@ def _expect(name: str, known: "Iterable[str]", what: str) -> None:
         raise TriageError(f"There is no {what} '{name}'.", hint)
 
 
-def _grown(knowledge: "Knowledge", symptom: str, pulley: str, without: frozenset[str]) -> str:
+def _grown(knowledge: "Knowledge", symptom: str, pulley: str, without: frozenset[str], weights: "Weights") -> str:
     from triage.reasoning.bounding import lower_bound
     from triage.reasoning.growing import grow, totals
     from triage.reasoning.grown_tree import left_out, tree_of
     from triage.reasoning.searching import Vehicle, search_of
 
     vehicle = Vehicle(symptom, pulley, without=without, left_out=left_out(knowledge, symptom))
-    search = search_of(knowledge, vehicle)
+    search = search_of(knowledge, vehicle, weights)
     grown = grow(search.problem, search.root, _progress)
     tree = tree_of(knowledge, symptom, pulley, search, grown)
     found = totals(search.problem, grown)

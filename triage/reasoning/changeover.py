@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from triage.knowledge.models import Check, Knowledge
+from triage.reasoning.weights import Weights
 
 
 class Standing(Protocol):
@@ -105,6 +106,11 @@ class Minutes:
             over, before = self.change_over.between(before, hands_in), hands_in
         over += self.change_over.between(before, standing_after(knowledge, check, before), cold=cold)
         return over + self.checks.get(check.id, check.minutes) + self.change_over.used_up * len(check.consumes)
+
+
+def minutes_of(weights: Weights) -> Minutes:
+    """What checks and turns of the vehicle take by a shop's figures."""
+    return Minutes(ChangeOver(**weights.change_over_min), weights.checks_min)
 
 
 def standing_after(knowledge: Knowledge, check: Check, before: Standing) -> Standing:

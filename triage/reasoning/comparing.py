@@ -12,11 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from triage.knowledge.models import Knowledge, Node, Tree
-from triage.reasoning.changeover import Minutes
+from triage.reasoning.changeover import minutes_of
 from triage.reasoning.ends import Named, Stakes, stakes_of
-from triage.reasoning.losses import FOR_NOTHING_MIN
 from triage.reasoning.network import Network, Numbers, network_of
 from triage.reasoning.ways import Route, Way, route_of, ways
+from triage.reasoning.weights import Weights
 
 NORMAL_95 = 1.96
 """Half-width of a 95 % interval in standard deviations, for a mean of many draws. Source: normal distribution."""
@@ -85,7 +85,7 @@ class Appraisal:
 
 
 def appraise(
-    knowledge: Knowledge, symptom: str, routes: Mapping[str, Route], minutes: Minutes, floor: float
+    knowledge: Knowledge, symptom: str, routes: Mapping[str, Route], weights: Weights, floor: float
 ) -> Appraisal:
     """Weigh a tree, or any other route.
 
@@ -93,15 +93,15 @@ def appraise(
         knowledge: causes, signs and checks.
         symptom: the complaint.
         routes: the route for each specified pulley type; each type counts alike.
-        minutes: what checks and change-over take.
+        weights: what checks and change-over take, and what wrong ends cost.
         floor: share of vehicles below which branches are drawn for; 0 makes every figure exact [1].
     """
     rows: list[_Row] = []
     for pulley, route in routes.items():
         network = network_of(knowledge, pulley)
-        stakes = stakes_of(knowledge, network, symptom)
-        followed = ways(knowledge, symptom, route, network, pulley, minutes, floor)
-        rows += [_row(way, network, stakes, way.share / len(routes)) for way in followed]
+        stakes = stakes_of(knowledge, network, symptom, weights)
+        followed = ways(knowledge, symptom, route, network, pulley, minutes_of(weights), floor)
+        rows += [_row(way, network, stakes, weights, way.share / len(routes)) for way in followed]
     return _appraisal(rows)
 
 
@@ -110,11 +110,11 @@ def routes_of(knowledge: Knowledge, tree: Tree, pulleys: Iterable[str]) -> dict[
     return {pulley: route_of(knowledge, tree, pulley) for pulley in pulleys}
 
 
-def named_in(network: Network, node: Node) -> tuple[Named, float]:
+def named_in(network: Network, node: Node, weights: Weights) -> tuple[Named, float]:
     """What a node puts right, by place, and what causes cost that it names and such a vehicle cannot have [min]."""
     places = {cause: at for at, cause in enumerate(network.causes)}
     named = tuple(places[cause] for cause in node.conclude if cause in places)
-    return named, FOR_NOTHING_MIN * (len(node.conclude) - len(named))
+    return named, sum(weights.for_nothing(cause) for cause in node.conclude if cause not in places)
 
 
 @dataclass(frozen=True)
@@ -132,9 +132,9 @@ class _Row:
     put_right: frozenset[str]
 
 
-def _row(way: Way, network: Network, stakes: Stakes, share: float) -> _Row:
+def _row(way: Way, network: Network, stakes: Stakes, weights: Weights, share: float) -> _Row:
     belief, best = way.belief, stakes.best(way.belief)
-    named, in_vain_min = named_in(network, way.node)
+    named, in_vain_min = named_in(network, way.node, weights)
     put_right = best if way.node.end == "undecided" else named
     loss = stakes.cost_min(belief, put_right, in_vain_min)
     causes = belief.causes.tolist()

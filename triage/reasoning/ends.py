@@ -15,6 +15,7 @@ from triage.knowledge.models import Knowledge
 from triage.reasoning.belief import Belief
 from triage.reasoning.losses import Losses, losses_of
 from triage.reasoning.network import Network, Numbers
+from triage.reasoning.weights import Weights
 
 MOST_TRIED = 3
 """So many of the likeliest causes are tried, to be put right first or second. Source: from-memory."""
@@ -71,8 +72,9 @@ class Stakes:
         ]
 
 
-def stakes_of(knowledge: Knowledge, network: Network, symptom: str) -> Stakes:
-    """What is at stake with a complaint; one that is no sign may be made by any cause."""
+def stakes_of(knowledge: Knowledge, network: Network, symptom: str, weights: Weights) -> Stakes:
+    """What is at stake with a complaint in a shop; a complaint that is no sign may be made by any cause."""
     sign = knowledge.signs.get(symptom)
     relevant = (at for at, cause in enumerate(network.causes) if sign is None or cause in sign.produced_by)
-    return Stakes(losses_of(network, {}, {}), tuple(relevant))
+    losses = losses_of(network, weights)
+    return Stakes(losses, tuple(relevant))

@@ -5,15 +5,14 @@ part, a cause that is there and left in costs a second visit. So the best choice
 probability alone, and its expected loss is exact with any number of faults at once.
 """
 
-from collections.abc import Mapping
+from collections.abc import Container
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from triage.reasoning.network import Network, Numbers
-from triage.reasoning.weights import FOR_NOTHING_MIN as FOR_NOTHING_MIN
-from triage.reasoning.weights import LEFT_IN_MIN as LEFT_IN_MIN
+from triage.reasoning.weights import Weights
 
 
 @dataclass(frozen=True)
@@ -51,15 +50,13 @@ class Losses:
         return np.asarray(np.minimum(for_nothing, probabilities * self.left_in_min).sum(axis=-1))
 
 
-def losses_of(network: Network, for_nothing_min: Mapping[str, float], left_in_min: Mapping[str, float]) -> Losses:
-    """The losses for a network's causes; what is not given by cause takes the defaults of `weights`.
+def losses_of(network: Network, weights: Weights, relevant: Container[str] | None = None) -> Losses:
+    """The losses for a network's causes by a shop's figures.
 
     Args:
         network: the causes of the vehicle.
-        for_nothing_min: the shop's own figures by cause [min].
-        left_in_min: the shop's own figures by cause [min].
+        weights: the shop's figures.
+        relevant: the causes that cost something where they stay in; all of them by default.
     """
-    return Losses(
-        np.array([for_nothing_min.get(cause, FOR_NOTHING_MIN) for cause in network.causes]),
-        np.array([left_in_min.get(cause, LEFT_IN_MIN) for cause in network.causes]),
-    )
+    left_in = [weights.left_in(cause) if relevant is None or cause in relevant else 0.0 for cause in network.causes]
+    return Losses(np.array([weights.for_nothing(cause) for cause in network.causes]), np.array(left_in))

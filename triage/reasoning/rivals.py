@@ -8,6 +8,7 @@ the authored tree's precautions.
 """
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from itertools import chain as one_after_another
 from itertools import repeat
 from typing import Final
@@ -20,6 +21,7 @@ from triage.reasoning.looking_ahead import most_telling, next_in_order, value
 from triage.reasoning.searching import Search, Vehicle, search_of
 from triage.reasoning.sequencing import Position, Problem, end, followed, last_resort
 from triage.reasoning.ways import Route, route_of
+from triage.reasoning.weights import Weights
 
 NAMES: Final = ("fixed", "greedy", "grown")
 MOST_FOLLOWED = 600
@@ -31,24 +33,25 @@ Progress = Callable[[int, float], None]
 """Told after each check how many there are and which share of vehicles has come to an end."""
 
 
-def rival(knowledge: Knowledge, symptom: str, pulley: str, name: str, progress: Progress) -> Route:
+def rival(knowledge: Knowledge, vehicle: Vehicle, name: str, weights: Weights, progress: Progress) -> Route:
     """The route of a rival.
 
     Args:
         knowledge: causes, signs, checks and the authored tree.
-        symptom: the complaint.
-        pulley: the specified pulley type.
+        vehicle: the complaint and the specified pulley type.
         name: one of `NAMES`.
+        weights: what checks and change-over take, and what wrong ends cost.
         progress: told how far it has grown.
     """
     if name == "fixed":
-        search = search_of(knowledge, Vehicle(symptom, pulley))
+        search = search_of(knowledge, vehicle, weights)
         return _by_policy(search, lambda problem, here: _next_on_the_list(search, problem, here))
     # A question with many answers makes a grown route too large before it tells much.
-    search = search_of(knowledge, Vehicle(symptom, pulley, left_out=left_out(knowledge, symptom)))
+    shorter = replace(vehicle, left_out=left_out(knowledge, vehicle.symptom))
+    search = search_of(knowledge, shorter, weights)
     policy = _looking_ahead_first() if name == "grown" else greedy
     grown = grow(search.problem, search.root, progress, policy, MOST_FOLLOWED)
-    return route_of(knowledge, tree_of(knowledge, symptom, pulley, search, grown), pulley)
+    return route_of(knowledge, tree_of(knowledge, vehicle.symptom, vehicle.pulley, search, grown), vehicle.pulley)
 
 
 def bound(knowledge: Knowledge, symptom: str, pulley: str) -> Bound:

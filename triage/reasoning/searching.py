@@ -16,7 +16,7 @@ from triage.knowledge.models import Check, Knowledge
 from triage.knowledge.precautions import NOT_DONE as UNDONE
 from triage.knowledge.precautions import Precautions
 from triage.reasoning.bounding import Turn
-from triage.reasoning.changeover import Arrived, ChangeOver, Minutes, Standing, standing_after
+from triage.reasoning.changeover import Arrived, ChangeOver, Minutes, Standing, minutes_of, standing_after
 from triage.reasoning.conclusions import cost_of, ends_of, groups_of
 from triage.reasoning.evidence import Alternative, Evidence, Found, leading, together
 from triage.reasoning.losses import losses_of
@@ -100,14 +100,10 @@ def search_of(knowledge: Knowledge, vehicle: Vehicle, weights: Weights = WEIGHTS
         [cause in told[check.id][out.id] for check in checks for out in check.outcomes] for cause in network.causes
     ]
     columns = [column for check in checks for column in _columns(knowledge, check, pulley, listed)]
-    takes = Minutes(ChangeOver(**weights.change_over_min), weights.checks_min)
+    takes = minutes_of(weights)
     spent, after = _turned(knowledge, vehicle.standing, checks, takes)
     relevant = sorted({cause for end in ends for cause in end})
-    losses = losses_of(
-        network,
-        {cause: weights.for_nothing(cause) for cause in network.causes},
-        {cause: weights.left_in(cause) for cause in network.causes},
-    )
+    losses = losses_of(network, weights)
     problem = Problem(
         weights=listed.weights,
         likelihoods=np.column_stack(columns),
