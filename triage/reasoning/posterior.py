@@ -22,8 +22,6 @@ MOST_ROWS = 64
 """Combinations up to which signed sums are taken: six abnormal results. Beyond, elimination is as quick."""
 MOST_SUMS = 4000
 """The same, times pieces of evidence. Source: measured, tests/bench/bench_reasoning.py."""
-LEAST = 1e-300
-"""Stands for a chance of nothing below a fraction line, where nothing stands above it."""
 MOST_LOSS = 1e8
 """Sum of magnitudes over sum: beyond this fewer than eight of the sixteen digits would be left."""
 
@@ -82,8 +80,9 @@ def joint(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
     total = sums.sum(axis=1)
     if (total * MOST_LOSS < np.abs(sums).sum(axis=1)).any():
         return eliminate(network, rows)
-    shares = present / np.maximum(either, LEAST)
-    return total, (sums[:, None, :] @ shares)[:, 0, :-1]
+    # No cause is certain beforehand, so that nothing here is divided by zero; the leak, which is, stands last.
+    shares = present[:, :, :-1] / either[:, :, :-1]
+    return total, (sums[:, None, :] @ shares)[:, 0]
 
 
 def _steps(shown: Numbers) -> Numbers:
