@@ -13,8 +13,8 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.interpreting import Typing, interpret
-from triage.present.page import said_lines
 from triage.present.own_route import LAST, OWN, own_lines
+from triage.present.page import said_lines
 from triage.present.pages import path_page
 from triage.present.views import step_view
 from triage.present.worth import one_more
