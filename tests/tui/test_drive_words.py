@@ -123,3 +123,41 @@ async def test_the_list_of_tools_can_be_read_on_a_small_screen(bench: Any) -> No
         await bench.open_session(pilot)
         await bench.type(pilot, "tool", "list")
         assert "convert" in "".join(pilot.app.screen.lines(56))
+
+
+async def test_a_tool_answers_on_the_start_page_and_asks_again_behind_its_page(bench: Any) -> None:
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        await bench.type(pilot, "tool")
+        await bench.type(pilot, "convert", "65 parsecs", "N·m")
+        assert "65 parsecs" in bench.painted(pilot.app)
+        await bench.type(pilot, "", "convert", "65 ft lbs", "N·m")
+        assert "88.1" in bench.painted(pilot.app)
+        await bench.type(pilot, "")
+        assert "Which tool?" in bench.painted(pilot.app)
+        await bench.type(pilot, "")
+        assert "What is to be done?" in bench.painted(pilot.app)
+
+
+async def test_the_drive_of_a_layout_is_shown_from_the_start_page(bench: Any) -> None:
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        await bench.type(pilot, "drive")
+        await bench.type(pilot, "no-such-layout")
+        assert "There is no layout file" in bench.painted(pilot.app)
+        await bench.type(pilot, "four-cylinder-full")
+        page = pilot.app.screen
+        assert page.lines(56)[0] == "Layout: four-cylinder-full"
+        assert max(map(len, page.lines(56))) <= 56
+        pilot.app.post_message(events.Key("escape", None))
+        await bench.settle(pilot)
+        assert "Which layout?" in bench.painted(pilot.app)
+
+
+async def test_a_word_that_needs_a_session_says_so_on_the_start_page(bench: Any) -> None:
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        await bench.type(pilot, "note")
+        assert '"note" answers in a session' in bench.painted(pilot.app)
+        await bench.type(pilot, "nonsense")
+        assert "Type a number from 1 to" in bench.painted(pilot.app)

@@ -35,6 +35,7 @@ _REASONS = {
     "longest": "spans_m",
 }
 """Names of what may stay unknown, and what the mechanics call them."""
+WHICH_LAYOUT = "Which layout? Give its file, or the name of one that came with the program."
 NO_LAYOUT = 'There is no layout of this vehicle\'s drive. Type "layout" and name one.'
 
 
@@ -45,7 +46,7 @@ def layout_taken(_knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple
         TriageError: there is no such layout, or it has faults.
     """
     if not lines:
-        return Ask("Which layout? Give its file, or the name of one that came with the program.")
+        return Ask(WHICH_LAYOUT)
     file = layout_file(lines[0].strip())
     from triage.drive.placement import read_layout
 
@@ -97,8 +98,17 @@ def drive_page(_knowledge: Knowledge, state: State, columns: int = WIDTH) -> lis
     """Drawing and figures of this vehicle's drive, on lines of at most `columns` characters."""
     if state.layout is None:
         return [NO_LAYOUT]
-    drive, figures = _worked_out(state.layout.layout)
-    return [f"Layout: {state.layout.name}", *account(drive, figures, columns).splitlines()]
+    return layout_page(state.layout.name, state.layout.layout, columns)
+
+
+def layout_page(name: str, layout: Layout, columns: int = WIDTH) -> list[str]:
+    """Drawing and figures of a drive, on lines of at most `columns` characters.
+
+    Raises:
+        CommandRefused: the belt cannot run over these pulleys.
+    """
+    drive, figures = _worked_out(layout)
+    return [f"Layout: {name}", *account(drive, figures, columns).splitlines()]
 
 
 def known_of(layout: Layout) -> DriveKnown:

@@ -15,6 +15,11 @@ BETWEEN = ";"
 
 
 def tool_worked(knowledge: Knowledge, _state: State, _stamp: Stamp, lines: tuple[str, ...]) -> Result:
+    """The same in a session, whose step stays on screen."""
+    return worked_out(knowledge, lines)
+
+
+def worked_out(knowledge: Knowledge, lines: tuple[str, ...]) -> Ask | Show:
     """Ask for a tool and its values until its page can be shown.
 
     Raises:

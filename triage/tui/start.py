@@ -7,9 +7,11 @@ from triage.app.job import Job, Opening
 from triage.errors import TriageError
 from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
+from triage.present.commands import word_for
 from triage.present.page import page_of
 from triage.present.playing import scenes
 from triage.present.views import NOT_REVIEWED
+from triage.present.without_session import WITHOUT_SESSION
 from triage.tui.browser import Browser
 from triage.tui.desk import Desk, Saved
 from triage.tui.opening import OpeningScreen
@@ -17,9 +19,11 @@ from triage.tui.page_screen import Page, PageScreen, Way
 from triage.tui.reader import Player, Reader
 from triage.tui.session_screen import SessionScreen
 from triage.tui.timing import TapAlong
+from triage.tui.working import Working
 
 Action = Callable[[], object]
 KEPT = "The session is kept; take it up again with: triage resume"
+KEYS = 'Press a number · "drive" · "tool" · "help" · "leave" stops'
 MOST_LISTED = 3
 """Unfinished sessions on the start page, so that one key reaches everything on it; the list of saved ones has all."""
 
@@ -31,6 +35,7 @@ class StartScreen(PageScreen[None]):
         "From here a session is begun, or one that was left is taken up again.",
         "Saved sessions can be read, demo sessions played; neither is changed by that.",
         "Trees and tap-along need no session. The shop file tells instruments and reviewer.",
+        "Nor do two words: drive shows what a layout comes to, tool works out a torque, an angle, slip or tension.",
     )
 
     def __init__(self, desk: Desk, knowledge: Knowledge, matcher: Matcher) -> None:
@@ -46,6 +51,7 @@ class StartScreen(PageScreen[None]):
         self._knowledge = knowledge
         self._matcher = matcher
         self._page: Page[Action] = Page("")
+        self._words: dict[str, Action] = {word: partial(self._work, word) for word in WITHOUT_SESSION}
 
     def on_mount(self) -> None:
         """Show the first page."""
@@ -60,7 +66,11 @@ class StartScreen(PageScreen[None]):
         if typed.lower() in ("q", "leave"):
             self.app.exit()
             return
-        action = self._page.way(typed)
+        word = word_for(typed)
+        action = self._page.way(typed) or self._words.get(typed.lower())
+        if action is None and word:
+            self.say(f'"{word.name}" answers in a session: begin one, or go on with one.')
+            return
         if action is None and typed:
             self.say(f'Type a number from 1 to {len(self._page.ways)}, or "leave".')
             return
@@ -90,7 +100,7 @@ class StartScreen(PageScreen[None]):
             Way("Shop file: instruments and reviewer", self._shop),
         ]
         lines = (NOT_REVIEWED, "", "What is to be done?")
-        self._put(Page("triage · accessory belt drives", lines, tuple(ways), 'Press a number · "help" · "leave" stops'))
+        self._put(Page("triage · accessory belt drives", lines, tuple(ways), KEYS))
 
     def _new(self) -> None:
         self.app.push_screen(OpeningScreen(self._knowledge, self._matcher), self._opened)
@@ -143,6 +153,9 @@ class StartScreen(PageScreen[None]):
 
     def _tap(self) -> None:
         self.app.push_screen(TapAlong(), lambda rate: self.say(f"Tapped: {rate}" if rate else ""))
+
+    def _work(self, word: str) -> None:
+        self.app.push_screen(Working(word, partial(WITHOUT_SESSION[word], self._knowledge)))
 
     def _shop(self) -> None:
         lines = self._desk.shop()
