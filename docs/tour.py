@@ -5,8 +5,9 @@ At every stop the screen is read off as text in each size; some stops are kept t
 
 import asyncio
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from make_demos import usual
@@ -24,7 +25,9 @@ from triage.store import TraceWriter, list_traces
 from triage.tui.answer_line import AnswerLine
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
+from triage.tui.exchange import Exchange
 from triage.tui.session_screen import SessionScreen
+from triage.tui.start import StartScreen
 
 if TYPE_CHECKING:
     from textual.strip import Strip
@@ -36,6 +39,13 @@ BEGINS_MS = 1_772_438_400_000
 MOST_STEPS = 400
 HOURS_MS = 6 * 3600 * 1000
 """Long enough for an engine to count as cold."""
+Until = Callable[[Step], bool]
+"""Whether a step is the one to come to."""
+Story = Mapping[str, Iterator[str]]
+"""By check, by fact or for what is held, the lines that differ from the usual ones."""
+USUAL: Story = MappingProxyType({})
+DEEPEST = 3
+"""Pages over the start screen at most."""
 ROUNDS = 4
 """How often all widgets handle what waits for them, until what one has asked of another has been painted, too."""
 
@@ -117,6 +127,14 @@ class Tour:
             pilot.app.post_message(events.Key(key, None))
             await self.settle(pilot)
 
+    async def home(self, pilot: Pilot[str]) -> None:
+        """Close what lies over the start screen."""
+        for _ in range(DEEPEST):
+            if isinstance(pilot.app.screen, StartScreen):
+                return
+            await self.press(pilot, "escape")
+        raise SystemExit(f"The tour does not come back to the start: {pilot.app.screen}")
+
     async def stop(self, pilot: Pilot[str], name: str, *, small: bool = False, drawn: bool = False) -> None:
         """Read the screen off in each size."""
         for width, height in (*SIZES, SMALL) if small else SIZES:
@@ -131,9 +149,14 @@ class Tour:
             if drawn and (width, height) == SIZES[0]:
                 self.drawn[name] = strips
 
-    async def open(self, pilot: Pilot[str], opening: Opening) -> None:
-        """Open the screen of a new session."""
-        pilot.app.push_screen(SessionScreen(self.begin(opening)))
+    async def open(self, pilot: Pilot[str], opening: Opening, until: Until | None = None, story: Story = USUAL) -> None:
+        """Open the screen of a new session, where one is named at a step to which nobody sees it come."""
+        exchange = Exchange(self.begin(opening))
+        while until and not until(self.job.state.step):
+            for line in self._lines(story):
+                self.clock.now_ms += 1000
+                exchange.take(line)
+        pilot.app.push_screen(SessionScreen(self.job))
         await self.settle(pilot)
 
     async def page(self, pilot: Pilot[str], word: str, *, drawn: bool = False) -> None:
@@ -142,24 +165,28 @@ class Tour:
         await self.stop(pilot, f"page-{word}", drawn=drawn)
         await self.press(pilot, "escape")
 
-    async def go_on(self, pilot: Pilot[str], until: Callable[[Step], bool], story: dict[str, Iterator[str]]) -> None:
+    def _lines(self, story: Story) -> tuple[str, ...]:
+        """What the story has for the step on screen, the usual otherwise."""
+        step = self.job.state.step
+        key = "held" if step.kind == "held" else step.check or step.fact
+        told = next(story.get(key, iter(())), None) if step.kind != "confirm" else None
+        return (told,) if told else usual(self.job)
+
+    async def go_on(self, pilot: Pilot[str], until: Until, story: Story) -> None:
         """Give what the story has for a step, the usual otherwise, until a step is reached; nothing is painted."""
         await self.settle(pilot)
         with pilot.app.batch_update():
             for _ in range(MOST_STEPS):
-                step = self.job.state.step
-                if until(step):
+                if until(self.job.state.step):
                     return
-                key = "held" if step.kind == "held" else step.check or step.fact
-                told = next(story.get(key, iter(())), None) if step.kind != "confirm" else None
-                for line in (told,) if told else usual(self.job):
+                for line in self._lines(story):
                     self.clock.now_ms += 1000
                     pilot.app.screen.post_message(AnswerLine.Given(line, read=True))
                     await pilot.pause(0)
         raise SystemExit(f"The tour does not get there: {self.job.state.step}")
 
 
-def of_kind(kind: str, check: str = "") -> Callable[[Step], bool]:
+def of_kind(kind: str, check: str = "") -> Until:
     """Whether a step is of a kind, and of a check where one is named."""
     return lambda step: step.kind == kind and check in ("", step.check)
 
@@ -175,24 +202,32 @@ async def at_the_start(tour: Tour, pilot: Pilot[str]) -> None:
     await tour.stop(pilot, "opening-proposals", drawn=True)
     await tour.type(pilot, "1")
     await tour.stop(pilot, "opening-job")
-    await tour.press(pilot, "escape")
+    await tour.home(pilot)
     await tour.type(pilot, "2")
     await tour.stop(pilot, "saved-none")
     await tour.type(pilot, "", "3")
     await tour.stop(pilot, "demos")
     await tour.type(pilot, "1")
     await tour.stop(pilot, "demo")
-    await tour.press(pilot, "escape")
+    await tour.home(pilot)
     await tour.type(pilot, "4")
     await tour.stop(pilot, "trees")
     await tour.type(pilot, "1")
     await tour.stop(pilot, "tree")
     await tour.type(pilot, "rough")
     await tour.stop(pilot, "search")
-    await tour.press(pilot, "escape")
+    await tour.home(pilot)
     await tour.type(pilot, "6")
     await tour.stop(pilot, "shop")
-    await tour.press(pilot, "escape")
+    await tour.home(pilot)
+    for word, answer in (("tool", "list"), ("drive", "four-cylinder-full")):
+        await tour.type(pilot, word)
+        await tour.stop(pilot, f"{word}-at-the-start")
+        await tour.type(pilot, answer)
+        await tour.stop(pilot, f"{word}-answered-at-the-start")
+        await tour.home(pilot)
+    await tour.type(pilot, "worth")
+    await tour.stop(pilot, "word-of-a-session-at-the-start")
 
 
 async def worn_bearing(tour: Tour, pilot: Pilot[str]) -> None:
@@ -218,6 +253,9 @@ async def worn_bearing(tour: Tour, pilot: Pilot[str]) -> None:
         await tour.stop(pilot, name, small=shown, drawn=shown)
     for word in ("likely", "costs", "path"):
         await tour.page(pilot, word, drawn=word != "costs")
+    await tour.type(pilot, "worth")
+    await tour.stop(pilot, "worth-at-the-conclusion")
+    await tour.press(pilot, "escape")
     for kind, name in (("part", "part"), ("torque", "torque"), ("prove", "proved"), ("closed", "closed")):
         await tour.go_on(pilot, of_kind(kind), story)
         await tour.stop(pilot, name, drawn=True)
@@ -240,8 +278,8 @@ async def words_at_any_moment(tour: Tour, pilot: Pilot[str]) -> None:
     await tour.type(pilot, "again")
     await tour.go_on(pilot, of_kind("check", "shutdown-listen"), story)
     await tour.stop(pilot, "reading", small=True, drawn=True)
-    for word in ("help", "why", "tell", "sources"):
-        await tour.page(pilot, word, drawn=word == "why")
+    for word in ("help", "why", "tell", "worth", "sources"):
+        await tour.page(pilot, word, drawn=word in ("why", "tell", "worth"))
     for key, name in (("f3", "taps"), ("f4", "trees-in-a-session")):
         await tour.press(pilot, key)
         await tour.stop(pilot, name)
@@ -249,10 +287,13 @@ async def words_at_any_moment(tour: Tour, pilot: Pilot[str]) -> None:
     await tour.type(pilot, "watch")
     await tour.stop(pilot, "stopwatch", drawn=True)
     await tour.press(pilot, "escape")
-    for word in ("note", "figure", "cannot", "amend", "tool"):
+    for word in ("note", "figure", "cannot", "amend", "vehicle", "part age", "tool"):
         await tour.type(pilot, word)
-        await tour.stop(pilot, f"{word}-asks")
+        await tour.stop(pilot, f"{word.replace(' ', '-')}-asks")
         await tour.type(pilot, "")
+    await tour.type(pilot, "vehicle", "odometer", "125 000 km")
+    await tour.stop(pilot, "vehicle-put-right")
+    await tour.go_on(pilot, of_kind("check", "shutdown-listen"), story)
     await tour.type(pilot, "7 parsecs")
     await tour.stop(pilot, "not-understood")
     await tour.go_on(pilot, lambda step: step.check == "overrun-torque" and step.attempt == 2, story)
@@ -281,6 +322,27 @@ async def without_belt(tour: Tour, pilot: Pilot[str]) -> None:
     await tour.stop(pilot, "result")
 
 
+async def own_route(tour: Tour, pilot: Pilot[str]) -> None:
+    """A tree that ends undecided for want of a tool, and the session's own way on."""
+    story = {
+        "pulley": iter(["solid"]),
+        "odometer": iter(["210 000 km"]),
+        "cylinders": iter(["4"]),
+        "shutdown-listen": iter(["7 s"]),
+        "bearing-listen": iter(["cannot", "the pick-ups are lent"]),
+        "held": iter(["cannot", "no time to let it cool"]),
+    }
+    opening = Opening("shutdown-buzz", "J-4", "Ana", "buzzes when switched off")
+    await tour.open(pilot, opening, lambda step: bool(tour.job.state.own) and step.kind == "check", story)
+    await tour.stop(pilot, "own-route", small=True, drawn=True)
+    for word in ("why", "tell", "path"):
+        await tour.type(pilot, word)
+        await tour.stop(pilot, f"own-route-{word}")
+        await tour.press(pilot, "escape")
+    await tour.go_on(pilot, of_kind("conclusion"), story)
+    await tour.stop(pilot, "after-own-route", drawn=True)
+
+
 async def main_tour(folder: Path) -> Tour:
     """Walk the whole tour."""
     tour = Tour(folder)
@@ -289,7 +351,7 @@ async def main_tour(folder: Path) -> Tour:
         while type(app.screen).__name__ != "StartScreen":
             await pilot.pause(0.02)
         await at_the_start(tour, pilot)
-        for part in (worn_bearing, words_at_any_moment, without_belt):
+        for part in (worn_bearing, words_at_any_moment, without_belt, own_route):
             await part(tour, pilot)
     return tour
 
