@@ -132,7 +132,7 @@ def test_an_odometer_that_cannot_be_understood_is_named_with_its_place(knowledge
 def test_a_check_whose_tool_is_missing_waits_for_no_cold_engine(knowledge: Knowledge, tmp_path: Path) -> None:
     case = "- {id: one, symptom: bearing-rumble, vehicle: {specified_pulley: solid}, missing_tools: [breaker-bar]}\n"
     (one,) = walked(knowledge, tmp_path, case)
-    assert one.checks[-1] == "belt-off-run"
+    assert "belt-off-run" in one.checks
 
 
 @pytest.mark.parametrize(
