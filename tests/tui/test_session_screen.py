@@ -377,9 +377,8 @@ async def test_leave_stops_the_program_and_keeps_the_session(bench: Any) -> None
 async def test_a_reading_by_its_other_way_is_asked_part_by_part_in_the_full_screen(
     bench: Any, knowledge: Knowledge
 ) -> None:
-    job = bench.lived(
-        one_case(knowledge, "belt-squeal"), lambda step: (step.kind, step.check) == ("check", "span-tension")
-    )
+    case = one_case(knowledge, "belt-squeal", "squeal-slack-by-note")
+    job = bench.lived(case, lambda step: (step.kind, step.check) == ("check", "span-tension"))
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.started(pilot)
         pilot.app.push_screen(SessionScreen(job))
