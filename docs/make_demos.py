@@ -98,7 +98,7 @@ def worn_bearing(folder: Path) -> None:
         "cylinders": iter([("4",)]),
         "when-heard": iter([("note", "Invented vehicle, made for the demo"), ("after-shutdown",)]),
         "shutdown-listen": iter([("7.5 s",), ("0.4 s",)]),
-        "cap-contents": iter([("metal-shavings",)]),
+        "spin-decoupler-ring": iter([("rough",)]),
         "conclusion": iter([("part age", "belt", "140 000 km")]),
     }
     play(job, story)

@@ -238,7 +238,7 @@ async def worn_bearing(tour: Tour, pilot: Pilot[str]) -> None:
         "cylinders": iter(["4"]),
         "when-heard": iter(["after-shutdown"]),
         "shutdown-listen": iter(["7.5 s", "0.4 s"]),
-        "cap-contents": iter(["metal-shavings"]),
+        "spin-decoupler-ring": iter(["rough"]),
     }
     await tour.open(pilot, Opening("shutdown-buzz", "J-1", "Ana", "growls when switched off"))
     for kind, name, shown in (
@@ -246,7 +246,6 @@ async def worn_bearing(tour: Tour, pilot: Pilot[str]) -> None:
         ("fact", "fact", False),
         ("check", "asked", True),
         ("confirm", "interlock", True),
-        ("set-up", "set-up", True),
         ("conclusion", "conclusion", True),
     ):
         await tour.go_on(pilot, of_kind(kind), story)
@@ -307,6 +306,8 @@ async def without_belt(tour: Tour, pilot: Pilot[str]) -> None:
     await tour.open(pilot, Opening("shutdown-buzz", "J-3", "Ana", "buzzes"))
     unknown = {fact: iter(["unknown"]) for fact in ("pulley", "odometer", "cylinders")}
     story = {**unknown, "shutdown-listen": iter(["7 s"])}
+    await tour.go_on(pilot, of_kind("set-up"), story)
+    await tour.stop(pilot, "set-up", small=True, drawn=True)
     await tour.go_on(pilot, lambda step: step.kind == "held" and step.check == "belt-off-run", story)
     await tour.stop(pilot, "engine-cools")
     tour.clock.now_ms += HOURS_MS
@@ -325,12 +326,12 @@ async def without_belt(tour: Tour, pilot: Pilot[str]) -> None:
 async def own_route(tour: Tour, pilot: Pilot[str]) -> None:
     """A tree that ends undecided for want of a tool, and the session's own way on."""
     story = {
-        "pulley": iter(["solid"]),
+        "pulley": iter(["one-way-clutch"]),
         "odometer": iter(["210 000 km"]),
         "cylinders": iter(["4"]),
-        "shutdown-listen": iter(["7 s"]),
-        "bearing-listen": iter(["cannot", "the pick-ups are lent"]),
-        "held": iter(["cannot", "no time to let it cool"]),
+        "recent-work": iter(["alternator-replaced"]),
+        "fluid-leak": iter(["leak"]),
+        "overrun-torque": iter(["cannot", "the torque tool is lent"]),
     }
     opening = Opening("shutdown-buzz", "J-4", "Ana", "buzzes when switched off")
     await tour.open(pilot, opening, lambda step: bool(tour.job.state.own) and step.kind == "check", story)

@@ -101,7 +101,7 @@ class Suspects:
 
     def share(self, causes: Causes) -> float:
         """Probability that one of these is behind the complaint [1]."""
-        return sum(self.shares[cause] for cause in causes)
+        return sum(self.shares[cause] for cause in sorted(causes))
 
     def look(self, remedy: Remedy) -> str:
         """The check that can still tell whether it is this one; "" where there is none, or it was made already."""

@@ -55,7 +55,7 @@ def cost_now(works: Iterable[Work], access_cost: Mapping[str, float]) -> float:
     """Cost of works that are done in one visit: each access is opened once."""
     done = tuple(works)
     opened = frozenset[str]().union(*(work.access for work in done))
-    return sum(work.cost for work in done) + sum(access_cost[one] for one in opened)
+    return sum(work.cost for work in done) + sum(access_cost[one] for one in sorted(opened))
 
 
 def visits(
