@@ -87,25 +87,25 @@ WHY = """
 ## Why people walk the longer way
 
 {longer} of {trees} trees take more than 15 % longer than the grown way. Minutes of the tree over minutes of the grown
-way: {factors}.
+way: {factors}. They were mended with these figures at hand: what tells few vehicles apart comes behind the stage with
+the belt off, on the rest only.
 
-The longer way does not leave less in: {loses} of {trees} trees lose more than the grown way, and {less} would even if
-the best were made of what is known at each end. What it is walked for has no price in these figures, and whether it
-is worth its minutes is judgement. Tree by tree: the checks that take the most minutes more than on the grown way, what
-is paid for, and what to mend next. That last is a proposal; none of it has been tried or measured.
+{loses} of {trees} trees lose more than the grown way, and {less} would even if the best were made of what is known at
+each end. Tree by tree: the checks that take the most minutes more than on the grown way, what they are paid for, and
+what to mend next. What is paid for has no price in these figures, and whether it is worth its minutes is judgement.
 
 {reasons}
 
 What comes back in all of them:
 
-- **Stopped.** The drive is looked at and measured as it came: belt, line, tension, marks of the tensioner. Once the
-  belt is off, nobody sees that again, and a belt that was off is one more thing that can be refitted wrongly. The grown
-  way counts only the minutes of taking it off, and does so early.
-- **Running.** Whoever repairs the vehicle hears the complaint first, and makes it come and go with load, water and
-  speed. The same checks prove the repair afterwards, so they are made once before it for something to compare with.
-  The grown way gives the proof no worth.
-- **Isolated.** A clutch or decoupler is felt for what it does, in both directions, before its bearing is spun.
-- **Belt off.** After a thrown belt everything is turned once, because the next belt runs on whatever threw this one.
+- **Stopped.** Everything that could forbid a running engine is looked at while the drive stands, in one round, also
+  where the engine may not have to run at all. That is most of what is longer.
+- **Running.** Whoever repairs the vehicle hears or sees the complaint once before the belt comes off. The same check
+  proves the repair afterwards, so it is made before it for something to compare with. The grown way gives the proof no
+  worth.
+- **Belt off.** Everything that turns is turned once, the likeliest first.
+- **Nothing found.** What is seldom behind a complaint is still looked at before the search ends: the pulley in both
+  directions, what is behind its cap, a belt that looks worn.
 - **What forbids a running engine comes first.** A tree stands by a damaged belt or a loose bracket as soon as it is
   seen, also where something else is likelier to have made the complaint: nobody goes on with it, and nobody drives
   away with it. The last column of the table above says how often each way names such a fault: the tree more often
@@ -119,7 +119,7 @@ odds, up or down at random; minutes and loss together, as assumed and for {draws
 {disturbed}
 
 No reason either, and to be mended by whoever writes the trees: conclusions that follow one finding against several
-others. They are why the *loss* of a tree is above its *best end*, and mending them takes no minute more. These lose
+others. They are why the *loss* of a tree is above its *best end*. These lose
 most, in minutes over all vehicles with the complaint; beside them what would be concluded instead, most often.
 A session says at such a conclusion that the findings do not carry it, and at each step which check is worth most.
 Where the better one is another fault of the same part, the vehicle is cured all the same.

@@ -144,6 +144,8 @@ class Watcher:
             self.state = data["state"]
             self.confirmed[data["confirmation"]] = at_ms
             self.ever.add(data["confirmation"])
+        elif kind == "things-carried":
+            self._carry(data["state"], data["since"])
         elif kind == "state-entered":
             assert data["state"] == self.state, f"{data} without a confirmation"
             self.entered = True
@@ -155,6 +157,15 @@ class Watcher:
             self.step = data["step"]
             self.counts["steps offered"] += 1
             self.counts["of them with the engine running"] += self.hold(at_ms, "was offered")
+
+    def _carry(self, state: str, since: dict[str, int]) -> None:
+        """Something goes along from one stopped state into another; it ages from when it was confirmed."""
+        assert self.entered, f"{since} goes along out of a state that was not entered"
+        engines = {self.knowledge["states"][place]["engine"] for place in (self.state, state)}
+        assert engines == {"stopped"}, f"{since} goes along past a running engine"
+        for thing, at_ms in since.items():
+            assert self.confirmed.get(thing) == at_ms, f"{thing} goes along with another time"
+        self.state, self.entered, self.confirmed = state, False, dict(since)
 
     def _end(self) -> None:
         self.state, self.entered = "", False

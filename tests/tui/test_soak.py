@@ -49,6 +49,16 @@ def test_the_watcher_misses_what_was_left_out_before_a_running_engine(
         watched(tmp_path, [line for line in demo if line is not needed])
 
 
+def test_the_watcher_doubts_what_goes_along_younger_than_it_was_confirmed(
+    demo: list[dict[str, Any]], tmp_path: Path
+) -> None:
+    carried = next(line for line in demo if line["kind"] == "things-carried")
+    thing = next(iter(carried["data"]["since"]))
+    carried["data"]["since"][thing] += 1
+    with pytest.raises(AssertionError, match=f"{thing} goes along with another time"):
+        watched(tmp_path, demo)
+
+
 def test_the_watcher_sees_confirmations_that_have_aged(demo: list[dict[str, Any]], tmp_path: Path) -> None:
     for line in demo:
         if line["kind"] == "thing-confirmed":

@@ -7,6 +7,7 @@ other check, with its interlocks and in the order that the tree keeps for safety
 from dataclasses import replace
 
 from triage.app.known import found_in, shifts_in
+from triage.knowledge.grounds import Grounds, grounds
 from triage.knowledge.models import Knowledge
 from triage.session.choosing import choice_of
 from triage.session.commands import EndOwnRoute, TakeOwnRoute
@@ -25,6 +26,7 @@ class Planner:
     def __init__(self) -> None:
         """Begin with nothing planned."""
         self._planned: dict[tuple[object, ...], Route | None] = {}
+        self._reasons: dict[str, Grounds] = {}
 
     def next(self, knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
         """How a session goes on that follows its own route alone; None where it has something to answer first."""
@@ -33,7 +35,9 @@ class Planner:
         told = tuple((one.check, one.outcomes, one.verdict) for one in state.findings.values())
         key = (state.symptom, tuple(state.facts.items()), told, state.condition, state.runs)
         if key not in self._planned:
-            self._planned[key] = planned(knowledge, state, at_ms)
+            if state.symptom not in self._reasons:
+                self._reasons[state.symptom] = grounds(knowledge, knowledge.trees[state.symptom])
+            self._planned[key] = planned(knowledge, state, at_ms, self._reasons[state.symptom])
         route = self._planned[key]
         return replace(route, at_ms=at_ms) if route else None
 
@@ -49,7 +53,7 @@ def own_route(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
     return None if ended_with_nothing else route
 
 
-def planned(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
+def planned(knowledge: Knowledge, state: State, at_ms: int, reasons: Grounds | None = None) -> Route | None:
     """The next check of an own route from where the session stands, or its end; None where findings contradict."""
     from triage.reasoning.evidence import together
     from triage.reasoning.growing import best_choice
@@ -70,7 +74,7 @@ def planned(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
         left_out=frozenset(check for check in knowledge.checks if check not in open_ended),
         shifts=shifts_in(knowledge, state),
     )
-    search = search_of(knowledge, vehicle, state.weights)
+    search = search_of(knowledge, vehicle, state.weights, reasons)
     stop = end(search.problem, search.root)
     best = best_choice(search.problem, search.root)
     check = best.check if best else last_resort(search.problem, search.root)

@@ -2,12 +2,12 @@
 
 An outcome speaks for the causes that produce its sign; what was only told at the counter does not. It is a ground where
 the tree's author goes a way of its own for it, other than after what says nothing of the cause, and concludes the cause
-on that way: a borderline angle that the author lets pass is none. Where the author concludes a cause after one certain
-check alone, as that a noise is not from the drive after a run without the belt, nothing but that check is a ground for
-it.
+on that way without the word of another check: a borderline angle that the author lets pass is none. Where the author
+never concludes a cause without one check, as that a noise is not from the drive without a run with the belt off,
+nothing but that check is a ground for it.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from triage.knowledge.edges import Edge, edges, reached
 from triage.knowledge.models import Check, Knowledge, Tree
@@ -39,7 +39,7 @@ def grounds(knowledge: Knowledge, tree: Tree) -> Grounds:
             outcome: frozenset(
                 cause
                 for cause in causes & concluded
-                if check in (alone[cause] or (check,)) and _led_to(tree, check, some, outcome, cause)
+                if check in (alone[cause] or (check,)) and _led_to(tree, spoken, (check, outcome), cause, alone[cause])
             )
             for outcome, causes in some.items()
         }
@@ -59,25 +59,40 @@ def speaks_for(knowledge: Knowledge, check: Check, outcome_id: str) -> frozenset
 def _needed(tree: Tree, spoken: Grounds, cause: str) -> frozenset[str]:
     """The checks without whose word for a cause the tree never concludes it."""
     speaking = [check for check, told in spoken.items() if any(cause in causes for causes in told.values())]
-    return frozenset(check for check in speaking if not _concluded_without(tree, spoken[check], cause, check))
+    return frozenset(
+        check for check in speaking if not _concludes(tree, [tree.start], cause, _words_of(tree, spoken, check, cause))
+    )
 
 
-def _concluded_without(tree: Tree, told: Mapping[str, frozenset[str]], cause: str, check: str) -> bool:
-    closed: set[tuple[str, Edge]] = {
+def _words_of(tree: Tree, spoken: Grounds, check: str, cause: str) -> frozenset[tuple[str, Edge]]:
+    """The ways that the tree takes where a check speaks for a cause."""
+    return frozenset(
         (node_id, edge)
         for node_id, node in tree.nodes.items()
         if node.check == check
         for edge in edges(node)
-        if edge.by == "outcome" and cause in told.get(edge.choice, ())
-    }
-    return any(cause in tree.nodes[node_id].conclude for node_id in reached(tree, [tree.start], closed=closed))
+        if edge.by == "outcome" and cause in spoken[check].get(edge.choice, ())
+    )
 
 
-def _led_to(tree: Tree, check: str, told: Mapping[str, frozenset[str]], outcome: str, cause: str) -> bool:
-    """Whether the tree concludes a cause on a way that it takes for an outcome and not where nothing speaks for it."""
-    nodes = [node for node in tree.nodes.values() if node.check == check and outcome in node.next]
+def _concludes(tree: Tree, starts: list[str], cause: str, closed: Collection[tuple[str, Edge]]) -> bool:
+    return any(cause in tree.nodes[node_id].conclude for node_id in reached(tree, starts, closed=closed))
+
+
+def _led_to(tree: Tree, spoken: Grounds, outcome: tuple[str, str], cause: str, needed: Collection[str]) -> bool:
+    """Whether the tree concludes a cause on a way of its own for an outcome of a check.
+
+    A way of its own is one that is not taken where nothing speaks for the cause. What other checks say for it on that
+    way is their word, except where the tree never concludes the cause without this check.
+    """
+    check, told = outcome[0], spoken[outcome[0]]
+    nodes = [node for node in tree.nodes.values() if node.check == check and outcome[1] in node.next]
     silent = [
         {node.cannot, *(to for other, to in node.next.items() if cause not in told.get(other, ()))} for node in nodes
     ]
-    ways = [node.next[outcome] for node, others in zip(nodes, silent, strict=True) if others - {node.next[outcome]}]
-    return any(cause in tree.nodes[node_id].conclude for node_id in reached(tree, ways))
+    ways = [
+        node.next[outcome[1]] for node, others in zip(nodes, silent, strict=True) if others - {node.next[outcome[1]]}
+    ]
+    others = () if check in needed else (other for other in spoken if other != check)
+    closed = frozenset[tuple[str, Edge]]().union(*(_words_of(tree, spoken, other, cause) for other in others))
+    return _concludes(tree, ways, cause, closed)

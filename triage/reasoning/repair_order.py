@@ -86,7 +86,9 @@ class Tries:
 
     def _likeliest(self, cured: Causes) -> Repair | None:
         gains = ((self.chance(one.cures - cured), one) for one in self.repairs)
-        return max((pair for pair in gains if pair[0] > 0.0), key=lambda pair: round(pair[0], PLACES), default=(0.0, None))[1]
+        return max(
+            (pair for pair in gains if pair[0] > 0.0), key=lambda pair: round(pair[0], PLACES), default=(0.0, None)
+        )[1]
 
     def _step(self, repair: Repair, cured: Causes) -> float:
         left = max(0.0, 1.0 - self.chance(cured))

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from triage.knowledge.grounds import grounds
+from triage.knowledge.grounds import Grounds, grounds
 from triage.knowledge.models import Check, Knowledge
 from triage.knowledge.precautions import NOT_DONE as UNDONE
 from triage.knowledge.precautions import Precautions
@@ -80,13 +80,16 @@ class Vehicle:
     shifts: Shifts = field(default_factory=dict)
 
 
-def search_of(knowledge: Knowledge, vehicle: Vehicle, weights: Weights = WEIGHTS) -> Search:
+def search_of(
+    knowledge: Knowledge, vehicle: Vehicle, weights: Weights = WEIGHTS, reasons: Grounds | None = None
+) -> Search:
     """Put a search into numbers.
 
     Args:
         knowledge: causes, signs, checks and the symptom's tree.
         vehicle: what is known of the vehicle.
         weights: what wrong ends cost, and what checks and turns of the vehicle take.
+        reasons: the grounds of the symptom's tree where they are at hand; working them out takes a while.
     """
     tree, pulley = knowledge.trees[vehicle.symptom], vehicle.pulley
     limits = Precautions(knowledge, tree, pulley)
@@ -95,7 +98,7 @@ def search_of(knowledge: Knowledge, vehicle: Vehicle, weights: Weights = WEIGHTS
     network = network_of(knowledge, pulley, vehicle.shifts)
     listed = _listed(knowledge, vehicle, network, checks)
     ends = tuple(ends_of(knowledge, vehicle.symptom, network, listed))
-    told = grounds(knowledge, tree)
+    told = reasons or grounds(knowledge, tree)
     speaks = [
         [cause in told[check.id][out.id] for check in checks for out in check.outcomes] for cause in network.causes
     ]
