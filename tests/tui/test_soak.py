@@ -8,6 +8,7 @@ import pytest
 
 pytest.importorskip("pty")
 import soak_keys
+import soak_watcher
 
 DEMOS = Path(__file__).parents[2] / "transcripts_demo"
 
@@ -31,7 +32,7 @@ def demo() -> list[dict[str, Any]]:
 def watched(folder: Path, lines: list[dict[str, Any]]) -> Any:
     path = folder / "trace.jsonl"
     path.write_text("".join(json.dumps(line) + "\n" for line in lines), encoding="utf-8")
-    watcher = soak_keys.Watcher(path)
+    watcher = soak_watcher.Watcher(path)
     watcher.look()
     return watcher
 
