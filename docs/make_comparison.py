@@ -67,7 +67,7 @@ named. *Right*: of those, the share on which it is there. *Slowest*: the cause t
 STEPS = """
 ## One step beside looking ahead
 
-The best single step is about as good as the search here. In minutes and loss together `greedy` is at or below `grown` in
+The best single step is about as good as the search. In minutes and loss together `greedy` is at or below `grown` in
 {level} of {trees} trees and above it by at most {above} min, with ± up to {within} min on each. So with these
 numbers looking ahead gains little over one step, where both stop by the same rule: a check is made only while a plain
 chain of checks costs less than it saves. The column *gain alone* in [measurements](measurements.md#growing) is another
