@@ -1,5 +1,6 @@
 """The plain chat over whole sessions, with a fake terminal that types what a case or a person would."""
 
+import os
 from collections.abc import Callable, Iterator
 from itertools import count
 from pathlib import Path
@@ -98,8 +99,11 @@ def recorded(knowledge: Knowledge, symptom: str) -> tuple[Case, ...]:
 def test_the_same_script_through_chat_and_case_runner_writes_the_same_events(
     knowledge: Knowledge, typist: "type[Typist]", symptom: str
 ) -> None:
-    cases = [case for case in recorded(knowledge, symptom) if _rounds_well(case)]
-    assert len(cases) >= 20
+    """Every third case, so that the suite stays quick; all of them with EVERY_CASE=1 in the environment."""
+    cases = [case for case in recorded(knowledge, symptom) if _rounds_well(case)][
+        :: 1 if "EVERY_CASE" in os.environ else 3
+    ]
+    assert len(cases) >= 10
     for case in cases:
         _, walked = walk_case(knowledge, case, accuracies(knowledge, Shop()))
         opening = Opening(symptom=case.symptom, job=case.id, who="case")
