@@ -13,6 +13,7 @@ from triage.session.state import FACTS, State
 
 PULLEY_TYPES = ("solid", "isolator", "one-way-clutch", "decoupler")
 MOST_CYLINDERS = 16
+"""More than this and it was mistyped. From memory."""
 FARTHEST_M = 5e9
 """Five million kilometres: beyond this an odometer was mistyped. From memory."""
 
