@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from triage.cli import compare, growing
-from triage.cli.writing import write_file
+from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, TriageError
 from triage.present.cleaning import clean
 
@@ -29,7 +29,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     check.set_defaults(run=run_check)
     draw = actions.add_parser("draw", help="draw the tree of one symptom")
     draw.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
-    draw.add_argument("--picture", metavar="FILE.svg", type=Path, help="write it as a picture file too")
+    add_target(draw, "--picture", "FILE.svg", "write it as a picture file too")
     draw.set_defaults(run=run_draw)
     growing.add(actions)
     compare.add(actions)
@@ -78,6 +78,8 @@ def run_draw(args: argparse.Namespace) -> int:
     from triage.knowledge.nearest import nearest
     from triage.knowledge.shipped import trees_folder
 
+    if args.picture is not None:
+        refuse_target(args.picture, overwrite=args.overwrite)
     knowledge = load_knowledge(trees_folder())
     tree = knowledge.trees.get(args.symptom)
     if tree is None:
@@ -85,7 +87,7 @@ def run_draw(args: argparse.Namespace) -> int:
     if args.picture is not None:
         from triage.knowledge.picture import picture
 
-        write_file(args.picture, picture(knowledge, tree), "picture")
+        write_file(args.picture, picture(knowledge, tree), "picture", overwrite=args.overwrite)
     columns = shutil.get_terminal_size().columns
     sys.stdout.write(draw(knowledge, tree, max(columns, _NARROWEST)))
     return EXIT_OK

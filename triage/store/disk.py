@@ -48,13 +48,13 @@ def unavailable(what: str, error: OSError, hint: str) -> StoreUnavailable:
     return StoreUnavailable(f"{what}: {reason}.", hint)
 
 
-def open_new(path: Path) -> int:
-    """Open a file that nobody but its owner may read, which must not exist yet.
+def open_new(path: Path, mode: int = 0o600) -> int:
+    """Open a file that must not exist yet; nobody but its owner may read it unless another mode is given.
 
     Raises:
         OSError: it exists, or cannot be made.
     """
-    return os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | os.O_APPEND | _FLAGS, 0o600)
+    return os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | os.O_APPEND | _FLAGS, mode)
 
 
 def open_regular(path: Path, *, to_append: bool = False) -> int:
