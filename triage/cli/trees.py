@@ -1,6 +1,7 @@
 """`triage trees`: whether the trees are sound, and what one looks like."""
 
 import argparse
+import os
 import shutil
 import sys
 from pathlib import Path
@@ -45,7 +46,7 @@ def run_check(args: argparse.Namespace) -> int:
     from triage.knowledge.shipped import trees_folder
     from triage.knowledge.words import check_words
 
-    own = args.path if args.path and args.path.is_file() else None
+    own = args.path if args.path and os.path.lexists(args.path) and not args.path.is_dir() else None
     folder = trees_folder() if own else args.path or trees_folder()
     if not folder.is_dir():
         raise TriageError(
