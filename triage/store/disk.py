@@ -35,6 +35,9 @@ _REASONS = {
     errno.EIO: "the disk reports a fault",
 }
 
+NO_LOCKS = frozenset({errno.ENOLCK, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS})
+"""What file systems say that know no locks, mostly those of network folders."""
+
 
 def unavailable(what: str, error: OSError, hint: str) -> StoreUnavailable:
     """Turn an error of the operating system into one that a person can act on.
@@ -46,6 +49,18 @@ def unavailable(what: str, error: OSError, hint: str) -> StoreUnavailable:
     """
     reason = _REASONS.get(error.errno or 0) or error.strerror or type(error).__name__
     return StoreUnavailable(f"{what}: {reason}.", hint)
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder and those above it that are not there, each for its owner alone.
+
+    Raises:
+        OSError: one cannot be made, or something else has its name.
+    """
+    made = [above for above in folder.parents if not above.exists()]
+    for one in (*reversed(made), folder):
+        one.mkdir(mode=0o700, exist_ok=True)
+        flush_folder(one.parent)
 
 
 def open_new(path: Path, mode: int = 0o600) -> int:
@@ -89,7 +104,7 @@ def lock(handle: int) -> bool:
         False when somebody else holds it.
 
     Raises:
-        OSError: the file system knows no locks.
+        OSError: the file system knows no locks (`NO_LOCKS`), or the disk fails.
     """
     try:
         if sys.platform == "win32":
