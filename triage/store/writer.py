@@ -8,7 +8,18 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from triage.errors import NotSaved, StoreUnavailable
-from triage.store.disk import flush, flush_folder, lock, open_new, open_regular, read_up_to, unavailable, write_all
+from triage.store.disk import (
+    NO_LOCKS,
+    flush,
+    flush_folder,
+    lock,
+    make_folder,
+    open_new,
+    open_regular,
+    read_up_to,
+    unavailable,
+    write_all,
+)
 from triage.store.examine import TRACE_LIMIT_BYTES, examine
 from triage.store.faults import LineError
 from triage.store.folders import SUFFIX
@@ -28,6 +39,10 @@ _TRY_AGAIN = "Put that right and give the answer again. Everything before it is 
 class _End:
     head: Head
     size_bytes: int
+
+
+class NameTaken(StoreUnavailable):
+    """A trace cannot be begun under a name, because something of that name is there."""
 
 
 class TraceWriter:
@@ -53,7 +68,8 @@ class TraceWriter:
             name: letters, digits, dots, hyphens and underscores, without the suffix.
 
         Raises:
-            StoreUnavailable: the name is taken or not allowed, or the folder cannot be written.
+            NameTaken: something of that name is there.
+            StoreUnavailable: the name is not allowed, the folder cannot be written, or its disk keeps no locks.
         """
         path, handle = _begun(folder, name)
         return cls(path, handle, Head(0, ""), 0)
@@ -197,13 +213,15 @@ def _begun(folder: Path, name: str) -> tuple[Path, int]:
     _refuse_name(name)
     path = folder / f"{name}{SUFFIX}"
     with _explained(f"The trace {path} cannot be begun"), contextlib.ExitStack() as undo:
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        handle = open_new(path)
+        make_folder(folder)
+        try:
+            handle = open_new(path)
+        except FileExistsError as error:
+            raise NameTaken(f"There is a session {name} already.", "Give another name.") from error
         undo.callback(path.unlink, missing_ok=True)
         undo.callback(os.close, handle)
         _lock(path, handle)
         flush_folder(folder)
-        flush_folder(folder.parent)
         undo.pop_all()
     return path, handle
 
@@ -225,7 +243,16 @@ def _refuse_name(name: str) -> None:
 
 
 def _lock(path: Path, handle: int) -> None:
-    if not lock(handle):
+    try:
+        locked = lock(handle)
+    except OSError as error:
+        if error.errno not in NO_LOCKS:
+            raise
+        raise StoreUnavailable(
+            f"The disk or network folder of {path.parent} keeps no locks, so two could write one session.",
+            "Set TRIAGE_HOME to a folder on this machine's own disk and copy the sessions there. Nothing was lost.",
+        ) from error
+    if not locked:
         raise StoreUnavailable(
             f"{path.name} is open for writing elsewhere.",
             "Close the session there and try again, or only look at it with triage show.",
