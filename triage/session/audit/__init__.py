@@ -1,4 +1,4 @@
-"""Whether this program could have written the events of a trace: order, vehicle state and safety, never advice or wording.
+"""Whether this program could have written a trace: its order, vehicle states and safety, never advice or wording.
 
 It shares no code with the rules that write events, so that what one of them gets wrong does not pass the other.
 """

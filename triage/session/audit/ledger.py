@@ -56,6 +56,7 @@ class Ledger:
         begun: states on whose way in the vehicle was since the last one was entered.
         echo: the vehicle state that has just ended by itself, which its lines then say.
         hot_ms: when the engine was last known to run with its belt.
+        away: whether the session was taken up from disk, and nobody has said yet that the vehicle was left.
         step: what is asked; none once it was answered, until something else is asked.
         moved: whether anything has happened since that can change it.
         left: parts and torques of the repair that are not recorded yet.
@@ -69,6 +70,7 @@ class Ledger:
     gate: str = ""
     facts: dict[str, str | float | None] = field(default_factory=dict)
     paused: bool = False
+    away: bool = False
     closed: bool = False
     stage: str = "finding"
     said: dict[str, bool] = field(default_factory=dict)
@@ -135,8 +137,6 @@ class Ledger:
 
     def take(self, event: e.Event) -> None:
         """Take one event into account."""
-        if self.last and event.boot != self.last.boot:
-            self._take_up(event)
         if not isinstance(event, ENDING):
             self.echo = ""
         self.moved = self.moved or not isinstance(event, UNMOVING)
@@ -210,9 +210,10 @@ class Ledger:
         self.set_up, self.ever = "", set()
         self.run = "overdue" if self.run == "running" else self.run
 
-    def _take_up(self, event: e.Event) -> None:
-        """Under another start of the clock no age can be told: nothing stands, and a hot engine is hot."""
+    def take_up(self, event: e.Event) -> None:
+        """Under another start of the clock no age can be told: nothing stands, nobody is there, a hot engine is hot."""
         self.end()
+        self.away = True
         self.hot_ms = None if self.hot_ms is None else event.clock_ms
 
     def _clock_shifted(self, event: e.ClockShifted) -> None:
@@ -278,13 +279,13 @@ class Ledger:
 
     def _session_paused(self, _event: e.SessionPaused | e.SessionHandedOver) -> None:
         self.end()
-        self.paused, self.step = True, Step(kind="paused")
+        self.paused, self.away, self.step = True, False, Step(kind="paused")
 
     _session_handed_over = _session_paused
 
     def _session_resumed(self, _event: e.SessionResumed) -> None:
         self.end()
-        self.paused = False
+        self.paused = self.away = False
 
     def _conclusion_reached(self, event: e.ConclusionReached | e.OwnRouteEnded) -> None:
         self.causes = event.causes
@@ -293,8 +294,9 @@ class Ledger:
 
     def _remedy_begun(self, event: e.RemedyBegun) -> None:
         self.stage, self.run = "working", ""
-        work = (self.knowledge.remedies[one] for one in event.remedies)
-        self.left = {one.id for remedy in work for one in (*remedy.parts, *remedy.torques)}
+        work = [self.knowledge.remedies[one] for one in event.remedies]
+        torques = {torque.id for remedy in work for torque in remedy.torques}
+        self.left = torques | {part.id for remedy in work for part in remedy.parts}
 
     def _part_recorded(self, event: e.PartRecorded) -> None:
         self.left.discard(event.part)

@@ -81,12 +81,6 @@ class Names:
                 yield "fact", event.fact, FACTS
             case e.MakerFigureEntered():
                 yield "figure", event.figure, self._figures
-            case e.PartRecorded() | e.RenewalTold():
-                yield "part", event.part, self._parts
-            case e.TorqueRecorded():
-                yield "torque", event.torque, self._torques
-            case e.RemedyBegun():
-                yield from (("remedy", remedy, knowledge.remedies) for remedy in event.remedies)
             case e.ConclusionReached() | e.OwnRouteEnded():
                 yield "node", getattr(event, "node", ""), self._nodes
                 yield from (("cause", cause, knowledge.causes) for cause in event.causes)
@@ -97,6 +91,18 @@ class Names:
                 yield from self._checks(*event.not_proved)
             case e.AdviceGiven():
                 yield from self._of_advice(event)
+            case _:
+                yield from self._of_repair(event)
+
+    def _of_repair(self, event: e.Event) -> Iterator[Named]:
+        knowledge = self._knowledge
+        match event:
+            case e.PartRecorded() | e.RenewalTold():
+                yield "part", event.part, self._parts
+            case e.TorqueRecorded():
+                yield "torque", event.torque, self._torques
+            case e.RemedyBegun():
+                yield from (("remedy", remedy, knowledge.remedies) for remedy in event.remedies)
             case e.CostsWeighed():
                 yield from (("remedy", remedy, knowledge.remedies) for remedy in event.remedies)
                 yield from self._checks(*event.check)

@@ -52,25 +52,32 @@ LEAVING = (e.SessionPaused, e.SessionHandedOver)
 def misplaced(ledger: Ledger, event: e.Event) -> Iterator[str]:
     """Say why an event cannot stand where it does, as the rest of a sentence that begins with its line."""
     last = ledger.last
-    later = last is not None and last.boot == event.boot and last.clock_ms < event.clock_ms
+    if last is None:
+        return
     if isinstance(event, e.SessionStarted):
         yield "starts the session a second time"
     elif ledger.closed and not isinstance(event, e.StepOffered):
         yield "goes on although the session is closed"
-    elif ledger.paused and not isinstance(event, WHILE_PAUSED):
+    elif (ledger.paused or ledger.away) and not isinstance(event, (*WHILE_PAUSED, e.SessionPaused)):
         yield "goes on although the vehicle was left and nobody came back to it"
     elif answers(ledger, event):
         yield from _unasked(ledger, event)
     elif isinstance(event, e.StepOffered):
         yield from _unmoved(ledger, event)
+    later = last.boot == event.boot and last.clock_ms < event.clock_ms
     if ledger.step is None and later and not isinstance(event, e.StepOffered):
         yield "goes on although nothing was asked after the answer before it"
     judge = _JUDGES.get(type(event))
     if judge:
         yield from judge(ledger, event)
-    if isinstance(event, (*CORRECTING, *LEAVING)) and ledger.live:
+    if isinstance(event, (*CORRECTING, *LEAVING)):
+        yield from _left_standing(ledger)
+
+
+def _left_standing(ledger: Ledger) -> Iterator[str]:
+    if ledger.live:
         yield "leaves standing what was confirmed before"
-    if isinstance(event, (*CORRECTING, *LEAVING)) and ledger.run == "running":
+    if ledger.run == "running":
         yield "leaves a timed run going on"
 
 
@@ -185,6 +192,11 @@ def _taken_back(ledger: Ledger, event: e.FindingTakenBack) -> Iterator[str]:
         yield "takes back what was not found"
 
 
+def _paused(ledger: Ledger, _event: e.SessionPaused) -> Iterator[str]:
+    if ledger.paused:
+        yield "leaves a vehicle that was left already"
+
+
 def _resumed(ledger: Ledger, _event: e.SessionResumed) -> Iterator[str]:
     if not ledger.paused:
         yield "comes back to a vehicle that was not left"
@@ -254,6 +266,7 @@ _JUDGES: dict[type[e.Event], Callable[..., Iterator[str]]] = {
     e.InterlockLapsed: _lapsed,
     e.FactCorrected: _corrected,
     e.FindingTakenBack: _taken_back,
+    e.SessionPaused: _paused,
     e.SessionResumed: _resumed,
     e.ThingRefused: _refused,
     e.RemedyBegun: _began,

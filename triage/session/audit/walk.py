@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from triage.knowledge.models import Knowledge
 from triage.session import events as e
 from triage.session.audit.ledger import ENDING, Ledger, lasts_ms
 from triage.session.audit.naming import Names
@@ -25,7 +24,7 @@ class Objection:
     reason: str
 
 
-def objections(knowledge: Knowledge, events: Sequence[e.Event]) -> Iterator[Objection]:
+def objections(events: Sequence[e.Event]) -> Iterator[Objection]:
     """Name what this program could not have written, line by line; nothing for a trace that it wrote.
 
     A step may stand only while every thing that its vehicle state lists was last said to be so, nothing has ended it,
@@ -33,35 +32,26 @@ def objections(knowledge: Knowledge, events: Sequence[e.Event]) -> Iterator[Obje
     rules counts, the first line says. Advice and wording are not judged.
 
     Args:
-        knowledge: what travels in the trace.
-        events: all of it, in order.
+        events: the whole trace, in order; the knowledge that travels in it holds together (`triage.knowledge.whole`).
     """
-    walk: _Walk | None = None
+    if not events or not isinstance(events[0], e.SessionStarted):
+        yield Objection(1, "Line 1 is no start of a session.")
+        return
+    start = events[0]
+    walk = _Walk(start)
     for line, event in enumerate(events, 1):
-        if walk is None and isinstance(event, e.SessionStarted):
-            walk = _Walk(knowledge, event)
-            reasons = walk.judge_start(event)
-        elif walk is None:
-            yield Objection(line, f"Line {line} is no start of a session.")
+        yield from (Objection(line, f"Line {line} {reason}.") for reason in walk.judge(event))
+        if start.symptom not in start.knowledge.trees:
             return
-        else:
-            reasons = walk.judge(event)
-        for reason in reasons:
-            yield Objection(line, f"Line {line} {reason}.")
 
 
 class _Walk:
     """One walk: names, clocks and the account so far."""
 
-    def __init__(self, knowledge: Knowledge, start: e.SessionStarted) -> None:
-        self._names = Names(knowledge)
+    def __init__(self, start: e.SessionStarted) -> None:
+        self._names = Names(start.knowledge)
         self._clocks = Clocks()
-        self._ledger = Ledger(knowledge, start.rules)
-
-    def judge_start(self, event: e.SessionStarted) -> Iterator[str]:
-        yield from self._clocks.judge(event)
-        yield from self._strange(event)
-        self._ledger.take(event)
+        self._ledger = Ledger(start.knowledge, start.rules)
 
     def judge(self, event: e.Event) -> Iterator[str]:
         """Say what is wrong with the next event, then take it into account."""
@@ -70,11 +60,13 @@ class _Walk:
             # What it would mean cannot be told.
             yield from strange
             return
+        if self._ledger.last and event.boot != self._ledger.last.boot:
+            self._ledger.take_up(event)
         yield from self._outlived(event)
         yield from self._clocks.judge(event)
         yield from misplaced(self._ledger, event)
         answered = answers(self._ledger, event)
-        if not isinstance(event, e.SessionStarted):
+        if not isinstance(event, e.SessionStarted) or self._ledger.last is None:
             self._ledger.take(event)
         if answered:
             self._ledger.step = None
@@ -89,7 +81,7 @@ class _Walk:
     def _outlived(self, event: e.Event) -> Iterator[str]:
         """What time has ended must be said to have ended before anything else."""
         ledger = self._ledger
-        if isinstance(event, ENDING) or not ledger.live or (ledger.last and event.boot != ledger.last.boot):
+        if isinstance(event, ENDING) or not ledger.live:
             return
         ended = self._ended(event)
         if ended:
