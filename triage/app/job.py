@@ -10,7 +10,7 @@ from triage.app.advice import advice, turning_point
 from triage.app.clocks import Steady
 from triage.app.costs import repair_advice
 from triage.app.own_route import own_route
-from triage.app.sound import knowledge_of, refuse_unsafe
+from triage.app.sound import knowledge_of, refuse_unsafe, unsafe_notices
 from triage.app.tracing import to_events, to_lines
 from triage.errors import NotSaved, TraceUnsafe, TriageError
 from triage.knowledge.floor import shortfalls
@@ -308,11 +308,11 @@ def resume(
     try:
         events = to_events(lines)
         knowledge = knowledge_of(events, path)
-        refuse_unsafe(events, path)
         job = Job(knowledge, writer, clock, who, events, steady)
         job.who = who or job.state.holder
         job.go_under(interlocks or load_interlocks(trees_folder()))
         _expect_floor(job, path)
+        refuse_unsafe(events, path)
         if not job.state.paused and not job.state.closed:
             job.do(c.Pause(at_ms=clock(), who=job.who))
         # A trace that was cut or edited behind its pause still has a step of before it, perhaps at the running engine.
@@ -330,7 +330,7 @@ def _expect_floor(job: Job, path: Path) -> None:
 
 
 class Replayed(NamedTuple):
-    """A trace as it was read; `notices` is what a reader should know about its end."""
+    """A trace as it was read; `notices` is what a reader should know about it first."""
 
     knowledge: Knowledge
     events: tuple[Event, ...]
@@ -346,4 +346,5 @@ def replay(path: Path) -> Replayed:
     """
     trace = read_trace(path)
     events = to_events(trace.lines)
-    return Replayed(knowledge_of(events, path), events, trace.head, trace.notices)
+    knowledge = knowledge_of(events, path)
+    return Replayed(knowledge, events, trace.head, (*trace.notices, *unsafe_notices(events)))

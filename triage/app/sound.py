@@ -50,7 +50,13 @@ def refuse_unsafe(events: Sequence[Event], path: Path) -> None:
     """
     first = next(objections(events), None)
     if first:
-        raise TraceUnsafe(f"{path.name} can be read, and not be gone on with. {first.reason}", _READ_ONLY)
+        raise TraceUnsafe(f"{path.name} can be read, and cannot be gone on with. {first.reason}", _READ_ONLY)
+
+
+def unsafe_notices(events: Sequence[Event]) -> tuple[str, ...]:
+    """What whoever reads a trace is told first, where nobody may work on from it."""
+    first = next(objections(events), None)
+    return (f"This session can be read, and cannot be gone on with. {first.reason}",) if first else ()
 
 
 def told_objections(events: Sequence[Event]) -> tuple[Objection, ...]:

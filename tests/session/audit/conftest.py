@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 
 from triage.errors import CommandRefused
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import Figure, Knowledge
 from triage.session import commands as c
 from triage.session.audit import objections
-from triage.session.deciding import decide
+from triage.session.deciding import decide, under_rules
 from triage.session.events import Event
 from triage.session.evolving import fold
 from triage.session.state import State
@@ -117,6 +117,7 @@ class Wandering:
             return
         self.events += happened
         self.state = fold(happened, self.state)
+        self.knowledge = under_rules(self.knowledge, happened)
 
     def _wait(self) -> None:
         if self._rng.random() < TAKEN_UP:
@@ -129,10 +130,17 @@ class Wandering:
     def _take_up(self) -> None:
         self.events = self.events[: max(2, len(self.events) - self._rng.choice(LOST_LINES))]
         self.state = fold(self.events)
+        self.knowledge = under_rules(self.events[0].knowledge, self.events)
         self.boot = self.state.boot + 1
         self.at_ms += self._rng.choice((0, 500, -3_600_000, 86_400_000))
         self.clock_ms = self._rng.choice((5000, self.clock_ms))
         self.give(c.Pause(**self._stamp("Ann")))
+        if self._rng.random() < 0.5:
+            shorter = Figure(text=self._rng.choice(("2 min", "9 min")), source="made-up")
+            places = self.knowledge.interlocks.states
+            states = {one: place.model_copy(update={"lives": shorter}) for one, place in places.items()}
+            under = self.knowledge.interlocks.model_copy(update={"states": states})
+            self.give(c.Resume(**self._stamp("Bo"), under=under))
 
     def _stamp(self, who: str) -> dict[str, Any]:
         return {"at_ms": self.at_ms, "who": who, "clock_ms": self.clock_ms, "boot": self.boot}

@@ -214,6 +214,7 @@ class Ledger:
         """Under another start of the clock no age can be told: nothing stands, nobody is there, a hot engine is hot."""
         self.end()
         self.away = True
+        self.rules = max(self.rules, FIRST_RULES + 1)
         self.hot_ms = None if self.hot_ms is None else event.clock_ms
 
     def _clock_shifted(self, event: e.ClockShifted) -> None:

@@ -63,8 +63,8 @@ class _Walk:
         if self._ledger.last and event.boot != self._ledger.last.boot:
             self._ledger.take_up(event)
         yield from self._outlived(event)
-        yield from self._clocks.judge(event)
         yield from misplaced(self._ledger, event)
+        yield from self._clocks.judge(event)
         answered = answers(self._ledger, event)
         if not isinstance(event, e.SessionStarted) or self._ledger.last is None:
             self._ledger.take(event)
