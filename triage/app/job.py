@@ -12,7 +12,7 @@ from triage.app.costs import repair_advice
 from triage.app.own_route import own_route
 from triage.app.sound import knowledge_of, refuse_unsafe, unsafe_notices
 from triage.app.tracing import to_events, to_lines
-from triage.errors import NotSaved, TraceUnsafe, TriageError
+from triage.errors import NotSaved, StoreUnavailable, TraceUnsafe, TriageError
 from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_interlocks
 from triage.knowledge.models import Interlocks, Knowledge
@@ -128,9 +128,9 @@ class Job:
         return self._writer.head if self._writer else Head(len(self.events), "")
 
     @property
-    def unsaved(self) -> int:
-        """How many events have happened that are not on the disk."""
-        return len(self._unsaved)
+    def unsaved(self) -> tuple[Event, ...]:
+        """What has happened and is not on the disk."""
+        return self._unsaved
 
     def go_under(self, interlocks: Interlocks) -> None:
         """Let whoever takes the session up next work under these interlocks, where it knows others or other rules."""
@@ -142,21 +142,29 @@ class Job:
         """What the session uses once somebody takes it up."""
         return self.knowledge.under(self._under) if self._under else self.knowledge
 
-    def copy_to(self, path: Path) -> None:
+    def copy_to(self, path: Path) -> Path:
         """Save everything that happened in a new trace, and go on there where it cannot be saved in its own.
+
+        Args:
+            path: a new file; or a folder, where the trace keeps its name.
+
+        Returns:
+            the file in which everything is.
 
         Raises:
             StoreUnavailable: it cannot be written there either, or something of that name is there already.
         """
         if self._writer is None:
-            return
+            raise StoreUnavailable("This session is only played; there is no trace to copy.", "Nothing was lost.")
         saved = len(self.events) - len(self._unsaved)
-        copy = self._writer.copy_to(path, to_lines(self._unsaved, saved + 1))
+        place = path / self._writer.path.name if path.is_dir() else path
+        copy = self._writer.copy_to(place, to_lines(self._unsaved, saved + 1))
         if self.trouble:
             self._writer.close()
             self._writer, self._unsaved, self.trouble = copy, (), ""
         else:
             copy.close()
+        return copy.path
 
     def leave(self) -> None:
         """Close the trace."""
