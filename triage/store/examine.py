@@ -11,6 +11,7 @@ from triage.store.chain import Chain, Record
 from triage.store.faults import FaultKind, LineError, TraceFault
 from triage.store.head import Head
 from triage.store.lines import Line
+from triage.store.marks import broken_marks
 
 TRACE_LIMIT_BYTES = 256 * 1024 * 1024
 # A file that is no trace at all would otherwise be named line by line.
@@ -64,9 +65,10 @@ def examine(content: bytes) -> Examination:
     chain = Chain(records)
     faults = chain.faults + list(_end_faults(chain.highest, torn, ended=ended))
     readable = [(record.content, record.digest) for record in records if isinstance(record.content, Line)]
-    return Examination(
-        tuple(line for line, _ in readable), tuple(digest for _, digest in readable), torn, ended, tuple(faults)
-    )
+    lines, digests = tuple(line for line, _ in readable), tuple(digest for _, digest in readable)
+    if not chain.faults:
+        faults = [*broken_marks(lines, digests), *faults]
+    return Examination(lines, digests, torn, ended, tuple(faults))
 
 
 def compare_end(examination: Examination, head: Head) -> Iterator[TraceFault]:
