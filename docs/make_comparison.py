@@ -29,7 +29,7 @@ from triage.reasoning.network import network_of
 from triage.reasoning.rivals import NAMES, bound, rival
 from triage.reasoning.searching import Vehicle
 from triage.reasoning.ways import Route, ways
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 PULLEYS = ("solid", "decoupler")
 FLOOR = 1e-3

@@ -17,7 +17,7 @@ from triage.errors import TraceDamaged
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.session.events import AdviceGiven, ConclusionReached
+from triage.record.events import AdviceGiven, ConclusionReached
 from triage.session.evolving import fold
 
 

@@ -19,8 +19,8 @@ from triage.present.page import said_lines
 from triage.present.pages import path_page
 from triage.present.views import step_view
 from triage.present.worth import one_more
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import fold
 
 

@@ -11,8 +11,8 @@ from triage.app.job import replay, resume
 from triage.errors import CommandRefused, TraceUnsafe
 from triage.knowledge.loading import load_interlocks
 from triage.knowledge.shipped import demos_folder, trees_folder
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.store import Line, read_trace
 from triage.store.lines import encode
 

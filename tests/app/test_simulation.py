@@ -16,7 +16,7 @@ from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.comparing import appraise, routes_of
 from triage.reasoning.network import network_of
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 VEHICLES = 150
 

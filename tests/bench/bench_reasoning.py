@@ -24,8 +24,8 @@ from triage.reasoning.evidence import Evidence, Found, complaint, meaning, toget
 from triage.reasoning.losses import losses_of
 from triage.reasoning.network import Network, network_of
 from triage.reasoning.posterior import posterior
-from triage.reasoning.weights import Weights
 from triage.reasoning.worth import answers_of, saving
+from triage.record.weights import Weights
 
 RESULTS = 5
 STEP = 10

@@ -103,7 +103,7 @@ def _walks() -> bytes:
 
 def _grown(symptom: str) -> bytes:
     from triage.cli.growing import _grown as grown
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
 
     return grown(_knowledge(), symptom, "decoupler", frozenset(), Weights()).encode()
 
@@ -112,7 +112,7 @@ def _greedy(symptom: str) -> bytes:
     from triage.reasoning.comparing import appraise
     from triage.reasoning.rivals import rival
     from triage.reasoning.searching import Vehicle
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
 
     knowledge = _knowledge()
     route = rival(knowledge, Vehicle(symptom, "decoupler"), "greedy", Weights(), lambda *_: None)

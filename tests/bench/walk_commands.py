@@ -12,7 +12,7 @@ import sys
 import time
 from collections import Counter
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
@@ -24,10 +24,12 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Check, Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.deciding import decide
 from triage.session.evolving import evolve, fold
 from triage.session.state import FACTS, State
+
+if TYPE_CHECKING:
+    from triage.record import events as e
 
 COMMANDS_A_SESSION = 400
 # How many commands of a session answer the step on screen, and how many come at the usual pace.

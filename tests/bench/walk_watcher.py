@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from triage.knowledge.models import Check, Knowledge, VehicleState
-from triage.session import events as e
-from triage.session.steps import Step
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.units import parse_quantity
 
 SECOND_MS = 1000

@@ -13,11 +13,11 @@ from triage.present.costs import NO_PRICES, TABLE, costs_line, costs_lines, cost
 from triage.present.interpreting import Typing, interpret
 from triage.present.results import Ask
 from triage.present.telling import told
-from triage.reasoning.prices import NotWeighed, Prices, RepairChoice, Try, VisitCost, WornPart
-from triage.reasoning.wear import Weibull
+from triage.record.counsel import LikelyCause
+from triage.record.events import RenewalTold
+from triage.record.prices import NotWeighed, Prices, RepairChoice, Try, VisitCost, WornPart
+from triage.record.wear import Weibull
 from triage.session import commands as c
-from triage.session.counsel import LikelyCause
-from triage.session.events import RenewalTold
 from triage.session.state import Concluded, State
 
 PULLEY = "renew-decoupler-pulley"

@@ -11,9 +11,9 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.likely import HOW_FAR, likely_lines, likely_page
 from triage.present.pages import tell_page
-from triage.session.counsel import LikelyCause, Reason
+from triage.record.counsel import LikelyCause, Reason
+from triage.record.steps import Step
 from triage.session.state import Concluded, Finding, State
-from triage.session.steps import Step
 
 
 @cache

@@ -7,8 +7,8 @@ from triage.app.job import replay
 from triage.knowledge.shipped import demos_folder
 from triage.present.likely import NEARLY, unlikely_lines
 from triage.present.page import happened_lines, page_of, said_lines
-from triage.session.counsel import CheckWorth, LikelyCause, Reason, UnlikelyCause
-from triage.session.events import (
+from triage.record.counsel import CheckWorth, LikelyCause, Reason, UnlikelyCause
+from triage.record.events import (
     AdviceGiven,
     ConclusionReached,
     Event,

@@ -6,7 +6,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.shares import beside_conclusion
-from triage.session.counsel import LikelyCause
+from triage.record.counsel import LikelyCause
 from triage.session.state import Concluded, State
 
 

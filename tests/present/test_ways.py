@@ -22,8 +22,8 @@ from triage.present.results import Ask, Result
 from triage.present.telling import told
 from triage.present.text import view_lines
 from triage.present.views import step_view
+from triage.record.events import ReadingTaken
 from triage.session import commands as c
-from triage.session.events import ReadingTaken
 from triage.session.evolving import fold
 
 CASE = Case(id="x", symptom="belt-squeal")

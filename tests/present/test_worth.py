@@ -36,12 +36,12 @@ from triage.present.worth import (
     worth_lines,
     worth_page,
 )
-from triage.reasoning.weights import Weights
+from triage.record.counsel import CheckWorth, LikelyCause
+from triage.record.events import AdviceGiven
+from triage.record.steps import Step
+from triage.record.weights import Weights
 from triage.session import commands as c
-from triage.session.counsel import CheckWorth, LikelyCause
-from triage.session.events import AdviceGiven
 from triage.session.state import Concluded, Finding, OwnStep, State
-from triage.session.steps import Step
 from triage.store import TraceWriter
 
 SPIN = CheckWorth(check="spin-idler", saves_min=21.6, minutes=10.0, gain_bits=0.236)

@@ -17,7 +17,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
 from triage.reasoning.changeover import Arrived, Minutes, Standing, standing_after
 from triage.reasoning.comparing import Appraisal, appraise, routes_of
-from triage.reasoning.weights import FOR_NOTHING_MIN, LEFT_IN_MIN, Weights
+from triage.record.weights import FOR_NOTHING_MIN, LEFT_IN_MIN, Weights
 
 SYMPTOM = "noise"
 PULLEY = "solid"

@@ -19,7 +19,7 @@ from triage.reasoning.grown_tree import left_out, tree_of
 from triage.reasoning.network import network_of
 from triage.reasoning.searching import Vehicle, search_of
 from triage.reasoning.ways import ways
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 
 @cache

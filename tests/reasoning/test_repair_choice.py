@@ -7,10 +7,10 @@ import pytest
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.prices import Prices, RepairChoice, VisitCost
 from triage.reasoning.repair_choice import repair_choice
 from triage.reasoning.suspects import Vehicle
-from triage.reasoning.wear import Weibull
+from triage.record.prices import Prices, RepairChoice, VisitCost
+from triage.record.wear import Weibull
 
 KM = 1000.0
 PARTS = {

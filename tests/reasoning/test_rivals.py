@@ -10,7 +10,7 @@ from triage.knowledge.models import Knowledge
 from triage.reasoning.comparing import Appraisal, appraise, routes_of
 from triage.reasoning.rivals import NAMES, bound, rival
 from triage.reasoning.searching import Vehicle
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 SMALL = runpy.run_path(str(Path(__file__).resolve().parents[1] / "knowledge" / "conftest.py"))["SmallWorld"]
 WHINE, PULLEY = "whine-driving", "decoupler"

@@ -16,8 +16,8 @@ from triage.reasoning.evidence import NOTHING, Evidence, Found, complaint, meani
 from triage.reasoning.losses import Losses, losses_of
 from triage.reasoning.network import Network, network_of
 from triage.reasoning.posterior import posterior
-from triage.reasoning.weights import Weights
 from triage.reasoning.worth import Saving, answers_of, saving
+from triage.record.weights import Weights
 
 LISTEN = "bearing-listen"
 

@@ -5,14 +5,14 @@ from typing import Any
 import pytest
 
 from triage.app.tracing import to_events, to_lines
-from triage.drive.layout import Layout
 from triage.drive.placement import read_layout
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.record import events as e
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import fold
-from triage.session.layouts import DriveKnown
 
 ALIKE = {"crank": 1.0, "lap": 0.25, "idler": 2.0, "steering-pump": 2.04, "water-pump": 1.5}
 

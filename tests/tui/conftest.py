@@ -17,9 +17,9 @@ from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.words import load_words
+from triage.record.events import Event
+from triage.record.steps import Step
 from triage.session import commands as c
-from triage.session.events import Event
-from triage.session.steps import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Literal
 from triage.app.known import found_in, shifts_in
 from triage.app.worthwhile import meanwhile_now, worth_now
 from triage.knowledge.models import Knowledge
+from triage.record.counsel import LikelyCause, Outlook, Reason, UnlikelyCause
 from triage.session.commands import Advise
-from triage.session.counsel import LikelyCause, Outlook, Reason, UnlikelyCause
 from triage.session.state import State
 
 if TYPE_CHECKING:

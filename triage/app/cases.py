@@ -17,13 +17,13 @@ from triage.documents import Document, Model, build, read_document
 from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Check, Id, Knowledge, Pulley, Way
 from triage.knowledge.nearest import nearest
+from triage.record.readings import AccuracyUsed
+from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.commands import Accuracy, Typed
 from triage.session.interlocks import is_cold, period_ms
 from triage.session.judging import judged
-from triage.session.readings import AccuracyUsed
 from triage.session.state import Finding, State
-from triage.session.steps import Step
 from triage.units import parse_quantity, say_back
 
 SECOND_MS = 1000

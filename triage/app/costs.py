@@ -2,9 +2,9 @@
 
 from triage.app.advice import WHO, ranked_now
 from triage.knowledge.models import Knowledge
-from triage.reasoning.prices import RepairChoice
 from triage.reasoning.repair_choice import repair_choice
 from triage.reasoning.suspects import Vehicle
+from triage.record.prices import RepairChoice
 from triage.session.commands import AdviseRepair
 from triage.session.state import State
 

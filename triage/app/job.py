@@ -16,11 +16,7 @@ from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_interlocks
 from triage.knowledge.models import Interlocks, Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.prices import Prices
-from triage.reasoning.weights import Weights
-from triage.session import commands as c
-from triage.session.deciding import decide, under_rules
-from triage.session.events import (
+from triage.record.events import (
     JUMP_MS,
     CheckAnswered,
     CheckNotDone,
@@ -32,6 +28,10 @@ from triage.session.events import (
     RenewalTold,
     SessionStarted,
 )
+from triage.record.prices import Prices
+from triage.record.weights import Weights
+from triage.session import commands as c
+from triage.session.deciding import decide, under_rules
 from triage.session.evolving import fold
 from triage.session.rules.opening import RULES
 from triage.store import Head, TraceWriter, read_trace

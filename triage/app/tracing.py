@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from triage.documents import rebuild
 from triage.errors import DocumentFaulty, TraceDamaged
-from triage.session.events import KINDS, Event
+from triage.record.events import KINDS, Event
 from triage.store import Line
 
 

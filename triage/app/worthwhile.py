@@ -6,8 +6,8 @@ from triage.app.known import found_in, shifts_in
 from triage.knowledge.models import Knowledge, VehicleState
 from triage.knowledge.walk import fits
 from triage.reasoning.changeover import Standing, minutes_of
+from triage.record.counsel import CheckWorth
 from triage.session.choosing import choice_of
-from triage.session.counsel import CheckWorth
 from triage.session.state import State
 
 LEAST_MIN = 0.1

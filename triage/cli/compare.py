@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from triage.knowledge.models import Knowledge, Pulley, Tree
     from triage.reasoning.comparing import Appraisal, Figure
     from triage.reasoning.ways import Route
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
 
 _FLOOR: Final = 1e-3
 """Share of vehicles below which ways are drawn, so that an answer comes within seconds."""
@@ -62,7 +62,7 @@ def run(args: argparse.Namespace) -> int:
     from triage.app.shop import read_shop
     from triage.reasoning.comparing import appraise, routes_of
     from triage.reasoning.rivals import NAMES
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
     from triage.store import shop_file_path
 
     pulleys = _pulleys(args.pulley)

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from triage.knowledge.models import Knowledge, Tree
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
 
 EVERY = 20
 """Checks between two lines of progress."""
@@ -48,7 +48,7 @@ def run_grow(args: argparse.Namespace) -> int:
     from triage.knowledge.loading import load_knowledge
     from triage.knowledge.models import PULLEYS
     from triage.knowledge.shipped import trees_folder
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
     from triage.store import shop_file_path
 
     if args.write is not None:

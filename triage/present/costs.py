@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from triage.app.costs import costs_now
 from triage.knowledge.models import Knowledge
 from triage.present.shares import CARRIED, TURNED_AWAY, share
-from triage.reasoning.prices import NotWeighed, RepairChoice, VisitCost
+from triage.record.prices import NotWeighed, RepairChoice, VisitCost
 from triage.session.state import State
 
 TABLE = 56

@@ -7,7 +7,7 @@ from triage.app.advice import likely_now, looked_at
 from triage.knowledge.models import Knowledge
 from triage.present.shares import TURNED_AWAY, share
 from triage.present.views import say_finding
-from triage.session.counsel import LikelyCause, Reason
+from triage.record.counsel import LikelyCause, Reason
 from triage.session.state import State
 from triage.units import say_quantity
 

@@ -1,7 +1,7 @@
 """The session's own route in words: always said to be its own and not the tree's."""
 
 from triage.knowledge.models import Knowledge
-from triage.session.events import OwnRouteEnded, OwnRouteTaken
+from triage.record.events import OwnRouteEnded, OwnRouteTaken
 from triage.session.own_route import own_step
 from triage.session.state import State
 

@@ -4,8 +4,8 @@ from triage.app.worthwhile import worth_now
 from triage.knowledge.models import Knowledge
 from triage.present.own_route import ENDED, OWN
 from triage.present.shares import TURNED_AWAY, share
-from triage.session.counsel import CheckWorth
-from triage.session.events import AdviceGiven
+from triage.record.counsel import CheckWorth
+from triage.record.events import AdviceGiven
 from triage.session.state import State
 
 MOST_SHOWN = 5

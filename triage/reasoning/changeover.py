@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from triage.knowledge.models import Check, Knowledge
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 
 class Standing(Protocol):

@@ -17,7 +17,7 @@ from triage.reasoning.ends import Named, Stakes, stakes_of
 from triage.reasoning.network import Network, Numbers, network_of
 from triage.reasoning.rounding import recorded
 from triage.reasoning.ways import Route, Way, route_of, ways
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 NORMAL_95 = 1.96
 """Half-width of a 95 % interval in standard deviations, for a mean of many draws. Source: normal distribution."""

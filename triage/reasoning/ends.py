@@ -16,7 +16,7 @@ from triage.reasoning.belief import Belief
 from triage.reasoning.losses import Losses, losses_of
 from triage.reasoning.network import Network, Numbers
 from triage.reasoning.rounding import even
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 MOST_TRIED = 3
 """So many of the likeliest causes are tried, to be put right first or second. Source: from-memory."""

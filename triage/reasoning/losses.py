@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from triage.reasoning.network import Network, Numbers
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 
 @dataclass(frozen=True)

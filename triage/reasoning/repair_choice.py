@@ -7,10 +7,10 @@ be renewed while labour is shared, is never more than money: what makes running 
 
 from triage.knowledge.models import Knowledge
 from triage.reasoning.costing import Costing
-from triage.reasoning.prices import NotWeighed, Prices, RepairChoice, Try
 from triage.reasoning.repair_order import Repair, cured_by
 from triage.reasoning.suspects import Suspects, Vehicle
 from triage.reasoning.visiting import Visiting
+from triage.record.prices import NotWeighed, Prices, RepairChoice, Try
 
 PLACES = 2
 

@@ -22,7 +22,7 @@ from triage.reasoning.rounding import recorded
 from triage.reasoning.searching import Search, Vehicle, search_of
 from triage.reasoning.sequencing import Position, Problem, end, followed, last_resort
 from triage.reasoning.ways import Route, route_of
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 NAMES: Final = ("fixed", "greedy", "grown")
 MOST_FOLLOWED = 600

@@ -24,7 +24,7 @@ from triage.reasoning.network import Network, Numbers, Shifts, network_of
 from triage.reasoning.possibilities import Possibilities, likelihood, possibilities
 from triage.reasoning.ranking import pieces_of
 from triage.reasoning.sequencing import NOT_DONE, Position, Problem
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 ARRIVED = Arrived()
 WEIGHTS = Weights()

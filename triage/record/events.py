@@ -6,15 +6,15 @@ computes nothing.
 
 from typing import Literal
 
-from triage.drive.layout import Layout
 from triage.knowledge.models import Interlocks, Knowledge
-from triage.reasoning.prices import Prices, RepairChoice
-from triage.reasoning.weights import Weights
-from triage.session.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
-from triage.session.event import Event as Event
-from triage.session.layouts import DriveKnown, MatchedRate
-from triage.session.readings import AccuracyUsed, TypedPart, Verdict
-from triage.session.steps import Step
+from triage.record.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
+from triage.record.event import Event as Event
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown, MatchedRate
+from triage.record.prices import Prices, RepairChoice
+from triage.record.readings import AccuracyUsed, TypedPart, Verdict
+from triage.record.steps import Step
+from triage.record.weights import Weights
 
 
 class SessionStarted(Event):
