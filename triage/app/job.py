@@ -10,7 +10,7 @@ from triage.app.advice import advice, turning_point
 from triage.app.clocks import Steady
 from triage.app.costs import repair_advice
 from triage.app.own_route import own_route
-from triage.app.tracing import to_events, to_lines
+from triage.app.tracing import read_events, to_lines
 from triage.errors import NotSaved, TraceDamaged, TraceUnsafe, TriageError
 from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_interlocks
@@ -23,6 +23,7 @@ from triage.record.events import (
     ConclusionReached,
     Event,
     FactCorrected,
+    NotUnderstood,
     OwnRouteEnded,
     ReadingTaken,
     RenewalTold,
@@ -316,7 +317,8 @@ def resume(
     """
     writer, lines, notices = TraceWriter.reopen(path)
     try:
-        events = to_events(lines)
+        events, strange = read_events(lines)
+        _expect_understood(events, path)
         job = Job(knowledge_of(events, path), writer, clock, who, events, steady)
         job.who = who or job.state.holder
         job.go_under(interlocks or load_interlocks(trees_folder()))
@@ -328,7 +330,14 @@ def resume(
     except BaseException:
         writer.close()
         raise
-    return job, notices
+    return job, (*notices, *strange)
+
+
+def _expect_understood(events: tuple[Event, ...], path: Path) -> None:
+    for number, event in enumerate(events, 1):
+        if isinstance(event, NotUnderstood):
+            message = f'{path.name} can be read, and not be gone on with: line {number} holds "{event.what}".'
+            raise TraceUnsafe(message, "A newer program wrote it. Go on with that one.")
 
 
 def _expect_floor(job: Job, path: Path) -> None:
@@ -353,8 +362,8 @@ def replay(path: Path) -> Replayed:
         TraceDamaged: the trace does not hold together.
     """
     trace = read_trace(path)
-    events = to_events(trace.lines)
-    return Replayed(knowledge_of(events, path), events, trace.head, trace.notices)
+    events, strange = read_events(trace.lines)
+    return Replayed(knowledge_of(events, path), events, trace.head, (*trace.notices, *strange))
 
 
 def knowledge_of(events: tuple[Event, ...], path: Path) -> Knowledge:

@@ -425,7 +425,15 @@ class StepOffered(Event):
     step: Step
 
 
+class NotUnderstood(Event):
+    """Something happened that this program knows nothing of: a newer one wrote it. It is never written."""
+
+    kind = "not-understood"
+    what: str
+    of_version: int
+
+
 JUMP_MS = 60_000
 """A wall clock that moved by more ends every confirmation. From memory: no computer's clock is put right by so much."""
 
-KINDS: dict[str, type[Event]] = {event.kind: event for event in Event.__subclasses__()}
+KINDS: dict[str, type[Event]] = {event.kind: event for event in Event.__subclasses__() if event is not NotUnderstood}

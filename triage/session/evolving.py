@@ -379,6 +379,11 @@ def _closed(state: State, event: e.SessionClosed) -> State:
     return replace(state, stage="closed", closed=event.how, step=Step(kind="closed"))
 
 
+@_on(e.NotUnderstood)
+def _not_understood(state: State, _event: e.NotUnderstood) -> State:
+    return state
+
+
 @_on(e.StepOffered)
 def _step(state: State, event: e.StepOffered) -> State:
     return replace(state, step=event.step)
