@@ -103,6 +103,10 @@ class TraceDamaged(TriageError):
     exit_code = EXIT_FILE
 
 
+class KnowledgeMissing(TraceDamaged):
+    """A trace was found without the knowledge that its first line names."""
+
+
 class TraceUnsafe(TriageError):
     """A trace can be read, and nobody may work on from it: its events do not add up to a safe session."""
 

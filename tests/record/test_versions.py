@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from whole_lines import whole_lines
 
 from triage.app.job import replay, resume
 from triage.app.tracing import read_events
@@ -16,7 +17,7 @@ from triage.knowledge.shipped import demos_folder
 from triage.record import versions
 from triage.record.events import KINDS, NoteAdded, NotUnderstood
 from triage.record.versions import UPCASTERS, understand
-from triage.store import Line, read_trace
+from triage.store import Line
 from triage.store.lines import encode
 
 OLD = Path(__file__).parents[1] / "app" / "traces" / "format-1-worn-bearing.jsonl"
@@ -36,7 +37,7 @@ def sealed(path: Path, lines: list[Line]) -> Path:
 @pytest.fixture
 def lines() -> list[Line]:
     """A trace as it stood at its first pause of breath, open."""
-    return list(read_trace(DEMO).lines[:40])
+    return list(whole_lines(DEMO)[:40])
 
 
 def with_knowledge(lines: list[Line], change: Callable[[dict[str, Any]], None]) -> list[Line]:
@@ -51,7 +52,7 @@ def test_every_kind_of_every_version_can_be_lifted() -> None:
 
 @pytest.mark.parametrize("trace", [OLD, DEMO])
 def test_traces_of_every_version_are_understood_whole(trace: Path) -> None:
-    read = read_events(read_trace(trace).lines)
+    read = read_events(whole_lines(trace))
     assert read.notices == ()
     assert not any(isinstance(event, NotUnderstood) for event in read.events)
 

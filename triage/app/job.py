@@ -10,7 +10,7 @@ from triage.app.advice import advice, turning_point
 from triage.app.clocks import Steady
 from triage.app.costs import repair_advice
 from triage.app.own_route import own_route
-from triage.app.tracing import read_events, to_lines
+from triage.app.tracing import read_events, stored, to_lines
 from triage.errors import NotSaved, TraceDamaged, TraceUnsafe, TriageError
 from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_interlocks
@@ -272,6 +272,8 @@ def start(
     short = shortfalls(knowledge)
     if short:
         raise TriageError(f"No session can begin with this knowledge. {short[0]}", _FLOOR)
+    if writer:
+        writer.keep_knowledge(stored(knowledge))
     job = Job(knowledge, writer, clock, opening.who, steady=steady)
     command = c.Start(
         at_ms=clock(),
@@ -317,7 +319,7 @@ def resume(
     """
     writer, lines, notices = TraceWriter.reopen(path)
     try:
-        events, strange = read_events(lines)
+        events, strange = read_events(lines, writer.knowledge)
         _expect_understood(events, path)
         job = Job(knowledge_of(events, path), writer, clock, who, events, steady)
         job.who = who or job.state.holder
@@ -362,7 +364,7 @@ def replay(path: Path) -> Replayed:
         TraceDamaged: the trace does not hold together.
     """
     trace = read_trace(path)
-    events, strange = read_events(trace.lines)
+    events, strange = read_events(trace.lines, trace.knowledge)
     return Replayed(knowledge_of(events, path), events, trace.head, (*trace.notices, *strange))
 
 

@@ -1,12 +1,15 @@
 """Events as lines of a trace, and back."""
 
+import json
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from triage.errors import DocumentFaulty, TraceDamaged
-from triage.record.events import Event, NotUnderstood, StepOffered
+from triage.knowledge.models import Knowledge
+from triage.record.events import Event, NotUnderstood, SessionStarted, StepOffered
 from triage.record.versions import Understood, understand
-from triage.store import Line
+from triage.store import Line, digest_of_knowledge
 
 
 def to_lines(events: Iterable[Event], first_seq: int) -> list[Line]:
@@ -24,7 +27,15 @@ def to_lines(events: Iterable[Event], first_seq: int) -> list[Line]:
     ]
 
 
+def stored(knowledge: Knowledge) -> bytes:
+    """Knowledge as it is stored, for a digest to name: JSON as UTF-8, in the author's order."""
+    return knowledge.model_dump_json().encode()
+
+
 def _data(event: Event) -> dict[str, object]:
+    if isinstance(event, SessionStarted) and event.format > 1:
+        named = {"sha256": digest_of_knowledge(stored(event.knowledge))}
+        return {**event.model_dump(mode="json", exclude={"at_ms", "who", "knowledge"}), "knowledge": named}
     data = event.model_dump(mode="json", exclude={"at_ms", "who"})
     if isinstance(event, StepOffered):
         # Most of a step's fields say nothing most of the time, and steps are the commonest lines of a trace.
@@ -43,17 +54,23 @@ class Read(NamedTuple):
     notices: tuple[str, ...]
 
 
-def to_events(lines: Sequence[Line]) -> tuple[Event, ...]:
+def to_events(lines: Sequence[Line], knowledge: bytes = b"") -> tuple[Event, ...]:
     """Events out of lines, as `read_events` has them."""
-    return read_events(lines).events
+    return read_events(lines, knowledge).events
 
 
-def read_events(lines: Sequence[Line]) -> Read:
+def read_events(lines: Sequence[Line], knowledge: bytes = b"") -> Read:
     """Events out of lines of any version, and what of them was not understood.
+
+    Args:
+        lines: of a trace.
+        knowledge: what its first line names, as stored; empty where it stands in the line itself.
 
     Raises:
         TraceDamaged: an event lacks what its kind needs, or something in it has another type.
     """
+    if knowledge and lines:
+        lines = (replace(lines[0], data={**lines[0].data, "knowledge": json.loads(knowledge)}), *lines[1:])
     found = [_event(line) for line in lines]
     notices = [notice for line, one in zip(lines, found, strict=True) for notice in _not_understood(line, one)]
     return Read(tuple(one.event for one in found), tuple(notices))

@@ -21,8 +21,8 @@ class SessionStarted(Event):
     """A session was opened; the knowledge it uses travels here."""
 
     kind = "session-started"
-    format: Literal[1] = 1
-    """Version of the trace format."""
+    format: Literal[1, 2] = 2
+    """Version of the trace format; from 2 on the knowledge is stored apart, and the line names its digest."""
     rules: int = 1
     """Version of the safety rules under which the session was begun."""
     symptom: str
