@@ -29,7 +29,7 @@ from triage.reasoning.ways import Route, ways
 from triage.reasoning.weights import Weights
 
 PULLEYS = ("solid", "decoupler")
-FLOOR = 3e-3
+FLOOR = 5e-3
 TREE = "tree"
 DRAWS = 3
 KINDS = {

@@ -195,4 +195,4 @@ def test_what_the_advice_says_of_a_conclusion_stands_once_where_it_is_given_agai
     given = [event for event in events if isinstance(event, AdviceGiven) and not event.asked]
     lines = happened_lines(knowledge, events)
     assert len(given) > 1
-    assert len([line for line in lines if "Worth a look while the belt is off" in line]) == 1
+    assert len([line for line in lines if "More checks would not pay" in line]) == 1

@@ -42,9 +42,10 @@ def beside_conclusion(knowledge: Knowledge, state: State) -> list[str]:
     stood_by = state.concluded.causes
     likely = {one.cause: one.probability for one in state.advice}
     lines = _not_carried(knowledge, state, likely)
+    there = {one.cause: one.probability if one.present is None else one.present for one in state.advice}
     others = [
         f"{knowledge.causes[cause].name} ({share(probability)})"
-        for cause, probability in likely.items()
+        for cause, probability in there.items()
         if cause not in stood_by and probability >= WORTH_A_LOOK
     ]
     if others:
@@ -62,6 +63,10 @@ def _not_carried(knowledge: Knowledge, state: State, likely: dict[str, float]) -
         return []
     top = state.advice[0]
     by_them = f"{knowledge.causes[top.cause].name}, {share(top.probability)}"
+    there = next((one.present for one in state.advice if one.cause == best), None)
+    if there is not None and there >= CARRIED:
+        only = f"the findings make it only {share(carried)} likely to have made the complaint"
+        return [f"It is likely there ({share(there)}) and is put right in any case, but {only}. Likeliest: {by_them}."]
     if stands == "contradicted":
         against = f"The findings speak against this: they make it {share(carried)} likely, and clearly likelier"
         return [f"{against}: {by_them}. Look again before anything is renewed: path, amend."]
