@@ -40,6 +40,10 @@ class TriageError(Exception):
         return f"{self.message} {self.hint}".rstrip()
 
 
+class TooManyAtOnceError(TriageError):
+    """So many abnormal results hang together that they cannot be weighed within a moment."""
+
+
 class QuantityRefused(TriageError):
     """A typed quantity was not understood or cannot be; the hint says what would be right."""
 

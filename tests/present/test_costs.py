@@ -103,7 +103,7 @@ def test_ages_and_what_is_missing_are_said() -> None:
 
 
 def test_no_table_is_wider_than_its_place() -> None:
-    prose = ("Amounts", '"', "Expected", "As old", "  Renew the water pump:", "Hours", "Taken", "Money")
+    prose = ("Amounts", '"', "Expected", "As old", "  Renew the water pump:", "Hours", "How likely", "Money")
     assert all(len(line) <= TABLE for line in shown() if not line.startswith(prose))
     rows = table(("a", "b"), [(["  + " + "word " * 30], ["1.00", "2.00"])])
     assert max(map(len, rows)) == TABLE

@@ -62,7 +62,7 @@ def test_what_says_nearly_nothing_is_left_out() -> None:
 def test_before_a_conclusion_the_page_speaks_of_the_findings_so_far() -> None:
     lines = likely_page(shipped(), told(spin_decoupler_ring="rough"))
     assert lines[0].startswith(shipped().causes["decoupler-bearing-worn"].name)
-    assert any("the complaint, Buzz after switching off" in line for line in lines)
+    assert any("to have made the complaint" in line for line in lines)
 
 
 def test_after_a_conclusion_the_page_reads_what_was_recorded() -> None:

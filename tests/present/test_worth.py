@@ -70,7 +70,7 @@ def test_a_check_is_told_with_what_it_saves_takes_and_tells() -> None:
     spin, leak = (shipped().checks[one.check].name for one in (SPIN, LEAK))
     assert first == f"1. {spin}: 22 min saved for 10 min; tells 0.24 bit"
     assert second == f"2. {leak}: under 1 min saved for 2 min, does not pay; tells 0.06 bit"
-    assert losses.startswith("A part changed for nothing counts 120 min, a fault left in 300 min (from memory)")
+    assert losses.startswith("A part changed for nothing counts 120 min, a complaint that stays 300 min (from memory)")
     assert how == HOW
 
 
@@ -261,5 +261,5 @@ def test_a_replay_computes_nothing_of_it(tmp_path: Path, monkeypatch: pytest.Mon
     assert page.record
     session.do(page.record)
     session.leave()
-    monkeypatch.delattr("triage.reasoning.worth.saving")
+    monkeypatch.delattr("triage.reasoning.worth.Weigher.outlook")
     assert tuple(worth_page(session.knowledge, session.state)) == page.lines

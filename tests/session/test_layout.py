@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from triage.app.tracing import to_events, to_lines
+from triage.app.tracing import stored, to_events, to_lines
 from triage.drive.placement import read_layout
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
@@ -52,7 +52,7 @@ def test_a_layout_is_an_event_that_replays_to_the_same_layout(buzz: Any, layout:
     assert [type(event) for event in buzz.last] == [e.LayoutUsed]
     assert buzz.step == step
     compared(buzz, 2.5, 0.1)
-    read_back = to_events(to_lines(buzz.events, 1))
+    read_back = to_events(to_lines(buzz.events, 1), stored(buzz.knowledge))
     assert read_back == buzz.events
     assert fold(read_back) == buzz.state
     assert fold(read_back).layout.layout == layout

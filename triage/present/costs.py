@@ -19,10 +19,7 @@ SAFETY = (
     "Money never decides over safety: what makes running unsafe is put right whatever it costs, and the vehicle "
     "maker's procedure comes first."
 )
-ONE_FAULT = (
-    "Taken as if one fault were behind the complaint; how likely each is comes from judgement, not from counted "
-    "vehicles."
-)
+ONE_FAULT = "How likely each fault is to have made the complaint comes from judgement, not from counted vehicles."
 
 
 def costs_page(knowledge: Knowledge, state: State) -> list[str]:

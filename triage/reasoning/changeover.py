@@ -37,6 +37,9 @@ class Arrived:
     battery: str = "connected"
 
 
+ARRIVED = Arrived()
+
+
 @dataclass(frozen=True)
 class ChangeOver:
     """Minutes for each turn of the vehicle, interlock included, and for each thing that a check uses up [min].

@@ -303,7 +303,8 @@ class AdviceGiven(Event):
     may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
     traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
     `unlikely` are other causes that the findings rule out, or nearly; `meanwhile` the checks that pay while the vehicle
-    is taken apart for the remedy. `outlooks` are what the outcomes of the check `about` would do.
+    is taken apart for the remedy. `outlooks` are what the outcomes of the check `about` would do. `unlisted` is how
+    likely something made the complaint that is not listed; None without one, and in older traces.
     """
 
     kind = "advice-given"
@@ -316,6 +317,7 @@ class AdviceGiven(Event):
     meanwhile: tuple[CheckWorth, ...] = ()
     about: str = ""
     outlooks: tuple[Outlook, ...] = ()
+    unlisted: float | None = None
 
     @property
     def causes(self) -> tuple[str, ...]:

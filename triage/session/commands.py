@@ -369,6 +369,7 @@ class Advise(Command):
     meanwhile: tuple[CheckWorth, ...] = ()
     about: str = ""
     outlooks: tuple[Outlook, ...] = ()
+    unlisted: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
