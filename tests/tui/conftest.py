@@ -47,7 +47,7 @@ class Clock:
     """Moves a millisecond for each look; tests move it further."""
 
     def __init__(self) -> None:
-        self.now_ms = 1_000_000
+        self.now_ms = 1_700_000_000_000
 
     def __call__(self) -> int:
         self.now_ms += 1

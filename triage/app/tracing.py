@@ -69,8 +69,8 @@ def read_events(lines: Sequence[Line], knowledge: bytes = b"") -> Read:
     Raises:
         TraceDamaged: an event lacks what its kind needs, or something in it has another type.
     """
-    if knowledge and lines:
-        lines = (replace(lines[0], data={**lines[0].data, "knowledge": json.loads(knowledge)}), *lines[1:])
+    whole = {"knowledge": json.loads(knowledge)} if knowledge else {}
+    lines = [replace(line, data={**line.data, **whole}) if line.kind == SessionStarted.kind else line for line in lines]
     found = [_event(line) for line in lines]
     notices = [notice for line, one in zip(lines, found, strict=True) for notice in _not_understood(line, one)]
     return Read(tuple(one.event for one in found), tuple(notices))
