@@ -164,8 +164,8 @@ def _entered(state: State, event: e.StateEntered) -> State:
 
 
 @_on(e.InterlockLapsed)
-def _lapsed(state: State, _event: e.InterlockLapsed) -> State:
-    return replace(state, live=None, held="", prepared=None)
+def _lapsed(state: State, event: e.InterlockLapsed) -> State:
+    return replace(state, live=None, held="", prepared=None, ended=event.because)
 
 
 @_on(e.SetUpFinished)
