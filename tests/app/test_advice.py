@@ -136,18 +136,19 @@ def test_the_ranking_and_its_reasons_name_the_same_figures() -> None:
 
 def test_ranking_a_case_takes_only_what_it_lists() -> None:
     used = accuracies(shipped(), Shop())
-    listed, walked_ = (
-        rank_case(shipped(), case(spin_decoupler_ring="rough"), used),
-        ranking_now(shipped(), walked().state),
-    )
-    assert listed[0][0] == "decoupler-bearing-worn"
-    assert dict(listed) != dict(walked_)
+    listed = rank_case(shipped(), case(spin_decoupler_ring="rough"), used)
+    assert listed.likely[0].cause == "decoupler-bearing-worn"
+    assert listed != ranked_now(shipped(), walked().state)
 
 
 def test_a_reading_near_a_limit_ranks_between_its_two_outcomes() -> None:
     used = accuracies(shipped(), Shop())
     chances = [
-        dict(rank_case(shipped(), case(shutdown_listen=found), used))["decoupler-bearing-worn"]
+        next(
+            one.probability
+            for one in rank_case(shipped(), case(shutdown_listen=found), used).likely
+            if one.cause == "decoupler-bearing-worn"
+        )
         for found in ("short", "5.0 s", "buzzing")
     ]
     assert chances == sorted(chances)

@@ -15,6 +15,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterable, Mapping
+from dataclasses import asdict
 from pathlib import Path
 from signal import SIGILL
 
@@ -83,7 +84,7 @@ def _ranks() -> bytes:
     instruments = accuracies(knowledge, Shop())
     files = sorted((ROOT / "trees" / "cases").glob("*.yaml"))
     cases = [case for file in files for case in read_cases(file, knowledge)]
-    return json.dumps([[case.id, rank_case(knowledge, case, instruments)] for case in cases]).encode()
+    return json.dumps([[case.id, asdict(rank_case(knowledge, case, instruments))] for case in cases]).encode()
 
 
 def _walks() -> bytes:
