@@ -119,7 +119,7 @@ class Talk:
             self._say(error.message, error.hint)
         step = self.job.state.step
         if step.kind == "run":
-            left = max(0, -(-(step.until_ms - self.job.clock()) // 1000))
+            left = max(0, -(-(step.until_ms - self.job.reading_ms()) // 1000))
             if left in COUNTED and left != self._counted:
                 self._counted = left
                 self._say(f"{left} s left")

@@ -10,8 +10,19 @@ The YAML read here is a small part of YAML, chosen so that no reader of the form
 """
 
 from triage.documents.document import Document
+from triage.documents.files import content_of, is_there
 from triage.documents.models import Model, build, rebuild
 from triage.documents.reading import read_document, read_text
 from triage.documents.writing import write_text
 
-__all__ = ["Document", "Model", "build", "read_document", "read_text", "rebuild", "write_text"]
+__all__ = [
+    "Document",
+    "Model",
+    "build",
+    "content_of",
+    "is_there",
+    "read_document",
+    "read_text",
+    "rebuild",
+    "write_text",
+]

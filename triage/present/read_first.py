@@ -2,7 +2,7 @@
 
 from triage.present.commands import word_for
 
-READ_FIRST = ("confirm", "set-up", "run-ready", "run", "run-over")
+READ_FIRST = ("confirm", "set-up", "run-ready", "run", "run-over", "switch-off")
 """Kinds of steps that are a person's word on how the vehicle is: nothing typed before the step was seen is taken."""
 MOMENT_S = 0.4
 """From memory: sooner than this nobody has read a step and pressed a key for it."""

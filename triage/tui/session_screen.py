@@ -243,7 +243,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
 
     def _count_down(self) -> None:
         until_ms = self._job.state.step.until_ms
-        left_s = max(0, -(-(until_ms - self._job.clock()) // 1000)) if until_ms else None
+        left_s = max(0, -(-(until_ms - self._job.reading_ms()) // 1000)) if until_ms else None
         left = "" if left_s is None else f"TIME LEFT  {left_s // 60}:{left_s % 60:02d}"
         self.query_one(StepPanel).count_down(left)
         if isinstance(self.app.screen, PageScreen | Timing):
