@@ -10,8 +10,11 @@ SECOND_MS = 1000
 HOUR_MS = 3_600_000
 # A run out of time, a confirmation that ages, a long break.
 LEAPS_MS = (0, 10 * SECOND_MS, 31 * SECOND_MS, 290 * SECOND_MS, 1200 * SECOND_MS, 3 * HOUR_MS)
-# A clock that is trimmed, one that gets its time from the network, one that is set by hand.
-SHIFTS_MS = (300, -900, 2 * SECOND_MS, -20 * SECOND_MS, 59 * SECOND_MS, -61 * SECOND_MS, 2 * HOUR_MS, -2 * HOUR_MS)
+# A clock that is trimmed, or gets its time from the network; one that is set by hand, which ends everything.
+TRIMS_MS = (300, -900, 1000, 1001, 2 * SECOND_MS, -20 * SECOND_MS, 59 * SECOND_MS, -60 * SECOND_MS)
+JUMPS_MS = (61 * SECOND_MS, -61 * SECOND_MS, 2 * HOUR_MS, -2 * HOUR_MS)
+JUMPING = 0.05
+"""How many of the settings are jumps."""
 
 
 @dataclass
@@ -47,7 +50,10 @@ class Clocks:
         if rng.random() >= self.setting:
             return
         since_ms = max(0, self.wall_ms - self.told_ms)
-        self.wall_ms += rng.choice([rng.choice(SHIFTS_MS), -rng.randint(0, since_ms)])
+        if rng.random() < JUMPING:
+            self.wall_ms += rng.choice(JUMPS_MS)
+        else:
+            self.wall_ms += rng.choice([rng.choice(TRIMS_MS), -rng.randint(0, min(since_ms, 60 * SECOND_MS))])
 
     def restart(self, rng: random.Random) -> None:
         """The machine was off: the clock begins anew, at whatever reading, and the time between is not known."""

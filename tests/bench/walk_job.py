@@ -9,7 +9,8 @@ import os
 import random
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ from tests.bench.walk_ledger import AT_THE_VEHICLE, Moment
 from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import shipped
 from triage.app.clocks import Steady
-from triage.app.job import Job, Opening, resume, start
+from triage.app.job import Opening, resume, start
 from triage.app.tracing import to_events
 from triage.errors import CommandRefused, NotSaved
 from triage.knowledge.models import Knowledge
@@ -47,6 +48,12 @@ ENDED = {
     "step-offered",
 }
 """All that may happen meanwhile."""
+
+
+def named(events: Iterable[e.Event]) -> Counter[str]:
+    """How often each kind of event happened, with its reason where it has one of a few."""
+    ending = (e.InterlockLapsed, e.RunEnded)
+    return Counter(f"{one.kind} {one.because}" if isinstance(one, ending) else one.kind for one in events)
 
 
 class Disk:
@@ -92,6 +99,7 @@ class JobSession:
         self.clocks = Clocks(setting=setting)
         self.watcher = Watcher(knowledge)
         self.seen = 0
+        self.counts: Counter[str] = Counter()
         self.counts_sleep = self.rng.random() < 0.8
         opening = Opening(symptom=symptom, job=WORD, who=WHO[0])
         self.path = self.folder / "trace.jsonl"
@@ -142,10 +150,12 @@ class JobSession:
                 taken = False
             except NotSaved:
                 taken = False
+                self.counts["answer refused: not saved"] += 1
                 assert broken, "a sound disk refused a line"
                 assert self.job.trouble, "an answer was not saved, and nothing says so"
         happened = self._account()
         if broken:
+            self.counts["ended: not saved yet"] += bool(happened)
             assert not taken or isinstance(command, ENDING) or not happened, f"{type(command).__name__} was taken"
             kinds = {event.kind for event in happened}
             assert kinds <= ENDED, f"{kinds - ENDED} counts, and nothing could be saved"
@@ -202,6 +212,7 @@ class JobSession:
     def _copy(self) -> None:
         """Save a copy, where the session goes on if its own file takes nothing; everything must be in it."""
         in_trouble = bool(self.job.trouble)
+        self.counts["copied out of trouble" if in_trouble else "copied"] += 1
         self.copies += 1
         copy = self.folder / f"copy-{self.copies}.jsonl"
         self.job.copy_to(copy)
@@ -225,6 +236,7 @@ class JobSession:
         if saved < len(self.job.events):
             self._watch_anew(saved)
         self.clocks.restart(rng)
+        self.counts["taken up from disk"] += 1
         installed = rng.choice([self.job.knowledge.interlocks, shipped().interlocks])
         self.job, _ = resume(self.path, self._wall_ms, "", self._steady(), installed)
         self._account()
@@ -236,6 +248,10 @@ class JobSession:
         self.watcher, self.seen = Watcher(started.knowledge), saved
         for event in self.job.events[:saved]:
             self.watcher.see(event)
+
+    def account(self) -> Counter[str]:
+        """How often what happened, and what became of it on the disk."""
+        return named(self.job.events) + self.counts
 
     def close(self) -> None:
         """Mend the disk, and end it from wherever it stands, as a person could."""

@@ -158,7 +158,7 @@ class Ledger:
         return known is not None and known.once
 
     def _begin(self, state: str, kept: frozenset[str] = frozenset()) -> None:
-        """Another vehicle state is begun: what was confirmed for the one before counts no more, but for what is kept."""
+        """Another vehicle state is begun: nothing of the one before counts any more but what is kept."""
         for thing in self.said:
             if thing not in kept and not self._is_once(thing):
                 self.ended.setdefault(thing, f"{state} was begun")
@@ -190,6 +190,8 @@ class Ledger:
 
     def _thing_refused(self, event: e.ThingRefused) -> None:
         moment = Moment(event.boot, event.clock_ms)
+        if event.confirmation in self.counting():
+            self.end_all("something of it was refused")
         self.said[event.confirmation] = Said(so=False, state=event.state, at=moment, order=self.order)
         for thing in self.carried:
             self.ended.setdefault(thing, "it was carried from before a refusal")

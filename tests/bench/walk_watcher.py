@@ -61,10 +61,10 @@ class Watcher:
         if seen:
             seen(event)
 
-    def look(self, now: Moment) -> None:
-        """Complain when what is on screen must not be there now."""
-        step = self.step
-        if step is None:
+    def look(self, at: Moment | None = None) -> None:
+        """Complain when what is on screen must not be there now, or when the last event happened."""
+        step, now = self.step, at or self.ledger.now
+        if step is None or now is None:
             return
         objection = self.ledger.objection(step, now)
         assert not objection, objection
