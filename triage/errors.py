@@ -44,6 +44,10 @@ class QuantityRefused(TriageError):
     """A typed quantity was not understood or cannot be; the hint says what would be right."""
 
 
+class QuantityImplausible(QuantityRefused):
+    """A typed quantity was understood, and nothing at a vehicle is so small or so large."""
+
+
 class QuantityUnclear(TriageError):
     """A typed quantity has two readings; the message asks which is meant."""
 

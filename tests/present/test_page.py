@@ -100,7 +100,7 @@ def test_what_was_ruled_out_is_told_with_the_finding_that_did_it() -> None:
     knowledge, events, head, _ = replay(DEMO)
     page = page_of(knowledge, events, str(head)).split("Ruled out, or nearly, and by what")[1]
     line = next(line for line in page.splitlines() if line.startswith("  Belt contaminated"))
-    assert "4 % before, under 1 % now, by Leaks at the drive: None" in line
+    assert "4 % before, under 1 % now, by Condition of the belt: Sound, dry, ribs whole" in line
     assert "(odds ÷ 5)" in line
     assert NEARLY in page
 

@@ -63,8 +63,7 @@ class Talk:
         if line is None or self._waiting():
             self._say(TIME_PASSED)
             return True
-        question = self._typed[0] if self._typed else ""
-        if self._lines.ahead and must_be_read(state.step.kind, line, question):
+        if self._lines.ahead and must_be_read(self.job.knowledge, state.step, line, self._typed):
             self._say(NOT_READ, step_view(self.job.knowledge, state).ask)
             return True
         return self._take(line)

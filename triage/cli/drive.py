@@ -6,6 +6,7 @@ import sys
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+from triage.cli.typed import typed_text
 from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_OK, QuantityRefused, TriageError
 from triage.present.cleaning import clean
@@ -26,9 +27,13 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
         epilog="The figures explain. The vehicle maker's procedure decides.",
     )
     parser.add_argument("layout", metavar="LAYOUT", help="a layout file, or the name of one that came with the program")
-    parser.add_argument("--rpm", metavar="N", help="engine speed; the layout's idle where none is given")
-    parser.add_argument("--slowing", metavar="N", help="r/min that the crank loses each second, for the margins")
-    parser.add_argument("--repeat", metavar="RATE", help='a counted repeat to compare, such as "3.3 ± 0.1 Hz"')
+    readings = (
+        ("--rpm", "N", "engine speed; the layout's idle where none is given"),
+        ("--slowing", "N", "r/min that the crank loses each second, for the margins"),
+        ("--repeat", "RATE", 'a counted repeat to compare, such as "3.3 ± 0.1 Hz"'),
+    )
+    for option, metavar, told in readings:
+        parser.add_argument(option, metavar=metavar, type=typed_text, help=told)
     parser.add_argument("--json", action="store_true", help="all figures in SI, unknown ones as null with the reason")
     add_target(parser, "--picture", "FILE.svg", "write the drive as a picture file too")
     parser.set_defaults(run=run)
