@@ -42,10 +42,23 @@ def test_it_is_content_with_what_a_session_writes(walking: Any, listening: Any) 
     seen(walking, listening.knowledge, list(listening.events))
 
 
-def test_it_sees_a_thing_that_was_last_said_not_to_be_so(walking: Any, looking: Any) -> None:
+def again(talk: Any, *, without: str) -> list[e.Event]:
+    """The state entered anew, with one thing left out."""
+    said = [event for event in talk.events if event.kind in ("thing-confirmed", "state-entered")]
+    kept = [event for event in said if getattr(event, "confirmation", "") != without]
+    return [event.model_copy(update=stamp(talk)) for event in kept]
+
+
+def test_it_sees_a_step_that_stands_after_a_no(walking: Any, looking: Any) -> None:
     told = [*looking.events, refused(looking, "running"), offered(looking)]
-    with pytest.raises(AssertionError, match="parking-brake was last said not to be so"):
+    with pytest.raises(AssertionError, match="offered outside of stopped"):
         seen(walking, looking.knowledge, told)
+
+
+def test_it_sees_a_thing_that_was_last_said_not_to_be_so(walking: Any, looking: Any) -> None:
+    entered = again(looking, without="parking-brake")
+    with pytest.raises(AssertionError, match="parking-brake was last said not to be so"):
+        seen(walking, looking.knowledge, [*looking.events, refused(looking), *entered])
 
 
 def test_it_sees_an_engine_that_is_left_running_after_a_no(walking: Any, listening: Any) -> None:
@@ -71,11 +84,9 @@ def test_it_holds_a_session_to_the_rules_that_were_installed(walking: Any, looki
     stopped = own.states["stopped"]
     stricter = stopped.model_copy(update={"confirmations": (*stopped.confirmations, "bay-clear")})
     interlocks = own.model_copy(update={"states": {**own.states, "stopped": stricter}})
-    again = [event for event in looking.events if event.kind in ("thing-confirmed", "state-entered")]
-    told = [*looking.events, e.RulesInstalled(**stamp(looking), rules=2, interlocks=interlocks)]
-    told += [event.model_copy(update=stamp(looking, at_ms=looking.now_ms)) for event in again]
+    installed = e.RulesInstalled(**stamp(looking), rules=2, interlocks=interlocks)
     with pytest.raises(AssertionError, match="bay-clear was never said"):
-        seen(walking, looking.knowledge, told)
+        seen(walking, looking.knowledge, [*looking.events, installed, *again(looking, without="")])
 
 
 def test_it_counts_by_the_clock_that_only_goes_forward(walking: Any, looking: Any) -> None:
