@@ -42,7 +42,7 @@ def test_it_is_content_with_what_a_session_writes(walking: Any, listening: Any) 
     seen(walking, listening.knowledge, list(listening.events))
 
 
-def again(talk: Any, *, without: str) -> list[e.Event]:
+def again(talk: Any, *, without: str | None = None) -> list[e.Event]:
     """The state entered anew, with one thing left out."""
     said = [event for event in talk.events if event.kind in ("thing-confirmed", "state-entered")]
     kept = [event for event in said if getattr(event, "confirmation", "") != without]
@@ -86,7 +86,7 @@ def test_it_holds_a_session_to_the_rules_that_were_installed(walking: Any, looki
     interlocks = own.model_copy(update={"states": {**own.states, "stopped": stricter}})
     installed = e.RulesInstalled(**stamp(looking), rules=2, interlocks=interlocks)
     with pytest.raises(AssertionError, match="bay-clear was never said"):
-        seen(walking, looking.knowledge, [*looking.events, installed, *again(looking, without="")])
+        seen(walking, looking.knowledge, [*looking.events, installed, *again(looking)])
 
 
 def test_it_counts_by_the_clock_that_only_goes_forward(walking: Any, looking: Any) -> None:
