@@ -301,4 +301,38 @@ MUTANTS = (
         'engine = "stopped"',
         "an engine that runs counts as stopped",
     ),
+    # 5: nothing is taken that was not there to be read
+    Mutant(
+        5,
+        "triage/tui/unread.py",
+        "self._rows.difference_update(rows)",
+        "self._rows.clear()",
+        "one row in view makes all of a question read",
+        ("tests/tui/test_small_windows.py",),
+    ),
+    Mutant(
+        5,
+        "triage/tui/step_panel.py",
+        'self._laid.room != "small" and self._unread',
+        "self._unread",
+        "a window that is too small takes an answer",
+        ("tests/tui/test_small_windows.py",),
+    ),
+    # 9: files and readings
+    Mutant(
+        9,
+        "triage/cli/writing.py",
+        "    if not overwrite:\n        raise _taken(path)\n\n\ndef write_file",
+        "\n\ndef write_file",
+        "a picture is written over a trace unasked",
+        ("tests/cli/test_writing.py",),
+    ),
+    Mutant(
+        9,
+        "triage/units/bounds.py",
+        "    if furthest > most.si * (1 + _SAID_SHORT):",
+        "    if furthest > most.si * 1e30:",
+        "999999999999 m is a reading",
+        ("tests/units/test_bounds.py",),
+    ),
 )

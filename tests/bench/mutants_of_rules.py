@@ -1,9 +1,9 @@
 """Weaken the rules of safety one small step at a time, and see that the tests or the walk notice.
 
-    python tests/bench/mutants_of_rules.py [NUMBER ...] [--commands 4000] [--walk-only]
+    python tests/bench/mutants_of_rules.py [NUMBER ...] [--all]
 
 Each mutant is one place of the program, changed in a copy of it: what a slip of an author's hand could do. The copy has
-to be caught by the watcher's walk, by the forged traces, or by the quick part of the tests. Ends with 0 when all were.
+to be caught by one of the scripts with the watcher, or by the quick part of the tests. Ends with 0 when all were.
 """
 
 import argparse
@@ -24,14 +24,19 @@ COPIED = ("triage", "trees", "tests", "docs", "transcripts_demo")
 QUICK = (
     "tests/session",
     "tests/app/test_trouble.py",
-    "tests/app/test_taking_up.py",
+    "tests/app/test_resuming.py",
     "tests/app/test_job.py",
     "tests/knowledge/test_floor.py",
 )
 """Tests that are tried against every mutant, besides those that it names."""
-WALK = ("tests/bench/walk_commands.py", "--seed", "5", "--worlds", "shipped", "short", "small", "weakened")
-DISKS = ("tests/bench/walk_commands.py", "--seed", "5", "--worlds", "short", "--full-disks", "--commands", "1500")
-FORGED = ("tests/bench/craft_traces.py", "--seed", "5", "--traces", "60")
+WORLDS = ("--worlds", "shipped", "short", "small", "weakened")
+WALKS = {
+    "refusals": ("tests/bench/prove_refusals.py", "--every", "12"),
+    "walk": ("tests/bench/walk_commands.py", "--seed", "5", "--commands", "8000", *WORLDS),
+    "disks": ("tests/bench/walk_commands.py", "--seed", "5", "--worlds", "short", "--full-disks", "--commands", "1500"),
+    "forged": ("tests/bench/craft_traces.py", "--seed", "5", "--traces", "80"),
+}
+"""Scripts that are tried against every mutant, the cheap ones first; the tests come last."""
 
 
 def copied(folder: Path, mutant: Mutant) -> None:
@@ -60,15 +65,19 @@ def noticed(folder: Path, words: tuple[str, ...]) -> str:
     return said[-1] if said else "no word"
 
 
-def tried(mutant: Mutant, commands: int, *, walk_only: bool) -> list[str]:
-    """Who noticed a mutant, each with the last word."""
-    walks = {"walk": (*WALK, "--commands", str(commands)), "disks": DISKS, "forged": FORGED}
-    tests = {"tests": ("-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *_there((*mutant.tests, *QUICK)))}
+def tried(mutant: Mutant, *, by_all: bool) -> list[str]:
+    """Who noticed a mutant, each with the last word; the first one is enough unless all are asked."""
+    tests = ("-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *_there((*mutant.tests, *QUICK)))
+    told = []
     with tempfile.TemporaryDirectory(prefix="mutant-") as name:
         folder = Path(name)
         copied(folder, mutant)
-        told = {who: noticed(folder, words) for who, words in (walks if walk_only else {**walks, **tests}).items()}
-    return [f"{who}: {word}" for who, word in told.items() if word]
+        for who, words in {**WALKS, "tests": tests}.items():
+            word = noticed(folder, words)
+            told += [f"{who}: {word}"] if word else []
+            if told and not by_all:
+                break
+    return told
 
 
 def _there(paths: tuple[str, ...]) -> tuple[str, ...]:
@@ -79,15 +88,14 @@ def main() -> int:
     """Try the mutants and say which nobody noticed."""
     parser = argparse.ArgumentParser(description="Weaken the rules one step at a time, and see who notices.")
     parser.add_argument("numbers", nargs="*", type=int, help="which mutants, from 1; all where none is named")
-    parser.add_argument("--commands", type=int, default=4000)
-    parser.add_argument("--walk-only", action="store_true", help="leave the tests out")
+    parser.add_argument("--all", action="store_true", help="ask everybody, also where one has noticed")
     options = parser.parse_args()
     survived = []
     for number, mutant in enumerate(MUTANTS, 1):
         if options.numbers and number not in options.numbers:
             continue
         began = time.monotonic()
-        who = tried(mutant, options.commands, walk_only=options.walk_only)
+        who = tried(mutant, by_all=options.all)
         survived += [] if who else [number]
         word = "caught" if who else "SURVIVED"
         print(f"{number:>3} line {mutant.line} {word}: {mutant.why} ({time.monotonic() - began:.0f} s)", flush=True)

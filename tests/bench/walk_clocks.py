@@ -8,6 +8,8 @@ from tests.bench.walk_ledger import Moment
 
 SECOND_MS = 1000
 HOUR_MS = 3_600_000
+WALL_MS, CLOCK_MS = 1_790_000_000_000, 10 * HOUR_MS
+"""What the two clocks say at first: some day, and some hours after the machine was started."""
 # A run out of time, a confirmation that ages, a long break.
 LEAPS_MS = (0, 10 * SECOND_MS, 31 * SECOND_MS, 290 * SECOND_MS, 1200 * SECOND_MS, 3 * HOUR_MS)
 # A clock that is trimmed, or gets its time from the network; one that is set by hand, which ends everything.
@@ -29,11 +31,11 @@ class Clocks:
         told_ms: what the wall clock said when the session last heard of it.
     """
 
-    wall_ms: int = 10 * HOUR_MS
-    clock_ms: int = 10 * HOUR_MS
+    wall_ms: int = WALL_MS
+    clock_ms: int = CLOCK_MS
     boot: int = 1
     setting: float = 0.0
-    told_ms: int = 10 * HOUR_MS
+    told_ms: int = WALL_MS
 
     @property
     def moment(self) -> Moment:
