@@ -5,22 +5,12 @@ import pytest
 import walk_commands
 import walk_job
 from prove_refusals import prove
-from walk_worlds import shipped, small
-
-from triage.knowledge.models import Knowledge
+from walk_worlds import shipped, short
 
 
-@pytest.fixture(scope="module")
-def short() -> Knowledge:
-    """The small trees under the shipped interlocks."""
-    return small().under(shipped().interlocks)
-
-
-def test_while_nothing_can_be_saved_only_what_ends_something_counts(
-    short: Knowledge, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_while_nothing_can_be_saved_only_what_ends_something_counts(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(walk_job, "FAILS", 0.1)
-    counts = walk_commands.soak(short, 400, 3, walk_job.JobSession)["happened"]
+    counts = walk_commands.soak(short(), 400, 3, walk_job.JobSession)["happened"]
     assert counts["answer refused: not saved"] > 5
     assert counts["ended: not saved yet"]
     assert counts["copied out of trouble"]
@@ -28,15 +18,15 @@ def test_while_nothing_can_be_saved_only_what_ends_something_counts(
     assert counts["state-entered"]
 
 
-def test_no_forged_trace_leads_to_the_drive_without_new_confirmations(short: Knowledge) -> None:
-    counts = craft_traces.craft(short, 40, 1, with_demos=False)
+def test_no_forged_trace_leads_to_the_drive_without_new_confirmations() -> None:
+    counts = craft_traces.craft(short(), 40, 1, with_demos=False)
     assert counts["altogether"].total() == 40
     assert counts["altogether"]["taken"] > 5
     assert counts["came to"]["running"] + counts["came to"]["hands-in"] > 5
 
 
-def test_a_no_on_the_way_to_a_check_of_any_tree_leads_nowhere_but_back(short: Knowledge) -> None:
+def test_a_no_on_the_way_to_a_check_of_any_tree_leads_nowhere_but_back() -> None:
     every_tree = prove(shipped(), 60)
     assert every_tree["refused"] > 100
     assert every_tree["step held"] > 100
-    assert prove(short)["step switch-off"]
+    assert prove(short())["step switch-off"]

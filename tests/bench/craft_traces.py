@@ -27,7 +27,7 @@ from tests.bench.walk_answers import WHO, sensible
 from tests.bench.walk_clocks import HOUR_MS, SECOND_MS, Clocks
 from tests.bench.walk_commands import Session, walk_one
 from tests.bench.walk_ledger import AT_THE_VEHICLE, Ledger
-from tests.bench.walk_worlds import shipped, small
+from tests.bench.walk_worlds import shipped, short
 from triage.app.clocks import Steady
 from triage.app.job import Job, resume
 from triage.app.tracing import to_lines
@@ -181,7 +181,7 @@ def main() -> int:
     parser.add_argument("--demos", action="store_true", help="forge the recorded sessions too")
     options = parser.parse_args()
     began = time.monotonic()
-    knowledge = small().under(shipped().interlocks) if options.world == "short" else shipped()
+    knowledge = short() if options.world == "short" else shipped()
     try:
         counts = craft(knowledge, options.traces, options.seed, with_demos=options.demos)
     except AssertionError as error:

@@ -33,7 +33,7 @@ from tests.bench.walk_job import JobSession, named
 from tests.bench.walk_ledger import Moment
 from tests.bench.walk_toward import Plan, plan_toward_a_run
 from tests.bench.walk_watcher import Watcher
-from tests.bench.walk_worlds import careless, carrying, grown, shipped, small, weakened
+from tests.bench.walk_worlds import careless, carrying, grown, shipped, short, small, weakened
 from triage.errors import CommandRefused
 from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_knowledge
@@ -208,7 +208,7 @@ WORLDS: dict[str, Callable[[int], Knowledge]] = {
     "shipped": lambda _seed: shipped(),
     "careless": lambda _seed: careless(shipped()),
     "small": lambda _seed: small(),
-    "short": lambda _seed: small().under(shipped().interlocks),
+    "short": lambda _seed: short(),
     "carrying": lambda _seed: careless(carrying()),
     "weakened": lambda seed: weakened(shipped(), random.Random(seed), shortfalls),
     "grown": lambda _seed: grown(),

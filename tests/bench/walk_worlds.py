@@ -35,6 +35,13 @@ def small() -> Knowledge:
 
 
 @cache
+def short() -> Knowledge:
+    """The trees of the small test world under the shipped interlocks: they keep the floor, and are quickly walked."""
+    knowledge = small().under(shipped().interlocks)
+    return knowledge.model_copy(update={"sources": {**shipped().sources, **knowledge.sources}})
+
+
+@cache
 def carrying() -> Knowledge:
     """The small test world, whose parking brake goes along."""
     brake = small().confirmations["parking-brake"].model_copy(update={"carries": True})
