@@ -119,6 +119,7 @@ class Bench:
                 break
             await pilot.pause(0.05)
         assert text in self.painted(pilot.app), self.painted(pilot.app)
+        await self.settle(pilot)
 
     async def type(self, pilot: Any, *lines: str) -> None:
         for line in lines:

@@ -10,8 +10,9 @@ from triage.app.advice import advice, turning_point
 from triage.app.clocks import Steady
 from triage.app.costs import repair_advice
 from triage.app.own_route import own_route
+from triage.app.sound import knowledge_of, refuse_unsafe, unsafe_notices
 from triage.app.tracing import to_events, to_lines
-from triage.errors import NotSaved, TraceDamaged, TraceUnsafe, TriageError
+from triage.errors import NotSaved, StoreUnavailable, TraceUnsafe, TriageError
 from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_interlocks
 from triage.knowledge.models import Interlocks, Knowledge
@@ -30,21 +31,10 @@ from triage.session.events import (
     OwnRouteEnded,
     ReadingTaken,
     RenewalTold,
-    SessionStarted,
 )
 from triage.session.evolving import fold
 from triage.session.rules.opening import RULES
 from triage.store import Head, TraceWriter, read_trace
-
-_TABLES = {
-    "symptom": "trees",
-    "check": "checks",
-    "causes": "causes",
-    "remedies": "remedies",
-    "state": "states",
-    "carried": "confirmations",
-}
-"""Which part of the knowledge an event's field names something of."""
 
 _FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
 ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)
@@ -138,9 +128,9 @@ class Job:
         return self._writer.head if self._writer else Head(len(self.events), "")
 
     @property
-    def unsaved(self) -> int:
-        """How many events have happened that are not on the disk."""
-        return len(self._unsaved)
+    def unsaved(self) -> tuple[Event, ...]:
+        """What has happened and is not on the disk."""
+        return self._unsaved
 
     def go_under(self, interlocks: Interlocks) -> None:
         """Let whoever takes the session up next work under these interlocks, where it knows others or other rules."""
@@ -152,21 +142,29 @@ class Job:
         """What the session uses once somebody takes it up."""
         return self.knowledge.under(self._under) if self._under else self.knowledge
 
-    def copy_to(self, path: Path) -> None:
+    def copy_to(self, path: Path) -> Path:
         """Save everything that happened in a new trace, and go on there where it cannot be saved in its own.
+
+        Args:
+            path: a new file; or a folder, where the trace keeps its name.
+
+        Returns:
+            the file in which everything is.
 
         Raises:
             StoreUnavailable: it cannot be written there either, or something of that name is there already.
         """
         if self._writer is None:
-            return
+            raise StoreUnavailable("This session is only played; there is no trace to copy.", "Nothing was lost.")
         saved = len(self.events) - len(self._unsaved)
-        copy = self._writer.copy_to(path, to_lines(self._unsaved, saved + 1))
+        place = path / self._writer.path.name if path.is_dir() else path
+        copy = self._writer.copy_to(place, to_lines(self._unsaved, saved + 1))
         if self.trouble:
             self._writer.close()
             self._writer, self._unsaved, self.trouble = copy, (), ""
         else:
             copy.close()
+        return copy.path
 
     def leave(self) -> None:
         """Close the trace."""
@@ -317,10 +315,12 @@ def resume(
     writer, lines, notices = TraceWriter.reopen(path)
     try:
         events = to_events(lines)
-        job = Job(knowledge_of(events, path), writer, clock, who, events, steady)
+        knowledge = knowledge_of(events, path)
+        job = Job(knowledge, writer, clock, who, events, steady)
         job.who = who or job.state.holder
         job.go_under(interlocks or load_interlocks(trees_folder()))
         _expect_floor(job, path)
+        refuse_unsafe(events, path)
         if not job.state.paused and not job.state.closed:
             job.do(c.Pause(at_ms=clock(), who=job.who))
         # A trace that was cut or edited behind its pause still has a step of before it, perhaps at the running engine.
@@ -338,7 +338,7 @@ def _expect_floor(job: Job, path: Path) -> None:
 
 
 class Replayed(NamedTuple):
-    """A trace as it was read; `notices` is what a reader should know about its end."""
+    """A trace as it was read; `notices` is what a reader should know about it first."""
 
     knowledge: Knowledge
     events: tuple[Event, ...]
@@ -354,30 +354,5 @@ def replay(path: Path) -> Replayed:
     """
     trace = read_trace(path)
     events = to_events(trace.lines)
-    return Replayed(knowledge_of(events, path), events, trace.head, trace.notices)
-
-
-def knowledge_of(events: tuple[Event, ...], path: Path) -> Knowledge:
-    """The knowledge that travels in a trace.
-
-    Raises:
-        TraceDamaged: it does not begin with the start of a session, or an event names what its knowledge lacks.
-    """
-    if not events or not isinstance(events[0], SessionStarted):
-        raise TraceDamaged(f"{path.name} does not begin with the start of a session.", "Choose another trace.")
-    knowledge = under_rules(events[0].knowledge, events)
-    for number, event in enumerate(events, 1):
-        for name in _strangers(knowledge, event):
-            message = f'{path.name} is damaged. Line {number} names "{name}", which its knowledge does not hold.'
-            raise TraceDamaged(message, "Ask for the original; nothing in it was changed.")
-    return knowledge
-
-
-def _strangers(knowledge: Knowledge, event: Event) -> list[str]:
-    """What an event names that is not there; only an edited trace has any."""
-    strangers = []
-    for field, table in _TABLES.items():
-        named = getattr(event, field, ())
-        names = (named,) if isinstance(named, str) else named
-        strangers += [name for name in names if name and name not in getattr(knowledge, table)]
-    return strangers
+    knowledge = knowledge_of(events, path)
+    return Replayed(knowledge, events, trace.head, (*trace.notices, *unsafe_notices(events)))

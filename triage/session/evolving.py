@@ -168,8 +168,8 @@ def _entered(state: State, event: e.StateEntered) -> State:
 def _lapsed(state: State, event: e.InterlockLapsed) -> State:
     if event.because == "clock-jumped":
         # Nobody knows how long ago anything was said.
-        return _ended(state)
-    return replace(state, live=None, held="", prepared=None)
+        state = _ended(state)
+    return replace(state, live=None, held="", prepared=None, ended=event.because)
 
 
 @_on(e.SetUpFinished)

@@ -196,7 +196,7 @@ class TraceWriter:
         if self._ragged or status.st_size != self._end.size_bytes or not status.st_nlink:
             raise NotSaved(
                 f"The answer cannot be saved: {self.path.name} cannot be mended, or was altered or deleted meanwhile.",
-                "Close the session and look at the file. Every line that is in it was saved before.",
+                "Every answer that was taken is still here, and can be saved in another place.",
             )
 
     def _cut_back(self) -> None:
