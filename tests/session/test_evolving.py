@@ -50,4 +50,4 @@ def test_a_hand_made_session_is_seen_by_the_watcher_as_sound(buzz: Any, walking:
     for event in session.events:
         watcher.see(event)
         if event.kind == "step-offered":
-            watcher.look(event.at_ms)
+            watcher.look()
