@@ -38,8 +38,8 @@ from triage.errors import CommandRefused
 from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Interlocks, Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.deciding import decide, under_rules
 from triage.session.evolving import evolve, fold
 from triage.session.state import State

@@ -26,8 +26,8 @@ from triage.app.job import Opening, resume, start
 from triage.app.tracing import to_events
 from triage.errors import CommandRefused, NotSaved
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.state import State
 from triage.store import TraceWriter, read_trace
 from triage.store import writer as writing

@@ -6,13 +6,14 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from triage.reasoning.searching import Vehicle, search_of
+
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Confirmation, Knowledge, Tree, VehicleState
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.growing import grow
 from triage.reasoning.grown_tree import left_out, tree_of
-from triage.reasoning.searching import Vehicle, search_of
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 SMALL = Path(__file__).resolve().parents[1] / "session" / "small"
 GROWN = (("shutdown-buzz", frozenset[str]()), ("low-charge", frozenset({"clamp-ammeter"})), ("belt-chirp", frozenset()))

@@ -23,7 +23,7 @@ def next_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     first = _before_all(knowledge, state)
     if first:
         return first
-    if not state.gate:
+    if state.gate != "none":
         return Step(kind="gate")
     for fact in FACTS:
         if fact not in state.facts:

@@ -12,6 +12,7 @@ from triage.store.faults import FaultKind, LineError, TraceFault
 from triage.store.head import Head
 from triage.store.knowledge import digest_of_knowledge, named_in, parted
 from triage.store.lines import Line
+from triage.store.marks import broken_marks
 
 TRACE_LIMIT_BYTES = 256 * 1024 * 1024
 # A file that is no trace at all would otherwise be named line by line.
@@ -70,9 +71,10 @@ def examine(content: bytes) -> Examination:
     chain = Chain(records)
     faults = chain.faults + list(_end_faults(chain.highest, torn, ended=ended))
     readable = [(record.content, record.digest) for record in records if isinstance(record.content, Line)]
-    lines = tuple(line for line, _ in readable)
+    lines, digests = tuple(line for line, _ in readable), tuple(digest for _, digest in readable)
+    if not chain.faults:
+        faults = [*broken_marks(lines, digests), *faults]
     faults += _knowledge_faults(lines, knowledge)
-    digests = tuple(digest for _, digest in readable)
     return Examination(lines, digests, torn, ended, tuple(faults), len(content), knowledge)
 
 
