@@ -121,10 +121,10 @@ def test_a_cause_without_any_odds_left_is_ruled_out() -> None:
     assert last == NEARLY
 
 
-def test_what_is_to_be_known_about_the_trace_stands_below_it() -> None:
+def test_what_is_to_be_known_about_the_trace_stands_above_it() -> None:
     knowledge, events, head, _ = replay(DEMO)
     page = page_of(knowledge, events, str(head), ("The last line was cut off.\nTrace: sound",))
-    assert page.splitlines()[-1] == "Notice: The last line was cut off.‹0A›Trace: sound"
+    assert page.splitlines()[0] == "Notice: The last line was cut off.‹0A›Trace: sound"
 
 
 BASE = {"at_ms": 2_000_000_000_000, "who": "Ana", "clock_ms": 0, "boot": 1}

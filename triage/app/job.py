@@ -10,8 +10,9 @@ from triage.app.advice import advice, turning_point
 from triage.app.clocks import Steady
 from triage.app.costs import repair_advice
 from triage.app.own_route import own_route
+from triage.app.sound import knowledge_of, refuse_unsafe, unsafe_notices
 from triage.app.tracing import to_events, to_lines
-from triage.errors import NotSaved, StoreUnavailable, TraceDamaged, TraceUnsafe, TriageError
+from triage.errors import NotSaved, StoreUnavailable, TraceUnsafe, TriageError
 from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_interlocks
 from triage.knowledge.models import Interlocks, Knowledge
@@ -30,21 +31,10 @@ from triage.session.events import (
     OwnRouteEnded,
     ReadingTaken,
     RenewalTold,
-    SessionStarted,
 )
 from triage.session.evolving import fold
 from triage.session.rules.opening import RULES
 from triage.store import Head, TraceWriter, read_trace
-
-_TABLES = {
-    "symptom": "trees",
-    "check": "checks",
-    "causes": "causes",
-    "remedies": "remedies",
-    "state": "states",
-    "carried": "confirmations",
-}
-"""Which part of the knowledge an event's field names something of."""
 
 _FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
 ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)
@@ -325,10 +315,12 @@ def resume(
     writer, lines, notices = TraceWriter.reopen(path)
     try:
         events = to_events(lines)
-        job = Job(knowledge_of(events, path), writer, clock, who, events, steady)
+        knowledge = knowledge_of(events, path)
+        job = Job(knowledge, writer, clock, who, events, steady)
         job.who = who or job.state.holder
         job.go_under(interlocks or load_interlocks(trees_folder()))
         _expect_floor(job, path)
+        refuse_unsafe(events, path)
         if not job.state.paused and not job.state.closed:
             job.do(c.Pause(at_ms=clock(), who=job.who))
         # A trace that was cut or edited behind its pause still has a step of before it, perhaps at the running engine.
@@ -346,7 +338,7 @@ def _expect_floor(job: Job, path: Path) -> None:
 
 
 class Replayed(NamedTuple):
-    """A trace as it was read; `notices` is what a reader should know about its end."""
+    """A trace as it was read; `notices` is what a reader should know about it first."""
 
     knowledge: Knowledge
     events: tuple[Event, ...]
@@ -362,30 +354,5 @@ def replay(path: Path) -> Replayed:
     """
     trace = read_trace(path)
     events = to_events(trace.lines)
-    return Replayed(knowledge_of(events, path), events, trace.head, trace.notices)
-
-
-def knowledge_of(events: tuple[Event, ...], path: Path) -> Knowledge:
-    """The knowledge that travels in a trace.
-
-    Raises:
-        TraceDamaged: it does not begin with the start of a session, or an event names what its knowledge lacks.
-    """
-    if not events or not isinstance(events[0], SessionStarted):
-        raise TraceDamaged(f"{path.name} does not begin with the start of a session.", "Choose another trace.")
-    knowledge = under_rules(events[0].knowledge, events)
-    for number, event in enumerate(events, 1):
-        for name in _strangers(knowledge, event):
-            message = f'{path.name} is damaged. Line {number} names "{name}", which its knowledge does not hold.'
-            raise TraceDamaged(message, "Ask for the original; nothing in it was changed.")
-    return knowledge
-
-
-def _strangers(knowledge: Knowledge, event: Event) -> list[str]:
-    """What an event names that is not there; only an edited trace has any."""
-    strangers = []
-    for field, table in _TABLES.items():
-        named = getattr(event, field, ())
-        names = (named,) if isinstance(named, str) else named
-        strangers += [name for name in names if name and name not in getattr(knowledge, table)]
-    return strangers
+    knowledge = knowledge_of(events, path)
+    return Replayed(knowledge, events, trace.head, (*trace.notices, *unsafe_notices(events)))

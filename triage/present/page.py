@@ -33,7 +33,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
         knowledge: what the session used.
         events: what happened.
         head: count and digest of its trace.
-        notices: what a reader should know about the trace, such as a line that was cut off.
+        notices: what a reader should know first about the trace, such as a line that was cut off.
     """
     state = fold(events)
     tree = knowledge.trees[state.symptom]
@@ -44,6 +44,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
         f"Reviewed by: {state.reviewer}" if state.reviewer else NOT_REVIEWED,
     ]
     lines = [
+        *(f"Notice: {clean_line(notice)}" for notice in notices),
         *map(clean_line, titled),
         "",
         "Vehicle",
@@ -63,7 +64,6 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
     lines += _section("Before and after the repair", before_after(knowledge, state))
     lines += _section("Where it stands", view_lines(step_view(knowledge, state), WIDTH))
     lines += ["", f"Trace: {head} (count and digest; compare with what you were given)"]
-    lines += [f"Notice: {clean_line(notice)}" for notice in notices]
     return "\n".join(lines) + "\n"
 
 
