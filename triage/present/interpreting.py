@@ -108,7 +108,7 @@ def _leave(typing: Typing, rest: tuple[str, ...]) -> Result:
     if not typing.trouble:
         return Leave()
     if not rest:
-        return Ask(f"{unsaved_words(typing.knowledge, typing.trouble, typing.unsaved)}\n{LEAVE_QUESTION}")
+        return Ask(f"{LEAVE_QUESTION}\n{unsaved_words(typing.knowledge, typing.trouble, typing.unsaved)}")
     again = word_for(rest[0])
     return Leave() if again and again.name == "leave" else Copy(place_typed(rest[0]), leaves=True)
 

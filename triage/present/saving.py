@@ -41,7 +41,7 @@ def unsaved_words(knowledge: Knowledge, trouble: str, unsaved: Iterable[Event]) 
 
 def trouble_words(trouble: str) -> str:
     """That nothing can be saved, what to do, and why; empty where all is saved."""
-    return f'NOT SAVED. "copy" saves everything elsewhere. {trouble}' if trouble else ""
+    return f'NOT SAVED: type "copy" to save everything elsewhere. {trouble}' if trouble else ""
 
 
 def refusal_words(error: TriageError) -> tuple[str, ...]:
