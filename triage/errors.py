@@ -15,6 +15,8 @@ EXIT_FILE = 3
 """A file could not be read or written, is locked, damaged or of another format version."""
 EXIT_DEFECT = 70
 """A defect of the program itself. Answers acknowledged before it are on disk."""
+EXIT_MEMORY = 71
+"""The system has too little memory for the program. Answers acknowledged before it are on disk."""
 EXIT_INTERRUPTED = 130
 """Stopped with Ctrl-C or by a closed terminal."""
 
@@ -115,6 +117,12 @@ class TraceUnsafe(TriageError):
     """A trace can be read, and nobody may work on from it: its events do not add up to a safe session."""
 
     exit_code = EXIT_FILE
+
+
+class MemoryShort(TriageError):
+    """The system does not give as much memory as the program needs."""
+
+    exit_code = EXIT_MEMORY
 
 
 class StoreUnavailable(TriageError):
