@@ -4,6 +4,7 @@ At every stop the screen is read off as text in each size; some stops are kept t
 """
 
 import asyncio
+import math
 import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
@@ -20,7 +21,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.matching import Matcher
 from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.knowledge.words import load_words
-from triage.session.events import Step
+from triage.record.events import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.answer_line import AnswerLine
 from triage.tui.app import TriageApp
@@ -118,7 +119,7 @@ class Tour:
         """Type lines, each ended with Enter; a second passes with each."""
         for line in lines:
             self.clock.now_ms += 1000
-            pilot.app.screen.post_message(AnswerLine.Given(line, read=True))
+            pilot.app.screen.post_message(AnswerLine.Given(line, read=True, at_s=math.inf))
             await self.settle(pilot)
 
     async def press(self, pilot: Pilot[str], *keys: str) -> None:
@@ -181,7 +182,7 @@ class Tour:
                     return
                 for line in self._lines(story):
                     self.clock.now_ms += 1000
-                    pilot.app.screen.post_message(AnswerLine.Given(line, read=True))
+                    pilot.app.screen.post_message(AnswerLine.Given(line, read=True, at_s=math.inf))
                     await pilot.pause(0)
         raise SystemExit(f"The tour does not get there: {self.job.state.step}")
 

@@ -42,6 +42,10 @@ class TriageError(Exception):
         return f"{self.message} {self.hint}".rstrip()
 
 
+class TooManyAtOnceError(TriageError):
+    """So many abnormal results hang together that they cannot be weighed within a moment."""
+
+
 class QuantityRefused(TriageError):
     """A typed quantity was not understood or cannot be; the hint says what would be right."""
 
@@ -105,6 +109,16 @@ class TraceDamaged(TriageError):
     exit_code = EXIT_FILE
 
 
+class KnowledgeMissing(TraceDamaged):
+    """A trace was found without the knowledge that its first line names."""
+
+
+class TraceUnsafe(TriageError):
+    """A trace can be read, and nobody may work on from it: its events do not add up to a safe session."""
+
+    exit_code = EXIT_FILE
+
+
 class MemoryShort(TriageError):
     """The system does not give as much memory as the program needs."""
 
@@ -115,3 +129,7 @@ class StoreUnavailable(TriageError):
     """A trace cannot be written or opened: disk full, folder read-only, another writer."""
 
     exit_code = EXIT_FILE
+
+
+class NotSaved(StoreUnavailable):
+    """A trace that is open can no longer be written: nothing is acknowledged until it can."""

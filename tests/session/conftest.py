@@ -14,12 +14,12 @@ from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.record.events import Event
+from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.deciding import decide
-from triage.session.events import Event
 from triage.session.evolving import evolve, fold
 from triage.session.state import State
-from triage.session.steps import Step
 from triage.units import parse_quantity
 
 HERE = Path(__file__).parent
@@ -93,12 +93,19 @@ class Talk:
 
     def enter(self) -> "Talk":
         """Confirm whatever is asked, and set up what is to be set up, until something else is asked."""
-        while self.step.kind in ("confirm", "set-up"):
+        while self.step.kind in ("confirm", "set-up", "switch-off"):
             if self.step.kind == "confirm":
                 self.confirm(self.step.confirmation)
+            elif self.step.kind == "switch-off":
+                self.off()
             else:
                 self.play(c.FinishSetUp, check=self.step.check)
         return self
+
+    def off(self) -> "Talk":
+        """Say that the engine is off, as is asked for now."""
+        assert self.step.kind == "switch-off"
+        return self.play(c.EndRun)
 
     def answer(self, check: str, *outcomes: str) -> "Talk":
         """Confirm what is asked, then answer."""

@@ -25,6 +25,7 @@ def begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
     Raises:
         TriageError: the shop file has faults, or the trace cannot be written.
     """
+    from triage.app.clocks import steady_clock
     from triage.app.job import start
     from triage.app.shop import accuracies, read_shop
     from triage.store import shop_file_path
@@ -32,7 +33,7 @@ def begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
     shop = read_shop(shop_file_path(), knowledge)
     writer = _new_trace(_name(opening.symptom, opening.job))
     instruments, prices = accuracies(knowledge, shop), shop.repair.in_use()
-    return start(knowledge, opening, instruments, shop.reviewer, now_ms, writer, prices, shop.weights)
+    return start(knowledge, opening, instruments, shop.reviewer, now_ms, writer, prices, shop.weights, steady_clock())
 
 
 def _new_trace(name: str, number: int = 1) -> "TraceWriter":

@@ -69,10 +69,11 @@ def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
 
 
 def _resume(path: Path) -> "tuple[Job, tuple[str, ...]]":
+    from triage.app.clocks import steady_clock
     from triage.app.job import resume
     from triage.cli.beginning import now_ms
 
-    return resume(path, now_ms, "")
+    return resume(path, now_ms, "", steady_clock())
 
 
 def _saved() -> tuple[Saved, ...]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from triage import __version__
-from triage.cli import cases, chat, costs, drive, quantity, rank, sessions, symptom, tool, trees
+from triage.cli import cases, chat, costs, drive, export, quantity, rank, sessions, symptom, tool, trees
 from triage.cli.memory import ask_for_memory
 from triage.errors import EXIT_DEFECT, EXIT_FILE, EXIT_INTERRUPTED, EXIT_MEMORY, EXIT_REFUSED, TriageError
 from triage.knowledge.shipped import pages_folder
@@ -52,7 +52,7 @@ def parser() -> argparse.ArgumentParser:
     )
     top.add_argument("--version", action="version", version=f"triage {__version__}")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for module in (chat, symptom, sessions, costs, cases, rank, trees, quantity, drive, tool):
+    for module in (chat, symptom, sessions, export, costs, cases, rank, trees, quantity, drive, tool):
         module.add(commands)
     return top
 

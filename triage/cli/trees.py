@@ -8,9 +8,10 @@ from pathlib import Path
 
 from triage.cli import compare, growing
 from triage.cli.writing import add_target, refuse_target, write_file
-from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, TriageError
+from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, Place, TriageError
 from triage.present.cleaning import clean
 
+_FLOOR = "No session begins with this: docs/safety.md says what the program itself holds to."
 _NARROWEST = 60
 """Columns below which a drawing is not squeezed any further."""
 
@@ -42,6 +43,7 @@ def run_check(args: argparse.Namespace) -> int:
     Raises:
         TriageError: there is no such folder or file.
     """
+    from triage.knowledge.floor import shortfalls
     from triage.knowledge.loading import load_knowledge
     from triage.knowledge.shipped import trees_folder
     from triage.knowledge.words import check_words
@@ -57,6 +59,9 @@ def run_check(args: argparse.Namespace) -> int:
         knowledge = load_knowledge(folder, own)
     except DocumentFaulty as error:
         faults = error.faults
+    else:
+        place = Place(str(folder / "interlocks.yaml"), 1, 1)
+        faults = tuple(Fault(place, sentence, _FLOOR) for sentence in shortfalls(knowledge))
     faults += check_words(folder, () if faults else knowledge.trees)
     if faults:
         said = clean(DocumentFaulty(faults).message)

@@ -31,10 +31,11 @@ _SECTIONS: Final[dict[str, type[Model]]] = {
     "remedies": models.Remedy,
     "accesses": models.Access,
 }
+_INTERLOCKS = "interlocks.yaml"
 _FILES: Final = {
     "sources.yaml": ("sources",),
     "tools.yaml": ("tools",),
-    "interlocks.yaml": ("hazards", "confirmations", "states"),
+    _INTERLOCKS: ("hazards", "confirmations", "states"),
     "causes.yaml": ("causes", "circumstances"),
     "signs.yaml": ("signs",),
     "remedies.yaml": ("remedies", "accesses"),
@@ -74,6 +75,19 @@ def load_knowledge(folder: Path, instead: Path | None = None) -> models.Knowledg
     if found:
         raise DocumentFaulty(tuple(sorted(dict.fromkeys(found), key=_reading_order)))
     return knowledge
+
+
+def load_interlocks(folder: Path) -> models.Interlocks:
+    """Read the interlocks of a folder of knowledge, and nothing else of it.
+
+    Raises:
+        DocumentFaulty: the file cannot be read, or something in it has not the right shape.
+    """
+    reader = _Reader()
+    reader.read_sections(folder / _INTERLOCKS, _FILES[_INTERLOCKS])
+    if reader.faults:
+        raise DocumentFaulty(tuple(reader.faults))
+    return models.Interlocks.model_validate({section: reader.built[section] for section in _FILES[_INTERLOCKS]})
 
 
 def symptom_of(path: Path) -> str:

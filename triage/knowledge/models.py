@@ -5,7 +5,7 @@ the business of `triage.knowledge.lint`. Figures stay as people write them, with
 into quantities.
 """
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import Field, StringConstraints
 
@@ -13,12 +13,14 @@ from triage.documents import Model
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=700)]
-Pulley = Literal["solid", "isolator", "one-way-clutch", "decoupler", "unknown"]
+PulleyType = Literal["solid", "isolator", "one-way-clutch", "decoupler"]
+Pulley = PulleyType | Literal["unknown"]
 Strength = Literal["nearly-always", "usually", "often", "sometimes", "seldom"]
 Commonness = Literal["common", "occasional", "uncommon", "rare"]
 Odds = Literal["much-likelier", "likelier", "less-likely", "much-less-likely", "cannot-be"]
 FromLayout = Literal["longest-span", "belt-mass", "ribs", "crank-diameter", "driven-diameter"]
-PULLEYS: tuple[Pulley, ...] = ("solid", "isolator", "one-way-clutch", "decoupler", "unknown")
+PULLEY_TYPES: tuple[PulleyType, ...] = get_args(PulleyType)
+PULLEYS: tuple[Pulley, ...] = (*PULLEY_TYPES, "unknown")
 
 
 class Source(Model):
@@ -370,6 +372,14 @@ class Branch(Model):
     nodes: dict[Id, Node]
 
 
+class Interlocks(Model):
+    """What can hurt someone, what is confirmed about it, and the vehicle states that this opens."""
+
+    hazards: dict[Id, Hazard]
+    confirmations: dict[Id, Confirmation]
+    states: dict[Id, VehicleState]
+
+
 class Knowledge(Model):
     """Everything a session needs to know; it travels whole in the first line of every trace."""
 
@@ -385,3 +395,18 @@ class Knowledge(Model):
     remedies: dict[Id, Remedy]
     trees: dict[Id, Tree]
     accesses: dict[Id, Access] = Field(default_factory=dict)
+
+    @property
+    def interlocks(self) -> Interlocks:
+        """The part that keeps people whole."""
+        return Interlocks(hazards=self.hazards, confirmations=self.confirmations, states=self.states)
+
+    def under(self, interlocks: Interlocks) -> "Knowledge":
+        """The same knowledge under other interlocks; what only the old ones name stays, for what was recorded."""
+        return self.model_copy(
+            update={
+                "hazards": {**self.hazards, **interlocks.hazards},
+                "confirmations": {**self.confirmations, **interlocks.confirmations},
+                "states": {**self.states, **interlocks.states},
+            }
+        )

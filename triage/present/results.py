@@ -1,6 +1,7 @@
 """What typed lines come to."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from triage.session.commands import Command
 
@@ -35,4 +36,17 @@ class Leave:
     """The program is to stop; the session is kept."""
 
 
-Result = Command | Ask | Show | Watch | Leave
+@dataclass(frozen=True)
+class Copy:
+    """Everything is to be saved elsewhere.
+
+    Args:
+        place: a new file, or a folder.
+        leaves: whether the program is to stop then.
+    """
+
+    place: Path
+    leaves: bool = False
+
+
+Result = Command | Ask | Show | Watch | Leave | Copy

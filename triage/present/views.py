@@ -5,15 +5,16 @@ from dataclasses import dataclass, replace
 from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.present.check_facts import check_facts, tools_line
 from triage.present.costs import costs_line
+from triage.present.ending import why_off
 from triage.present.own_route import own_lines
 from triage.present.shares import beside_conclusion
 from triage.present.tightening import loosening_lines, torque_lines
 from triage.present.ways import units_of
 from triage.present.worth import checks_beside, one_more
+from triage.record.steps import Step
 from triage.session.interlocks import IN_HAND, carried, closing_finding, is_asked
 from triage.session.state import State
 from triage.session.stepping import remedies_of
-from triage.session.steps import Step
 
 NOT_REVIEWED = (
     "This content has not been reviewed by a licensed practitioner. The vehicle maker's procedure comes first."
@@ -100,7 +101,7 @@ def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         return _work_view(knowledge, state, step)
     if step.kind == "set-up":
         return _set_up_view(knowledge, step)
-    if step.kind in ("confirm", "held", "blocked", "run-over"):
+    if step.kind in ("confirm", "held", "blocked", "run-over", "switch-off"):
         return _interlock_view(knowledge, state, step)
     return _stage_view(knowledge, state, step)
 
@@ -214,7 +215,12 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         return _blocked_view(knowledge, state)
     if step.kind == "run-over":
         ask = "Switch off now. Engine off, key out, everything still?"
-        return StepView("TIME IS UP", ask, choices=choices_of((("still", "Off, and all is still"),)))
+        if state.ended in ("", "run-over"):
+            return StepView("TIME IS UP", ask, choices=OFF)
+        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
+    if step.kind == "switch-off":
+        ask = "Switch the engine off now. Is it off, and everything still?"
+        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
     target = knowledge.states[step.state]
     if step.kind == "held":
         return _held_view(knowledge, state, step)
@@ -233,6 +239,7 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     )
 
 
+OFF = (Choice("still", "Off, and all is still"),)
 YES_NO = (Choice("so", "Yes, it is so"), Choice("not-so", "No"))
 NAME_OR_NO = ('Answer with a name, or "no".',)
 
@@ -262,7 +269,7 @@ def progress(knowledge: Knowledge, state: State, step: Step) -> tuple[int, int]:
     """Which confirmation this is, and how many are asked."""
     target = knowledge.states[step.state]
     live = state.live if state.live and state.live.state == step.state else None
-    along = live.carried if live else carried(knowledge, state, target, state.last_ms).keys()
+    along = live.carried if live else carried(knowledge, state, target, state.clock_ms).keys()
     done = len(live.confirmed) - len(live.carried) if live else 0
     ahead = target.confirmations[target.confirmations.index(step.confirmation) :]
     left = sum(one not in along and is_asked(knowledge, one, state) for one in ahead)

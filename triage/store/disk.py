@@ -97,6 +97,17 @@ def _refuse_odd(path: Path, status: os.stat_result) -> None:
         )
 
 
+def keep_private(handle: int) -> None:
+    """Let nobody but its owner read or write a file from here on, where it is our own and its disk knows owners."""
+    if sys.platform == "win32":
+        return
+    status = os.fstat(handle)
+    if status.st_uid == os.geteuid() and stat.S_IMODE(status.st_mode) != 0o600:
+        # Some disks, such as a USB stick's, keep no permissions and refuse to be asked.
+        with contextlib.suppress(OSError):
+            os.fchmod(handle, 0o600)
+
+
 def lock(handle: int) -> bool:
     """Keep other writers off a file until its handle is closed, even by the death of the process.
 

@@ -62,6 +62,11 @@ class TriageApp(App[str]):
     def _go_to(self, screen: Callable[[], Screen[None]]) -> None:
         self.push_screen(screen())
 
+    async def action_quit(self) -> None:
+        """Stop; where a session is not saved, that is said first, and a copy offered."""
+        if not any(screen.holds_back() for screen in self.screen_stack if hasattr(screen, "holds_back")):
+            self.exit()
+
     def action_help(self) -> None:
         """Open the help of the screen in front, where it has one."""
         lines = getattr(self.screen, "help_lines", None)

@@ -22,7 +22,6 @@ from triage.tui.timing import TapAlong
 from triage.tui.working import Working
 
 Action = Callable[[], object]
-KEPT = "The session is kept; take it up again with: triage resume"
 KEYS = 'Press a number · "drive" · "tool" · "help" · "leave" stops'
 MOST_LISTED = 3
 """Unfinished sessions on the start page, so that one key reaches everything on it; the list of saved ones has all."""
@@ -121,8 +120,8 @@ class StartScreen(PageScreen[None]):
         self.app.push_screen(SessionScreen(job, notices), self._left)
 
     def _left(self, then: str | None) -> None:
-        if then == "stop":
-            self.app.exit(KEPT)
+        if then:
+            self.app.exit(then)
 
     def _list(self, saved: tuple[Saved, ...]) -> None:
         ways = tuple(Way(one.words, partial(self._one, one)) for one in saved)

@@ -3,15 +3,14 @@
 import math
 
 from triage.errors import CommandRefused
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import PULLEY_TYPES, Knowledge
 from triage.knowledge.walk import fits
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import evolve
 from triage.session.rules.finding import corrected
 from triage.session.state import FACTS, State
 
-PULLEY_TYPES = ("solid", "isolator", "one-way-clutch", "decoupler")
 MOST_CYLINDERS = 16
 """More than this and it was mistyped. From memory."""
 FARTHEST_M = 5e9
@@ -25,7 +24,7 @@ def tell(_knowledge: Knowledge, state: State, command: c.TellFact) -> tuple[e.Ev
     if command.fact in state.facts or state.step.fact != command.fact:
         raise CommandRefused("That is not what is asked now.", "Answer the step on screen first.")
     _expect_plausible(command.fact, command.value)
-    return (e.FactTold(at_ms=command.at_ms, who=command.who, fact=command.fact, value=command.value),)
+    return (e.FactTold(**command.stamp, fact=command.fact, value=command.value),)
 
 
 def correct(knowledge: Knowledge, state: State, command: c.CorrectFact) -> tuple[e.Event, ...]:
@@ -42,17 +41,13 @@ def correct(knowledge: Knowledge, state: State, command: c.CorrectFact) -> tuple
     _expect_plausible(command.fact, command.value)
     _expect_after_renewals(knowledge, state, command)
     told = e.FactCorrected(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         fact=command.fact,
         value=command.value,
         before=before,
         repairing=state.stage != "finding",
     )
-    stale = [
-        e.FindingTakenBack(at_ms=command.at_ms, who=command.who, check=check)
-        for check in _senseless(knowledge, evolve(state, told))
-    ]
+    stale = [e.FindingTakenBack(**command.stamp, check=check) for check in _senseless(knowledge, evolve(state, told))]
     return (*corrected(state, command), told, *stale)
 
 

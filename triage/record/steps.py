@@ -1,0 +1,39 @@
+"""What a session asks for now, as its events record it."""
+
+from typing import Literal
+
+from triage.documents import Model
+
+
+class Step(Model):
+    """What the session asks for now. Which fields count depends on `kind`."""
+
+    kind: Literal[
+        "gate",
+        "fact",
+        "confirm",
+        "held",
+        "set-up",
+        "blocked",
+        "run-ready",
+        "run",
+        "run-over",
+        "switch-off",
+        "result",
+        "check",
+        "conclusion",
+        "part",
+        "torque",
+        "prove",
+        "paused",
+        "closed",
+    ]
+    check: str = ""
+    fact: str = ""
+    state: str = ""
+    confirmation: str = ""
+    part: str = ""
+    torque: str = ""
+    attempt: int = 1
+    proving: bool = False
+    until_ms: int = 0
