@@ -8,7 +8,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from triage.documents import build, read_text
+from triage.documents import build
+from triage.documents.reading import read_text
 from triage.drive.assembly import Drive, assemble
 from triage.drive.figures import figures_of
 from triage.drive.layout import Layout

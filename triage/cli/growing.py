@@ -105,7 +105,7 @@ def _progress(checks: int, ended: float) -> None:
 
 
 def _document(tree: "Tree", pulley: str, without: frozenset[str], told: tuple[str, ...]) -> str:
-    from triage.documents import write_text
+    from triage.documents.writing import write_text
     from triage.reasoning.grown_tree import UNKNOWN
 
     lacking = f", without {', '.join(sorted(without))}" if without else ""

@@ -9,8 +9,9 @@ from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Final
 
-from triage.documents import Document, Model, build, read_document
+from triage.documents import Document, Model, build
 from triage.documents.naming import word
+from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault, Place
 from triage.knowledge import models
 from triage.knowledge.lint import lint
