@@ -56,18 +56,14 @@ def run_chat(args: argparse.Namespace) -> int:  # noqa: ARG001 - every command t
     from triage.app.shop import read_shop
     from triage.chat.lines import InputEndedError
     from triage.chat.opening import ask_opening
-    from triage.knowledge.loading import load_knowledge
-    from triage.knowledge.matching import Matcher
-    from triage.knowledge.shipped import trees_folder
-    from triage.knowledge.words import load_words
+    from triage.cli.knowing import shipped_knowledge, shipped_matcher
     from triage.store import shop_file_path
 
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     read_shop(shop_file_path(), knowledge)  # its faults are told before anything is asked
-    matcher = Matcher(load_words(trees_folder()), knowledge.trees)
     lines = _lines()
     try:
-        opening = ask_opening(knowledge, matcher, lines)
+        opening = ask_opening(knowledge, shipped_matcher(knowledge), lines)
     except InputEndedError:
         lines.say("No session was started; nothing was saved.")
         return EXIT_OK

@@ -4,12 +4,12 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from triage.cli.knowing import shipped_knowledge, shipped_matcher
 from triage.errors import EXIT_OK
 from triage.tui.desk import Desk, Saved
 
 if TYPE_CHECKING:
     from triage.app.job import Job, Opening, Replayed
-    from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Knowledge
 
 
@@ -36,30 +36,15 @@ def run_full_screen() -> int:
 def desk() -> Desk:
     """Every way out of the face, on this machine."""
     return Desk(
-        load=_load,
+        load=shipped_knowledge,
         begin=_begin,
         resume=_resume,
         saved=_saved,
         demos=_demos,
         replay=_replay,
         shop=_shop,
-        matcher=_matcher,
+        matcher=shipped_matcher,
     )
-
-
-def _load() -> "Knowledge":
-    from triage.knowledge.loading import load_knowledge
-    from triage.knowledge.shipped import trees_folder
-
-    return load_knowledge(trees_folder())
-
-
-def _matcher(knowledge: "Knowledge") -> "Matcher":
-    from triage.knowledge.matching import Matcher
-    from triage.knowledge.shipped import trees_folder
-    from triage.knowledge.words import load_words
-
-    return Matcher(load_words(trees_folder()), knowledge.trees)
 
 
 def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":

@@ -46,13 +46,12 @@ def run_grow(args: argparse.Namespace) -> int:
         StoreUnavailable: the file cannot be written.
     """
     from triage.app.shop import read_shop
-    from triage.knowledge.loading import load_knowledge
+    from triage.cli.knowing import shipped_knowledge
     from triage.knowledge.models import PULLEYS
-    from triage.knowledge.shipped import trees_folder
     from triage.reasoning.weights import Weights
     from triage.store import shop_file_path
 
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     _expect(args.symptom, knowledge.trees, "symptom")
     _expect(args.pulley, PULLEYS, "pulley type")
     for tool in args.without:
