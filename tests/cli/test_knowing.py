@@ -13,6 +13,7 @@ from triage.errors import EXIT_DISAGREES, DocumentFaulty
 from triage.knowledge import files, loading
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.store import kept_folder
 from triage.store.kept import keep
 
 LOADED = "import json, sys; from triage.cli.knowing import shipped_knowledge as known; known(); print(*sys.modules)"
@@ -100,7 +101,7 @@ def test_another_program_finds_nothing(world: Any, read: list[Path], monkeypatch
 def test_a_kept_form_that_is_no_knowledge_is_passed_over(
     world: Any, own_home: Path, read: list[Path], content: bytes
 ) -> None:
-    keep(own_home / KEPT, files.fingerprint(world.folder), content)
+    keep(kept_folder(own_home) / KEPT, files.fingerprint(world.folder), content)
     assert shipped_knowledge() == load_knowledge(world.folder)
     assert len(read) == 1
 
@@ -118,7 +119,7 @@ def test_checking_trees_never_believes_the_kept_form(
 ) -> None:
     sound = shipped_knowledge().model_dump_json().encode()
     world.change("symptoms/whine.yaml", "conclude: [torn-belt]", "conclude: [no-such-cause]")
-    keep(own_home / KEPT, files.fingerprint(world.folder), sound)
+    keep(kept_folder(own_home) / KEPT, files.fingerprint(world.folder), sound)
     assert shipped_knowledge().trees  # whoever forges the kept form of this very folder is believed at a start …
     assert main.run(["trees", "check"]) == EXIT_DISAGREES  # … and found here
     assert "no-such-cause" in capsys.readouterr().out

@@ -91,8 +91,7 @@ def _last_unfinished() -> Path:
     from triage.store import data_folder, list_traces
 
     for summary in list_traces(data_folder()):
-        last = summary.last
-        if last and not (last.kind == "step-offered" and '"closed"' in str(last.data).replace("'", '"')):
+        if summary.now != "closed" and not summary.fault:
             return summary.path
     raise StoreUnavailable("There is no unfinished session.", "Start one with: triage chat")
 

@@ -61,18 +61,14 @@ def _resume(path: Path) -> "tuple[Job, tuple[str, ...]]":
 
 
 def _saved() -> tuple[Saved, ...]:
-    from triage.cli.sessions import now_word
     from triage.store import data_folder, list_traces
     from triage.store.instants import iso_text
 
     saved = []
-    for summary in list_traces(data_folder()):
-        if summary.first is None or summary.last is None:
-            continue
-        told = " · ".join(str(summary.first.data.get(key, "")) for key in ("job", "symptom"))
-        at = iso_text(summary.last.at_ms)[:16].replace("T", " ")
-        now = now_word(summary.last)
-        saved.append(Saved(summary.path, f"{told} · {at} UTC · {now}", now != "closed"))
+    for one in list_traces(data_folder()):
+        if not one.fault:
+            at = iso_text(one.saved_ms)[:16].replace("T", " ")
+            saved.append(Saved(one.path, f"{one.job} · {one.symptom} · {at} UTC · {one.now}", one.now != "closed"))
     return tuple(saved)
 
 

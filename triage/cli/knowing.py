@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Knowledge
 
-KEPT = Path("kept") / "knowledge.json"
+KEPT = "knowledge.json"
 
 
 def shipped_knowledge() -> "Knowledge":
@@ -23,10 +23,10 @@ def shipped_knowledge() -> "Knowledge":
     """
     from triage.knowledge.models import Knowledge
     from triage.knowledge.shipped import trees_folder
-    from triage.store import data_folder
+    from triage.store import data_folder, kept_folder
     from triage.store.kept import keep, kept
 
-    folder, path = trees_folder(), data_folder() / KEPT
+    folder, path = trees_folder(), kept_folder(data_folder()) / KEPT
     origin = _fingerprint(folder)
     content = kept(path, origin)
     if origin and content is not None:
