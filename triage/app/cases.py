@@ -11,7 +11,8 @@ from pathlib import Path
 from pydantic import Field, RootModel
 
 from triage.app.advice import ranking_now
-from triage.app.job import Job, Opening, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.own_route import Planner
 from triage.documents import Document, Model, build
 from triage.documents.reading import read_document

@@ -1,12 +1,13 @@
 """One session at work: decides, writes to disk, and only then moves on."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
 from triage.app.advice import advice, turning_point
 from triage.app.costs import repair_advice
+from triage.app.opening import Opening
 from triage.app.own_route import own_route
 from triage.app.tracing import to_events, to_lines
 from triage.errors import TraceDamaged
@@ -127,16 +128,6 @@ class Job:
         self.events = (*self.events, *happened)
         self.state = fold(happened, self.state)
         return happened
-
-
-@dataclass(frozen=True)
-class Opening:
-    """What is asked before a session can be started."""
-
-    symptom: str
-    job: str
-    who: str
-    words: str = ""
 
 
 def start(

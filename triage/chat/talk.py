@@ -11,9 +11,10 @@ from triage.present.cleaning import clean
 from triage.present.interpreting import Typing, interpret
 from triage.present.read_first import NOT_READ, must_be_read
 from triage.present.results import Ask, Leave, Show, Watch
+from triage.present.shapes import NOT_REVIEWED
 from triage.present.telling import DROPPED, TIME_PASSED, told
 from triage.present.text import view_lines, wrapped
-from triage.present.views import NOT_REVIEWED, step_view
+from triage.present.views import step_view
 
 if TYPE_CHECKING:
     from triage.session.steps import Step

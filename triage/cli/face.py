@@ -1,15 +1,17 @@
 """The full-screen face, put together: what it is given to read knowledge, sessions and files with."""
 
+import gc
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from triage.cli.knowing import shipped_knowledge, shipped_matcher
-from triage.errors import EXIT_OK
+from triage.errors import EXIT_OK, TriageError
 from triage.tui.desk import Desk, Saved
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Opening, Replayed
+    from triage.app.job import Job, Replayed
+    from triage.app.opening import Opening
     from triage.knowledge.models import Knowledge
 
 
@@ -20,12 +22,17 @@ def run_full_screen() -> int:
         TriageError: the knowledge or the shop file has faults.
         Exception: a defect, for the one error boundary.
     """
-    from triage.tui.app import TriageApp
-    from triage.tui.terminal import prepare
+    # Nearly all that is made while loading stays; looking for garbage in it takes a tenth of the start.
+    gc.disable()
+    try:
+        from triage.tui.app import TriageApp
+        from triage.tui.terminal import prepare
 
-    prepare()
-    app = TriageApp(desk())
-    app.run()
+        prepare()
+        app = TriageApp(desk())
+        app.run()
+    finally:
+        gc.enable()
     if app.failure:
         raise app.failure
     if app.return_value:
@@ -44,7 +51,36 @@ def desk() -> Desk:
         replay=_replay,
         shop=_shop,
         matcher=shipped_matcher,
+        load_rest=_load_rest,
+        prove_units=_prove_units,
     )
+
+
+def _load_rest() -> None:
+    from triage.tui import later
+
+    later.load()
+    gc.enable()
+    gc.freeze()
+
+
+def _prove_units() -> None:
+    """Hold the table of units against the unit library of this machine.
+
+    Raises:
+        TriageError: they differ, so that no reading can be relied on.
+    """
+    from triage.units.library import differing
+
+    try:
+        rows = differing()
+    except Exception:
+        return
+    if rows:
+        raise TriageError(
+            f"The unit library of this machine has another factor for {rows[0][0]} than triage's own table.",
+            "No reading is taken until triage is installed anew. Every answer that was saved is there.",
+        )
 
 
 def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":

@@ -17,7 +17,8 @@ from triage.present.driving import drive_page
 from triage.present.page import said_lines
 from triage.present.pages import PAGES
 from triage.present.read_first import NOT_READ, must_be_read
-from triage.present.views import NOT_REVIEWED, StepView, step_view
+from triage.present.shapes import NOT_REVIEWED, StepView
+from triage.present.views import step_view
 from triage.tui.answer_line import AnswerLine
 from triage.tui.browser import Browser
 from triage.tui.conversation import Conversation

@@ -8,8 +8,8 @@ from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 
 from triage.present.cleaning import clean_line
+from triage.present.shapes import StepView
 from triage.present.text import view_lines, wrapped
-from triage.present.views import StepView
 from triage.tui.marked import Marked, Numbers, numbered
 
 if TYPE_CHECKING:
