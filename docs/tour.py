@@ -4,6 +4,7 @@ At every stop the screen is read off as text in each size; some stops are kept t
 """
 
 import asyncio
+import math
 import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
@@ -122,7 +123,7 @@ class Tour:
         """Type lines, each ended with Enter; a second passes with each."""
         for line in lines:
             self.clock.now_ms += 1000
-            pilot.app.screen.post_message(AnswerLine.Given(line, read=True))
+            pilot.app.screen.post_message(AnswerLine.Given(line, read=True, at_s=math.inf))
             await self.settle(pilot)
 
     async def press(self, pilot: Pilot[str], *keys: str) -> None:
@@ -185,7 +186,7 @@ class Tour:
                     return
                 for line in self._lines(story):
                     self.clock.now_ms += 1000
-                    pilot.app.screen.post_message(AnswerLine.Given(line, read=True))
+                    pilot.app.screen.post_message(AnswerLine.Given(line, read=True, at_s=math.inf))
                     await pilot.pause(0)
         raise SystemExit(f"The tour does not get there: {self.job.state.step}")
 

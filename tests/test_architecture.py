@@ -42,11 +42,19 @@ def test_help_loads_nothing_heavy(words: list[str]) -> None:
     ids=" ".join,
 )
 def test_a_command_loads_the_libraries_that_it_uses_and_no_other(
-    words: list[str], used: set[str], tmp_path: Path
+    words: list[str], used: set[str], lived_in: Path
 ) -> None:
     # Taken up from standard input that is at its end, a session is left again at its first question.
-    (tmp_path / DEMO.name).write_bytes(DEMO.read_bytes())
-    assert loaded_by(*words, home=tmp_path) & HEAVY == used
+    (lived_in / DEMO.name).write_bytes(DEMO.read_bytes())
+    assert loaded_by(*words, home=lived_in) & HEAVY == used
+
+
+@pytest.fixture(scope="module")
+def lived_in(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of sessions in which the knowledge is kept already."""
+    folder = tmp_path_factory.mktemp("lived-in")
+    loaded_by("symptom", "chirps", home=folder)
+    return folder
 
 
 def loaded_by(*words: str, home: Path | None = None) -> set[str]:

@@ -44,6 +44,10 @@ class QuantityRefused(TriageError):
     """A typed quantity was not understood or cannot be; the hint says what would be right."""
 
 
+class QuantityImplausible(QuantityRefused):
+    """A typed quantity was understood, and nothing at a vehicle is so small or so large."""
+
+
 class QuantityUnclear(TriageError):
     """A typed quantity has two readings; the message asks which is meant."""
 
@@ -99,7 +103,17 @@ class TraceDamaged(TriageError):
     exit_code = EXIT_FILE
 
 
+class TraceUnsafe(TriageError):
+    """A trace can be read, and nobody may work on from it: its events do not add up to a safe session."""
+
+    exit_code = EXIT_FILE
+
+
 class StoreUnavailable(TriageError):
     """A trace cannot be written or opened: disk full, folder read-only, another writer."""
 
     exit_code = EXIT_FILE
+
+
+class NotSaved(StoreUnavailable):
+    """A trace that is open can no longer be written: nothing is acknowledged until it can."""

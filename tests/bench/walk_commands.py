@@ -74,6 +74,7 @@ def sensible(
         "run-ready": lambda: c.StartRun(**base),
         "run": lambda: c.EndRun(**base),
         "run-over": lambda: c.EndRun(**base),
+        "switch-off": lambda: c.EndRun(**base),
         "conclusion": lambda: (
             c.BeginRemedy(**base)
             if state.concluded and state.concluded.causes
@@ -222,7 +223,7 @@ class Session:
         self.give(c.Tick(**self.base()))
         if self.state.paused:
             assert self.give(c.Resume(**self.base()))
-        if self.state.run in ("running", "overdue"):
+        if self.state.step.kind in ("run", "run-over", "switch-off"):
             assert self.give(c.EndRun(**self.base()))
         if not self.state.closed:
             assert self.give(c.Close(**self.base(), how="without-repair", reason=WORD)), "it cannot be closed"

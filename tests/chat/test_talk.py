@@ -82,7 +82,10 @@ def bare(events: tuple[Event, ...]) -> list[dict[str, object]]:
     """Events without their times, which differ from clock to clock, and without the knowledge."""
     plain = []
     for event in events:
-        data = {"kind": event.kind, **event.model_dump(mode="json", exclude={"at_ms", "until_ms", "knowledge"})}
+        data = {
+            "kind": event.kind,
+            **event.model_dump(mode="json", exclude={"at_ms", "clock_ms", "until_ms", "knowledge"}),
+        }
         if "step" in data:
             data["step"] = {key: value for key, value in data["step"].items() if key != "until_ms"}
         if "since" in data:

@@ -13,4 +13,6 @@ SMALL = runpy.run_path(str(Path(__file__).resolve().parents[1] / "knowledge" / "
 def world(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
     """A small world that the command line takes for the shipped knowledge."""
     monkeypatch.setattr("triage.knowledge.shipped.trees_folder", lambda: tmp_path / "trees")
-    return SMALL(tmp_path / "trees")
+    world = SMALL(tmp_path / "trees")
+    world.keep_floor()
+    return world

@@ -28,7 +28,7 @@ def test_the_tree_is_data_and_its_cost_a_message(capsys: pytest.CaptureFixture[s
 
 
 def test_a_grown_tree_in_place_of_the_authored_one_has_no_faults(world: Any) -> None:
-    assert run("whine-driving", "--write", str(world.folder / "symptoms" / "whine.yaml")) == EXIT_OK
+    assert run("whine-driving", "--write", str(world.folder / "symptoms" / "whine.yaml"), "--overwrite") == EXIT_OK
     parser = argparse.ArgumentParser()
     trees.add(parser.add_subparsers())
     args = parser.parse_args(["trees", "check", str(world.folder)])

@@ -156,6 +156,33 @@ def test_a_terminal_without_the_character_still_gets_the_answer() -> None:
     assert told.stdout.split() == [b"9", b"lbf?in", b"(1.02", b"N?m)"]
 
 
+ASCII_ONLY = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows hands words on as text")
+@pytest.mark.parametrize(
+    ("words", "answer"),
+    [
+        (("quantity", "9 N·m", "--as", "torque"), "9 N?m"),
+        (("tool", "convert", "13 in·lbf", "N·m"), "1.4688 N?m"),
+        (("drive", "two-pulleys", "--rpm", "900", "--repeat", "7.1 ± 0.2 Hz"), "It fits lap"),
+    ],
+    ids=lambda words: words[0] if isinstance(words, tuple) else "",
+)
+def test_a_word_with_a_point_is_understood_in_a_locale_of_plain_letters(words: tuple[str, ...], answer: str) -> None:
+    told = triage(*words, **ASCII_ONLY)
+    assert told.returncode == EXIT_OK, told.stderr
+    assert answer in told.stdout.decode()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows hands words on as text")
+def test_a_word_of_other_bytes_is_refused_with_the_name_of_the_locale() -> None:
+    told = triage("quantity", os.fsdecode(b"9 N\xb7m"), "--as", "torque", **ASCII_ONLY)
+    assert told.returncode == EXIT_REFUSED
+    assert b"no text in the locale C. Set a UTF-8 one, such as LC_ALL=C.UTF-8" in told.stderr
+    assert b"DCB7" not in told.stderr
+
+
 def test_alone_it_starts_the_chat(monkeypatch: pytest.MonkeyPatch) -> None:
     chosen = main.parser().parse_args(["chat"]).run
     started: list[argparse.Namespace] = []

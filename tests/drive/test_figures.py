@@ -1,6 +1,7 @@
 """The whole answer: every figure known or unknown with its reason."""
 
 import json
+import math
 from collections.abc import Callable
 from dataclasses import asdict
 
@@ -14,6 +15,8 @@ from triage.drive.assembly import Drive, assemble
 from triage.drive.figures import figures_of
 from triage.drive.layout import Layout
 from triage.drive.overrun import PULLEY_TYPES
+from triage.units import KINDS
+from triage.units.bounds import BOUNDS
 
 NAMES = {
     "spans_m",
@@ -71,20 +74,22 @@ def test_tension_is_shared_among_the_ribs(reference: Drive) -> None:
 @given(st.data())
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_figures_give_an_answer_that_can_be_written_down(data: st.DataObject) -> None:
-    """Figures from absurdly small to absurdly large: known, or unknown with a reason, never a crash or infinity."""
+    """Figures from the least to the most that are taken: known, or unknown with a reason, no crash or infinity."""
 
-    def figure() -> str:
-        return f"{data.draw(st.floats(0.001, 9.999)):.3f}e{data.draw(st.integers(-9, 6))}"
+    def figure(kind: str) -> str:
+        least, most = (math.log10(bound.si) for bound in BOUNDS[kind])
+        return f"{10 ** data.draw(st.floats(least, most)):.3e} {KINDS[kind].si}"
 
     text = f"""
-belt: {{mass_per_metre: "{figure()} kg/m", stiffness: "{figure()} N", friction: 0.3}}
-tension: "{figure()} N"
+belt: {{mass_per_metre: "{figure("mass-per-length")}", stiffness: "{figure("force")}", friction: 0.3}}
+tension: "{figure("force")}"
 groove_angle: 40 deg
 pulleys:
-  - {{part: crank, at: [0, 0], diameter: 160, inertia: "{figure()} kg·m²"}}
-  - {{part: alternator, at: [300, 0], diameter: 60, rim_inertia: "{figure()} kg·m²", rotor_inertia: "{figure()} kg·m²",
-     spring: "{figure()} N·m/rad", torque: "{figure()} N·m", overrun_drag: "{figure()} N·m"}}
-engine: {{cylinders: 4, idle: "{figure()} rpm"}}
+  - {{part: crank, at: [0, 0], diameter: 160, inertia: "{figure("inertia")}"}}
+  - {{part: alternator, at: [300, 0], diameter: 60, rim_inertia: "{figure("inertia")}",
+     rotor_inertia: "{figure("inertia")}", spring: "{figure("torsional-stiffness")}",
+     torque: "{figure("torque")}", overrun_drag: "{figure("torque")}"}}
+engine: {{cylinders: 4, idle: "{figure("speed")}"}}
 """
     fields = asdict(figures_of(assemble(build(read_text(text, "wild.yaml"), Layout))))
     json.dumps(fields, allow_nan=False)

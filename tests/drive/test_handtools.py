@@ -61,6 +61,7 @@ def test_a_name_alone_says_what_the_tool_takes(name: str) -> None:
         (["13 in-lb", "Nm"], "13 lbf·in (1.47 N·m) = 1.4688 N·m\n"),
         (["66 ft lbs", "N·m"], "66 lbf·ft (89.5 N·m) = 89.484 N·m\n"),
         (["60 rpm", "Hz"], "60 r/min = 1 Hz\n"),
+        (["95k miles", "km"], "95000 mi (152888 km) = 152888 km\n"),
         (["3/16 in", "mm"], "0.1875 in (4.76 mm) = 4.7625 mm\n"),
     ],
 )
@@ -81,6 +82,7 @@ def test_quantities_convert_with_the_trades_spellings(words: list[str], said: st
         (["convert", "13 in·lbf"], QuantityRefused, "a quantity and a unit"),
         (["convert", "13 in·lbf", "mm"], QuantityRefused, "cannot be said in mm"),
         (["convert", "13", "mm"], QuantityRefused, "Type the unit"),
+        (["convert", "95 miles", "ft"], QuantityRefused, "a length at a vehicle or a bench is at most 100 m."),
     ],
 )
 def test_what_cannot_be_worked_out_is_refused_with_a_hint(

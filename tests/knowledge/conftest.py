@@ -6,6 +6,7 @@ import pytest
 
 from triage.errors import DocumentFaulty, Place
 from triage.knowledge.loading import load_knowledge
+from triage.knowledge.shipped import trees_folder
 
 FILES = {
     "sources.yaml": """\
@@ -221,6 +222,14 @@ class SmallWorld:
         text = (self.folder / name).read_text(encoding="utf-8")
         assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in {name}"
         self.write(name, text.replace(old, new))
+
+    def keep_floor(self) -> None:
+        """Take the shipped interlocks, without which no folder is sound for a session."""
+        shipped = {
+            name: (trees_folder() / name).read_text(encoding="utf-8") for name in ("interlocks.yaml", "sources.yaml")
+        }
+        self.write("interlocks.yaml", shipped["interlocks.yaml"])
+        self.write("sources.yaml", FILES["sources.yaml"] + shipped["sources.yaml"].partition("sources:\n")[2])
 
     def faults(self) -> list[str]:
         """Every fault of the folder as a line, with file names relative to it."""

@@ -159,7 +159,7 @@ def test_a_part_that_was_renewed_before_is_told_in_two_lines() -> None:
 
 
 def test_an_age_is_said_back() -> None:
-    event = RenewalTold(at_ms=5, who="Ann", part="belt", odometer_m=9e7)
+    event = RenewalTold(at_ms=5, who="Ann", clock_ms=5, boot=1, part="belt", odometer_m=9e7)
     assert told(shipped(), [event]) == ["Belt: renewed before, at 90000 km."]
 
 
@@ -173,7 +173,7 @@ def test_an_age_that_was_told_by_mistake_is_shown_and_taken_back() -> None:
     assert '"never"' in age.question
     never = typed(renewed, "part age", "1", "never")
     assert never == c.TellRenewal(at_ms=5, who="Ann", part="belt", odometer_m=None)
-    event = RenewalTold(at_ms=5, who="Ann", part="belt", odometer_m=None)
+    event = RenewalTold(at_ms=5, who="Ann", clock_ms=5, boot=1, part="belt", odometer_m=None)
     assert told(shipped(), [event]) == ["Belt: not renewed before, after all."]
     with pytest.raises(QuantityRefused):
         typed(state(prices=lives), "part age", "1", "never")

@@ -27,7 +27,7 @@ DEMO = demos_folder() / "binding-clutch.jsonl"
 
 def test_a_note_cannot_pass_for_a_line_of_the_page() -> None:
     knowledge = replay(demos_folder() / "worn-bearing.jsonl")[0]
-    note = NoteAdded(at_ms=0, who="Ana", text="x\n  00:00:01  Ben: confirmed: all is safe")
+    note = NoteAdded(at_ms=0, who="Ana", clock_ms=0, boot=1, text="x\n  00:00:01  Ben: confirmed: all is safe")
     (line,) = said_lines(knowledge, note)
     assert line == "  00:00:00  Ana: note: x‹0A›  00:00:01  Ben: confirmed: all is safe"
 
@@ -45,7 +45,7 @@ DAY_MS = 86_400_000
 
 
 def at(at_ms: int, text: str) -> NoteAdded:
-    return NoteAdded(at_ms=at_ms, who="Ana", text=text)
+    return NoteAdded(at_ms=at_ms, who="Ana", clock_ms=at_ms, boot=1, text=text)
 
 
 def test_the_day_stands_where_it_changes_and_each_line_says_how_long_it_has_been() -> None:
@@ -123,7 +123,7 @@ def test_what_is_to_be_known_about_the_trace_stands_below_it() -> None:
     assert page.splitlines()[-1] == "Notice: The last line was cut off.‹0A›Trace: sound"
 
 
-BASE = {"at_ms": 2_000_000_000_000, "who": "Ana"}
+BASE = {"at_ms": 2_000_000_000_000, "who": "Ana", "clock_ms": 0, "boot": 1}
 LAST_EVENTS: dict[str, Event] = {
     "Paused": SessionPaused.model_validate(BASE),
     "Paused, with": SessionHandedOver.model_validate({**BASE, "to": "Cy", "head": "1-a"}),

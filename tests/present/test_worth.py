@@ -61,7 +61,7 @@ def state(*findings: tuple[str, str], **more: object) -> State:
 
 def advice(*checks: CheckWorth, **more: object) -> AdviceGiven:
     likely = (LikelyCause(cause="decoupler-bearing-worn", probability=0.8127, before=0.1),)
-    given = {"at_ms": 1, "who": "reasoning", "likely": likely, "checks": checks, **more}
+    given = {"at_ms": 1, "who": "reasoning", "clock_ms": 1, "boot": 1, "likely": likely, "checks": checks, **more}
     return AdviceGiven.model_validate(given)
 
 

@@ -33,7 +33,7 @@ def test_the_outcomes_of_every_check_are_expected_in_shares_that_add_up_to_one(p
         if check.several or not tells or (normal and normal.says_nothing) or not fits(shipped(), check.id, pulley):
             continue
         expected = prospects(shipped(), BUZZ, findings, pulley, check.id)
-        assert sum(one.chance for one in expected) == pytest.approx(1.0), check.id
+        assert sum(one.chance for one in expected) == pytest.approx(1.0, abs=1e-3), check.id  # rounded
         seen += 1
     assert seen > 15
 

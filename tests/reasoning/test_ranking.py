@@ -1,6 +1,7 @@
 """Rankings of causes and what speaks for and against them, on the shipped knowledge."""
 
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
@@ -8,7 +9,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.evidence import Found
-from triage.reasoning.ranking import COMPLAINT, explained, ranked
+from triage.reasoning.ranking import COMPLAINT, FAINT, explained, ranked
 
 BUZZ = "shutdown-buzz"
 ROUGH = Found("spin-decoupler-ring", ("rough",))
@@ -59,7 +60,22 @@ def test_a_factor_is_what_one_finding_does_to_the_odds() -> None:
         rest = tuple(found for found in findings if found.check != reason.check)
         without = {one.cause: one.probability for one in ranked(shipped(), symptom, rest, "decoupler")}[top.cause]
         odds = without / (1 - without) * reason.factor
-        assert odds / (1 + odds) == pytest.approx(top.probability)
+        assert odds / (1 + odds) == pytest.approx(top.probability, rel=0.01)  # of rounded figures
+
+
+def test_a_finding_that_hardly_changes_the_odds_is_no_reason() -> None:
+    findings = (ROUGH, Found("belt-condition", ("sound",)))
+    every = explained(shipped(), BUZZ, findings, "decoupler", len(shipped().causes))
+    factors = [reason.factor for one in every for reason in one.reasons]
+    assert factors
+    assert not [factor for factor in factors if 1 / FAINT < factor < FAINT]
+
+
+def test_causes_that_are_equally_likely_stand_in_the_authors_order() -> None:
+    order = list(shipped().causes)
+    likely = ranked(shipped(), BUZZ, (ROUGH,), "decoupler")
+    for one, other in pairwise(likely):
+        assert (-one.probability, order.index(one.cause)) < (-other.probability, order.index(other.cause))
 
 
 def test_the_strongest_reason_comes_first_and_a_finding_can_speak_against() -> None:

@@ -93,12 +93,19 @@ class Talk:
 
     def enter(self) -> "Talk":
         """Confirm whatever is asked, and set up what is to be set up, until something else is asked."""
-        while self.step.kind in ("confirm", "set-up"):
+        while self.step.kind in ("confirm", "set-up", "switch-off"):
             if self.step.kind == "confirm":
                 self.confirm(self.step.confirmation)
+            elif self.step.kind == "switch-off":
+                self.off()
             else:
                 self.play(c.FinishSetUp, check=self.step.check)
         return self
+
+    def off(self) -> "Talk":
+        """Say that the engine is off, as is asked for now."""
+        assert self.step.kind == "switch-off"
+        return self.play(c.EndRun)
 
     def answer(self, check: str, *outcomes: str) -> "Talk":
         """Confirm what is asked, then answer."""

@@ -19,13 +19,13 @@ def test_confirmations_age_by_the_clock_alone_at_exactly_their_limit(listening: 
     assert listening.play(c.Tick).asks == "check listen"
     listening.play(c.Tick)
     assert [event.because for event in listening.happened(e.InterlockLapsed)] == ["aged"]
-    assert listening.asks == "confirm parking-brake"
+    assert listening.off().asks == "confirm parking-brake"
 
 
 def test_an_answer_that_comes_after_the_confirmations_aged_is_refused(listening: Any) -> None:
     listening.wait(16)
     assert "run out" in listening.refuses(c.Answer, check="listen", outcomes=("buzz",))
-    assert listening.tick().asks == "confirm parking-brake"
+    assert listening.tick().off().asks == "confirm parking-brake"
 
 
 def test_half_an_interlock_ages_too(buzz: Any) -> None:
@@ -67,7 +67,7 @@ def test_the_same_state_is_confirmed_once_for_all_its_checks(buzz: Any) -> None:
 
 def test_a_state_that_was_left_is_confirmed_anew(listening: Any) -> None:
     listening.play(c.Answer, check="listen", outcomes=("buzz",)).confirm("parking-brake").cannot("overrun-torque")
-    assert listening.play(c.TakeBack, check="listen").asks == "confirm parking-brake"
+    assert listening.play(c.TakeBack, check="listen").off().asks == "confirm parking-brake"
 
 
 def test_a_running_engine_is_stopped_only_by_entering_another_state(listening: Any) -> None:

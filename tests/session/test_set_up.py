@@ -74,7 +74,7 @@ def test_what_cannot_be_set_up_could_not_be_done(fitting: Any) -> None:
 
 def test_the_way_to_a_set_up_can_be_refused_and_left_out(fitting: Any) -> None:
     fitting.play(c.RefuseConfirmation, confirmation="parking-brake", reason="broken")
-    assert fitting.asks == "held parking-brake"
+    assert fitting.off().asks == "held parking-brake"
     assert fitting.cannot("clip-listen").step.check == "clip-compare"
 
 
@@ -126,6 +126,8 @@ def test_a_set_up_is_used_up_by(fitting: Any, what: str, when: str) -> None:
     if when == "running":
         fitting.enter()
     USED_UP[what](fitting)
+    if when == "running":
+        fitting.off()
     assert (fitting.asks, fitting.step.state) == ("confirm parking-brake", "stopped")
     fitting.confirm(*STOPPED)
     assert fitting.asks == "set-up clip-listen"
@@ -200,10 +202,11 @@ def lead_through(knowledge: Knowledge, walking: Any, session: Any, at: tuple[str
     """Put a session before a check, the vehicle in the state it was left in, and confirm its way to the check."""
     check_id, findings, left_in = at
     check = knowledge.checks[check_id]
+    stamp = c.Tick(at_ms=session.now_ms, who="Kim").stamp
     told = [
-        e.CheckAnswered(at_ms=session.now_ms, who="Kim", check=each, outcomes=outcomes, proving=False)
+        e.CheckAnswered(**stamp, check=each, outcomes=outcomes, proving=False)
         if outcomes
-        else e.CheckNotDone(at_ms=session.now_ms, who="Kim", check=each, reason="no access", proving=False)
+        else e.CheckNotDone(**stamp, check=each, reason="no access", proving=False)
         for each, outcomes in findings.items()
     ]
     left = [*told, *(entered(knowledge, left_in, session.now_ms) if left_in else [])]
@@ -221,6 +224,8 @@ def lead_through(knowledge: Knowledge, walking: Any, session: Any, at: tuple[str
             break
         if step.kind == "held":
             session.tick(121)
+        elif step.kind == "switch-off":
+            session.off()
         elif step.kind == "set-up":
             session.play(c.FinishSetUp, check=check_id)
         else:
@@ -233,8 +238,7 @@ def entered(knowledge: Knowledge, state_id: str, at_ms: int) -> list[e.Event]:
     state = knowledge.states[state_id]
     confirmed = [
         e.ThingConfirmed(
-            at_ms=at_ms,
-            who="Kim",
+            **c.Tick(at_ms=at_ms, who="Kim").stamp,
             state=state_id,
             confirmation=thing,
             name="Robin" if knowledge.confirmations[thing].names else "",
@@ -244,8 +248,7 @@ def entered(knowledge: Knowledge, state_id: str, at_ms: int) -> list[e.Event]:
     return [
         *confirmed,
         e.StateEntered(
-            at_ms=at_ms,
-            who="Kim",
+            **c.Tick(at_ms=at_ms, who="Kim").stamp,
             state=state_id,
             engine=state.engine,
             belt=state.belt,

@@ -11,7 +11,7 @@ import pytest
 
 import triage
 from triage.errors import StoreUnavailable, TraceDamaged
-from triage.store import Line, TraceWriter, read_trace, verify_trace
+from triage.store import Line, NameTaken, TraceWriter, read_trace, verify_trace
 
 LineMaker = Callable[..., Line]
 TraceMaker = Callable[..., Path]
@@ -94,7 +94,7 @@ def test_every_line_is_one_write_and_on_the_disk_before_append_returns(
 
 def test_a_trace_is_never_replaced(trace: TraceMaker) -> None:
     path = trace(2)
-    with pytest.raises(StoreUnavailable, match="there already"):
+    with pytest.raises(NameTaken, match="a session job already"):
         TraceWriter.create(path.parent, "job")
     assert read_trace(path).head.count == 2
 
@@ -138,8 +138,9 @@ def test_a_folder_that_cannot_be_written_is_said(
 
 def test_a_folder_that_is_a_file_is_said(tmp_path: Path) -> None:
     (tmp_path / "file").touch()
-    with pytest.raises(StoreUnavailable, match="something of that name is there already"):
+    with pytest.raises(StoreUnavailable, match="something of that name is there already") as refused:
         TraceWriter.create(tmp_path / "file", "job")
+    assert not isinstance(refused.value, NameTaken)
     with pytest.raises(StoreUnavailable, match="not a folder"):
         TraceWriter.create(tmp_path / "file" / "in", "job")
 
@@ -152,12 +153,37 @@ def test_a_folder_that_cannot_be_flushed_gets_no_trace(tmp_path: Path, monkeypat
     assert list(tmp_path.iterdir()) == []
 
 
-def test_a_file_system_without_locks_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("code", [errno.ENOLCK, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS])
+def test_a_file_system_without_locks_is_refused_with_the_way_out(
+    code: int, tmp_path: Path, trace: TraceMaker, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    old, before = trace(1), list(tmp_path.iterdir())
     fcntl = pytest.importorskip("fcntl")
-    monkeypatch.setattr(fcntl, "flock", failing(errno.ENOLCK))
-    with pytest.raises(StoreUnavailable, match="cannot be begun"):
+    monkeypatch.setattr(fcntl, "flock", failing(code))
+    for begin in (lambda: TraceWriter.create(tmp_path, "other"), lambda: TraceWriter.reopen(old)):
+        with pytest.raises(StoreUnavailable) as refused:
+            begin()
+        assert f"{tmp_path} keeps no locks" in refused.value.message
+        assert "TRIAGE_HOME" in refused.value.hint
+        assert "permission" not in str(refused.value)
+    assert list(tmp_path.iterdir()) == before
+
+
+def test_a_fault_of_the_disk_at_the_lock_is_told_as_such(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    fcntl = pytest.importorskip("fcntl")
+    monkeypatch.setattr(fcntl, "flock", failing(errno.EIO))
+    with pytest.raises(StoreUnavailable, match="the disk reports a fault"):
         TraceWriter.create(tmp_path, "job")
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows keeps no such rights")
+def test_every_folder_that_is_made_is_its_owners_alone_and_the_others_stay(tmp_path: Path, line: LineMaker) -> None:
+    (tmp_path / "there").mkdir(mode=0o755)
+    with closing(TraceWriter.create(tmp_path / "there" / "new" / "deep", "job")) as writer:
+        writer.append([line(1)])
+    folders = [tmp_path / "there", tmp_path / "there" / "new", tmp_path / "there" / "new" / "deep"]
+    assert [folder.stat().st_mode & 0o777 for folder in folders] == [0o755, 0o700, 0o700]
 
 
 def test_a_disk_that_fills_up_at_any_byte_keeps_nothing_half_written(tmp_path: Path, line: LineMaker) -> None:
@@ -342,6 +368,6 @@ def test_a_link_is_not_followed(trace: TraceMaker, tmp_path: Path) -> None:
 
 def test_a_name_taken_by_a_dangling_link_is_not_written_through(tmp_path: Path) -> None:
     (tmp_path / "job.jsonl").symlink_to(tmp_path / "elsewhere")
-    with pytest.raises(StoreUnavailable, match="there already"):
+    with pytest.raises(StoreUnavailable, match="a session job already"):
         TraceWriter.create(tmp_path, "job")
     assert not (tmp_path / "elsewhere").exists()

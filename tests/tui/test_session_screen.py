@@ -148,7 +148,8 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
 async def test_a_burst_of_type_ahead_says_exactly_what_was_typed(bench: Any) -> None:
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.open_session(pilot)
-        bench.burst(pilot.app, "1", "4", "95000 km", "4", "note", "first remark", "note", "second remark", "1")
+        await bench.type(pilot, "1")
+        bench.burst(pilot.app, "4", "95000 km", "4", "note", "first remark", "note", "second remark", "1")
         for _ in range(10):
             await bench.settle(pilot)
         assert [text for _, _, text in bench.job.state.notes] == ["first remark", "second remark"]

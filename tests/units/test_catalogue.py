@@ -6,9 +6,9 @@ from fractions import Fraction
 import pint
 import pytest
 
-from triage.errors import QuantityUnclear
 from triage.units import KINDS, Kind, Unit, parse_quantity
-from triage.units.naming import normal_form
+from triage.units.conversion import to_si
+from triage.units.naming import find_unit, normal_form, unit_named
 
 UNITS = [(kind, unit) for kind in KINDS.values() for unit in kind.units]
 NAMED = [pytest.param(kind, unit, id=f"{kind.id} {unit.label}") for kind, unit in UNITS]
@@ -66,15 +66,13 @@ def test_every_factor_is_the_one_written_down_from_definitions(kind: Kind, unit:
     expected = IN_SI[kind.id][unit.label]
     factor, offset = expected if isinstance(expected, tuple) else (expected, 0)
     for figure in (1, 250):
-        quantity = parse_quantity(f"{figure} {unit.label}", kind.id)
-        assert quantity.unit == unit.label
-        assert quantity.value == pytest.approx(figure * factor + offset, rel=1e-13)
+        assert to_si(Fraction(figure), unit, kind) == pytest.approx(figure * factor + offset, rel=1e-13)
 
 
 @pytest.mark.parametrize(("kind", "unit"), NAMED)
 def test_every_factor_is_the_one_of_a_registry_computing_in_floats(kind: Kind, unit: Unit) -> None:
     expected = FLOATS.Quantity(250.0, unit.expression).to(kind.expression).magnitude
-    assert parse_quantity(f"250 {unit.label}", kind.id).value == pytest.approx(expected, rel=1e-12)
+    assert to_si(Fraction(250), unit, kind) == pytest.approx(expected, rel=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -108,10 +106,10 @@ def test_every_spelling_is_in_normal_form_and_means_its_unit_in_any_case(kind: K
         assert normal_form(name) == name
         for spelling in (name, name.upper(), name.capitalize()):
             if spelling.casefold() == name.casefold() and not _is_a_symbol_of_another(spelling, kind, unit):
-                assert _unit_of(f"9 {spelling}", kind) == unit.label
+                assert find_unit(spelling, kind) == (unit, 1)
     for symbol in unit.symbols:
         assert normal_form(symbol) == symbol
-        assert _unit_of(f"9 {symbol}", kind) == unit.label
+        assert find_unit(symbol, kind) == (unit, 1)
 
 
 @pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
@@ -125,7 +123,7 @@ def test_no_spelling_means_two_units_of_a_kind(kind: Kind) -> None:
 @pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
 def test_the_usual_unit_and_the_si_unit_are_spelled_in_the_catalogue(kind: Kind) -> None:
     assert kind.usual == kind.units[0].label
-    assert parse_quantity(f"1 {kind.si}", kind.id).value == 1.0
+    assert to_si(Fraction(1), unit_named(kind.si, kind), kind) == 1
 
 
 def test_thousands_are_grouped_only_where_usual_values_are_that_large() -> None:
@@ -137,13 +135,6 @@ def test_fractions_of_an_inch_are_exact() -> None:
         share = Fraction(sixteenths, 16)
         text = f"{share.numerator}/{share.denominator} in"
         assert parse_quantity(text, "length").value == float(share * Fraction(254, 10_000))
-
-
-def _unit_of(text: str, kind: Kind) -> str:
-    try:
-        return parse_quantity(text, kind.id).unit
-    except QuantityUnclear as asked:
-        pytest.fail(f"{text}: {asked}")
 
 
 def _is_a_symbol_of_another(spelling: str, kind: Kind, unit: Unit) -> bool:

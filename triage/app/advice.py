@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 
 MOST_CAUSES = 5
 """How many causes are explained, besides those of a conclusion."""
-PLACES = 4
 WHO = "reasoning"
 """From whom advice is in a trace."""
 MOST_CHECKS = 5
@@ -85,11 +84,10 @@ def _explained(knowledge: Knowledge, state: State, most: int) -> tuple[LikelyCau
     return tuple(
         LikelyCause(
             cause=one.cause,
-            probability=round(one.probability, PLACES),
+            probability=one.probability,
             before=one.before,
             reasons=tuple(
-                Reason(check=why.check, factor=float(f"{why.factor:.3g}"), circumstance=why.circumstance)
-                for why in one.reasons
+                Reason(check=why.check, factor=why.factor, circumstance=why.circumstance) for why in one.reasons
             ),
         )
         for one in explained(knowledge, state.symptom, found, state.pulley, most, concluded, shifts)
@@ -114,11 +112,11 @@ def _stands(state: State, likely: tuple[LikelyCause, ...]) -> Stands:
 
 def ranking_now(knowledge: Knowledge, state: State) -> tuple[tuple[str, float], ...]:
     """Every cause that the vehicle can have with its probability after the findings so far, the likeliest first."""
-    return tuple((one.cause, round(one.probability, PLACES)) for one in ranked_now(knowledge, state))
+    return tuple((one.cause, one.probability) for one in ranked_now(knowledge, state))
 
 
 def ranked_now(knowledge: Knowledge, state: State) -> "tuple[Likely, ...]":
-    """The same with base rates and in full figures."""
+    """The same with base rates."""
     from triage.reasoning.ranking import ranked
 
     return ranked(knowledge, state.symptom, found_in(state), state.pulley, shifts_in(knowledge, state))
@@ -133,10 +131,10 @@ def outlooks_now(knowledge: Knowledge, state: State) -> tuple[Outlook, ...]:
     return tuple(
         Outlook(
             outcome=one.outcome,
-            chance=round(one.chance, PLACES),
+            chance=one.chance,
             cause=one.cause,
-            before=round(one.before, PLACES),
-            after=round(one.after, PLACES),
+            before=one.before,
+            after=one.after,
         )
         for one in expected
     )

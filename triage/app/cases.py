@@ -245,7 +245,7 @@ def next_command(knowledge: Knowledge, case: Case, state: State, at_ms: int) -> 
         return c.FinishSetUp(at_ms=at_ms, who=base.who, check=step.check)
     if step.kind == "run-ready":
         return c.StartRun(at_ms=at_ms, who=base.who)
-    if step.kind in ("run", "run-over"):
+    if step.kind in ("run", "run-over", "switch-off"):
         return c.EndRun(at_ms=at_ms, who=base.who)
     if step.kind in ("check", "result", "confirm", "held", "set-up"):
         waits = None if _lacks(knowledge, case, step) else _cooled(knowledge, state, base)

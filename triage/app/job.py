@@ -1,22 +1,27 @@
 """One session at work: decides, writes to disk, and only then moves on."""
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
 from triage.app.advice import advice, turning_point
+from triage.app.clocks import Steady
 from triage.app.costs import repair_advice
 from triage.app.opening import Opening
 from triage.app.own_route import own_route
 from triage.app.tracing import to_events, to_lines
-from triage.errors import TraceDamaged
-from triage.knowledge.models import Knowledge
+from triage.errors import NotSaved, TraceDamaged, TraceUnsafe, TriageError
+from triage.knowledge.floor import shortfalls
+from triage.knowledge.models import Interlocks, Knowledge
+from triage.knowledge.shipped import trees_folder
 from triage.reasoning.prices import Prices
 from triage.reasoning.weights import Weights
 from triage.session import commands as c
-from triage.session.deciding import decide
+from triage.session.deciding import decide, under_rules
 from triage.session.events import (
+    JUMP_MS,
     CheckAnswered,
     CheckNotDone,
     ConclusionReached,
@@ -28,6 +33,7 @@ from triage.session.events import (
     SessionStarted,
 )
 from triage.session.evolving import fold
+from triage.session.rules.opening import RULES
 from triage.store import Head, TraceWriter, read_trace
 
 _TABLES = {
@@ -40,18 +46,31 @@ _TABLES = {
 }
 """Which part of the knowledge an event's field names something of."""
 
+_FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
 ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)
 """After these the conclusion is weighed."""
 TURNING = (CheckAnswered, ReadingTaken, CheckNotDone, FactCorrected)
 """After these it is said where checks pay no more, or again; not to recorded cases, which nobody works on."""
+ENDING = (c.Tick, c.EndRun, c.RefuseConfirmation, c.Pause, c.LoseTrace)
+"""What ends something: it counts at once, also where it cannot be saved."""
 Clock = Callable[[], int]
 """Milliseconds since 1970-01-01 UTC."""
 
 
 class Job:
-    """A session with its knowledge, its trace on disk and a clock.
+    """A session with its knowledge, its trace on disk and two clocks.
 
-    An event is on disk before the state moves: what a face acknowledges after `do` is never lost.
+    An event is on disk before the state moves: what a face acknowledges after `do` is never lost. Where nothing can be
+    saved, safety does not wait for the disk: what ends something counts at once, and is written first when saving works
+    again; nothing else is taken.
+
+    Attributes:
+        knowledge: what the session uses.
+        clock: the wall clock, for the record.
+        who: who gives the commands.
+        events: what happened so far.
+        state: where the session stands.
+        trouble: why nothing can be saved now, and what to do; empty where everything is saved.
     """
 
     def __init__(
@@ -61,73 +80,166 @@ class Job:
         clock: Clock,
         who: str,
         events: tuple[Event, ...] = (),
+        steady: Steady | None = None,
     ) -> None:
         """Take up a session; without a writer it is only played.
 
         Args:
             knowledge: what the session uses; for a resumed one, the knowledge out of its trace.
             writer: the trace; None for recorded cases, which nobody works on.
-            clock: gives the time of each command.
+            clock: the wall clock [ms since 1970-01-01 UTC].
             who: who gives the commands.
             events: what happened so far.
+            steady: the clock by which everything ages; None for a script whose one clock serves for both.
         """
         self.knowledge = knowledge
         self.clock = clock
         self.who = who
         self.events = events
         self.state = fold(events)
+        self.trouble = ""
         self._writer = writer
+        self._steady = steady
+        self._looked_ms = clock() if steady else 0
+        self._boot = events[-1].boot + 1 if events else 1
+        self._unsaved: tuple[Event, ...] = ()
+        self._under: Interlocks | None = None
 
     def do(self, command: c.Command) -> tuple[Event, ...]:
         """Let time pass, then carry a command out.
 
         Raises:
             CommandRefused: the command is not allowed now; time may have passed all the same.
-            StoreUnavailable: the trace could not be written; the session has not moved.
+            StoreUnavailable: it could not be saved and was not taken; a running engine is to be switched off.
         """
         if self.state.events:
-            self._advance(c.Tick(at_ms=command.at_ms, who="clock"))
+            self._pass_time(command.at_ms)
         if isinstance(command, c.HandOver | c.Close):
             command = replace(command, head=str(self.head))
+        if isinstance(command, c.Resume):
+            command = replace(command, under=self._under)
         happened = self._advance(command)
-        if self.state.concluded and any(isinstance(event, ConclusionReached) for event in happened):
-            route = own_route(self.knowledge, self.state, command.at_ms)
-            happened += self._advance(route) if route else ()
-        weighed = self.state.concluded and any(isinstance(event, ENDS) for event in happened)
-        if weighed:
-            happened += self._advance(advice(self.knowledge, self.state, command.at_ms))
-        elif self._writer and any(isinstance(event, TURNING) for event in happened):
-            turned = turning_point(self.knowledge, self.state, command.at_ms)
-            happened += self._advance(turned) if turned else ()
-        if weighed:
-            happened += self._advance(repair_advice(self.knowledge, self.state, command.at_ms))
+        happened += self._follow(happened, command.at_ms)
         if isinstance(command, c.Resume):
             self.who = command.who
         return happened
 
     def tick(self) -> tuple[Event, ...]:
-        """Let time pass."""
-        return self._advance(c.Tick(at_ms=self.clock(), who="clock"))
+        """Let time pass. What it ends counts at once, whether or not it can be saved."""
+        return self._pass_time(self.clock())
+
+    def reading_ms(self) -> int:
+        """The clock that only goes forward, now [ms]."""
+        return self._steady.reading_ms() if self._steady else self.clock()
 
     @property
     def head(self) -> Head:
         """Count and digest of the trace."""
         return self._writer.head if self._writer else Head(len(self.events), "")
 
+    @property
+    def unsaved(self) -> int:
+        """How many events have happened that are not on the disk."""
+        return len(self._unsaved)
+
+    def go_under(self, interlocks: Interlocks) -> None:
+        """Let whoever takes the session up next work under these interlocks, where it knows others or other rules."""
+        differs = interlocks != self.knowledge.interlocks or self.state.rules != RULES
+        self._under = interlocks if differs else None
+
+    @property
+    def knowledge_to_come(self) -> Knowledge:
+        """What the session uses once somebody takes it up."""
+        return self.knowledge.under(self._under) if self._under else self.knowledge
+
+    def copy_to(self, path: Path) -> None:
+        """Save everything that happened in a new trace, and go on there where it cannot be saved in its own.
+
+        Raises:
+            StoreUnavailable: it cannot be written there either, or something of that name is there already.
+        """
+        if self._writer is None:
+            return
+        saved = len(self.events) - len(self._unsaved)
+        copy = self._writer.copy_to(path, to_lines(self._unsaved, saved + 1))
+        if self.trouble:
+            self._writer.close()
+            self._writer, self._unsaved, self.trouble = copy, (), ""
+        else:
+            copy.close()
+
     def leave(self) -> None:
         """Close the trace."""
         if self._writer:
             self._writer.close()
 
-    def _advance(self, command: c.Command) -> tuple[Event, ...]:
-        if self.state.closed and isinstance(command, c.Tick):
+    def _pass_time(self, at_ms: int) -> tuple[Event, ...]:
+        if self.state.closed:
             return ()
+        lost = self._steady is not None and not self._steady.counts_sleep and at_ms - self._looked_ms > JUMP_MS
+        self._looked_ms = at_ms
+        happened = self._advance(c.Tick(at_ms=at_ms, who="clock", lost=lost))
+        return happened + self._watch_trace(at_ms)
+
+    def _watch_trace(self, at_ms: int) -> tuple[Event, ...]:
+        """Notice a trace that is gone before an answer is given beside a running engine; try again what waits."""
+        try:
+            if self._unsaved:
+                self._save(())
+            elif self._writer and self.state.condition.engine == "running":
+                self._writer.expect_unaltered()
+        except NotSaved as error:
+            return self._lose_trace(error, at_ms)
+        return ()
+
+    def _follow(self, happened: tuple[Event, ...], at_ms: int) -> tuple[Event, ...]:
+        """Record what the reasoning makes of what has just happened; a full disk takes nothing back."""
+        followed: tuple[Event, ...] = ()
+        with suppress(NotSaved):
+            if self.state.concluded and any(isinstance(event, ConclusionReached) for event in happened):
+                route = own_route(self.knowledge, self.state, at_ms)
+                followed += self._advance(route) if route else ()
+            if self.state.concluded and any(isinstance(event, ENDS) for event in (*happened, *followed)):
+                followed += self._advance(advice(self.knowledge, self.state, at_ms))
+                followed += self._advance(repair_advice(self.knowledge, self.state, at_ms))
+            elif self._writer and any(isinstance(event, TURNING) for event in happened):
+                turned = turning_point(self.knowledge, self.state, at_ms)
+                followed += self._advance(turned) if turned else ()
+        return followed
+
+    def _advance(self, command: c.Command) -> tuple[Event, ...]:
+        steady_ms = self._steady.reading_ms() if self._steady else command.at_ms
+        command = replace(command, clock_ms=steady_ms, boot=self._boot)
         happened = decide(self.knowledge, self.state, command)
-        if self._writer and happened:
-            self._writer.append(to_lines(happened, len(self.events) + 1))
+        try:
+            if self._unsaved:
+                self._save(())
+            self._save(happened)
+        except NotSaved as error:
+            if isinstance(command, ENDING):
+                self.trouble = str(error)
+                self._unsaved += happened
+            else:
+                self._lose_trace(error, command.at_ms)
+                raise
+        self._take(happened)
+        return happened
+
+    def _save(self, happened: tuple[Event, ...]) -> None:
+        """Write what waits, or what has just happened."""
+        events = self._unsaved or happened
+        if self._writer and events:
+            self._writer.append(to_lines(events, len(self.events) - len(self._unsaved) + 1))
+            self._unsaved, self.trouble = (), ""
+
+    def _lose_trace(self, error: NotSaved, at_ms: int) -> tuple[Event, ...]:
+        self.trouble = str(error)
+        return self._advance(c.LoseTrace(at_ms=at_ms, who="clock"))
+
+    def _take(self, happened: tuple[Event, ...]) -> None:
         self.events = (*self.events, *happened)
         self.state = fold(happened, self.state)
-        return happened
+        self.knowledge = under_rules(self.knowledge, happened)
 
 
 def start(
@@ -139,9 +251,17 @@ def start(
     writer: TraceWriter | None,
     prices: Prices | None = None,
     weights: Weights | None = None,
+    steady: Steady | None = None,
 ) -> Job:
-    """Open a session and write its first events."""
-    job = Job(knowledge, writer, clock, opening.who)
+    """Open a session and write its first events.
+
+    Raises:
+        TriageError: the knowledge does not keep the floor of safety; no session begins with it.
+    """
+    short = shortfalls(knowledge)
+    if short:
+        raise TriageError(f"No session can begin with this knowledge. {short[0]}", _FLOOR)
+    job = Job(knowledge, writer, clock, opening.who, steady=steady)
     command = c.Start(
         at_ms=clock(),
         who=opening.who,
@@ -158,20 +278,39 @@ def start(
     return job
 
 
-def resume(path: Path, clock: Clock, who: str) -> tuple[Job, tuple[str, ...]]:
+def resume(
+    path: Path,
+    clock: Clock,
+    who: str,
+    steady: Steady | None = None,
+    interlocks: Interlocks | None = None,
+) -> tuple[Job, tuple[str, ...]]:
     """Take a saved session up again: the vehicle was left, so it is paused until somebody says that they are there.
+
+    Whatever the trace says, no confirmation of before counts, and the interlocks are those of this program.
+
+    Args:
+        path: the trace.
+        clock: the wall clock.
+        who: who takes it up; the last one where it is empty.
+        steady: the clock by which everything ages.
+        interlocks: of this program; None for the shipped ones.
 
     Returns:
         The session, and what a person should know about its trace.
 
     Raises:
         TraceDamaged: the trace does not hold together.
+        TraceUnsafe: it can be read, and nobody may work on from it.
         StoreUnavailable: somebody else is writing it.
     """
     writer, lines, notices = TraceWriter.reopen(path)
     try:
         events = to_events(lines)
-        job = Job(knowledge_of(events, path), writer, clock, who or fold(events).holder, events)
+        job = Job(knowledge_of(events, path), writer, clock, who, events, steady)
+        job.who = who or job.state.holder
+        job.go_under(interlocks or _shipped_interlocks())
+        _expect_floor(job, path)
         if not job.state.paused and not job.state.closed:
             job.do(c.Pause(at_ms=clock(), who=job.who))
         # A trace that was cut or edited behind its pause still has a step of before it, perhaps at the running engine.
@@ -180,6 +319,18 @@ def resume(path: Path, clock: Clock, who: str) -> tuple[Job, tuple[str, ...]]:
         writer.close()
         raise
     return job, notices
+
+
+def _shipped_interlocks() -> Interlocks:
+    from triage.knowledge.loading import load_interlocks  # it brings YAML, which reading a trace does without
+
+    return load_interlocks(trees_folder())
+
+
+def _expect_floor(job: Job, path: Path) -> None:
+    short = () if job.state.closed else shortfalls(job.knowledge_to_come)
+    if short:
+        raise TraceUnsafe(f"{path.name} can be read, and not be gone on with. {short[0]}", _FLOOR)
 
 
 class Replayed(NamedTuple):
@@ -210,7 +361,7 @@ def knowledge_of(events: tuple[Event, ...], path: Path) -> Knowledge:
     """
     if not events or not isinstance(events[0], SessionStarted):
         raise TraceDamaged(f"{path.name} does not begin with the start of a session.", "Choose another trace.")
-    knowledge = events[0].knowledge
+    knowledge = under_rules(events[0].knowledge, events)
     for number, event in enumerate(events, 1):
         for name in _strangers(knowledge, event):
             message = f'{path.name} is damaged. Line {number} names "{name}", which its knowledge does not hold.'

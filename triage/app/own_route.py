@@ -7,6 +7,7 @@ other check, with its interlocks and in the order that the tree keeps for safety
 from dataclasses import replace
 
 from triage.app.known import found_in, shifts_in
+from triage.app.worthwhile import MINUTE_PLACES
 from triage.knowledge.grounds import Grounds, grounds
 from triage.knowledge.models import Knowledge
 from triage.session.choosing import choice_of
@@ -58,6 +59,7 @@ def planned(knowledge: Knowledge, state: State, at_ms: int, reasons: Grounds | N
     from triage.reasoning.evidence import together
     from triage.reasoning.growing import best_choice
     from triage.reasoning.ranking import pieces_of
+    from triage.reasoning.rounding import recorded
     from triage.reasoning.searching import Vehicle, search_of
     from triage.reasoning.sequencing import end, last_resort
 
@@ -84,6 +86,6 @@ def planned(knowledge: Knowledge, state: State, at_ms: int, reasons: Grounds | N
         at_ms=at_ms,
         who=WHO,
         check=search.checks[check],
-        minutes=round(float(search.problem.minutes[0, check]), 1),
-        saves_min=round(stop.cost_min - best.cost_min, 1) if best else 0.0,
+        minutes=recorded(search.problem.minutes[0, check], MINUTE_PLACES),
+        saves_min=recorded(stop.cost_min - best.cost_min, MINUTE_PLACES) if best else 0.0,
     )

@@ -16,7 +16,7 @@ from triage.app.price_list import PriceList
 from triage.app.price_list import faults_of as faults_of_prices
 from triage.app.weighing import LossList, MinuteList, weights_of
 from triage.app.weighing import faults_of as faults_of_weights
-from triage.documents import Model, build
+from triage.documents import Model, build, is_there
 from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Id, Knowledge, Tool
@@ -51,12 +51,12 @@ class Shop(Model):
 
 
 def read_shop(path: Path, knowledge: Knowledge) -> Shop:
-    """Read the shop file; one that does not exist says nothing.
+    """Read the shop file; where there is none it says nothing.
 
     Raises:
-        DocumentFaulty: the file has faults.
+        DocumentFaulty: the file has faults, or is a link that leads nowhere.
     """
-    if not path.exists():
+    if not is_there(path):
         return Shop()
     document = read_document(path)
     shop = build(document, Shop)

@@ -34,13 +34,16 @@ def to_events(lines: Sequence[Line]) -> tuple[Event, ...]:
 
 def _event(line: Line) -> Event:
     kind = KINDS.get(line.kind)
-    if kind is None or kind.version != line.version:
+    if kind is None or line.version not in (1, kind.version):
         raise TraceDamaged(
             f'Line {line.seq} holds "{line.kind}" in version {line.version}, which this program does not know.',
             "Read the trace with a newer program; nothing in it was changed.",
         )
     try:
-        return rebuild(kind, {"at_ms": line.at_ms, "who": line.who, **line.data}, name=f"line {line.seq}")
+        stamp = {"at_ms": line.at_ms, "who": line.who}
+        if line.version == 1:
+            stamp |= {"clock_ms": line.at_ms, "boot": 0}
+        return rebuild(kind, {**stamp, **line.data}, name=f"line {line.seq}")
     except DocumentFaulty as fault:
         raise TraceDamaged(
             f"Line {line.seq} does not have the shape of its kind: {fault.faults[0].message}",

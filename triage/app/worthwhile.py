@@ -12,8 +12,7 @@ from triage.session.state import State
 
 LEAST_MIN = 0.1
 """A check is taken to last at least this long when checks are put in order."""
-BITS = 4
-"""Places to which bits are rounded; minutes have one."""
+MINUTE_PLACES = 1
 
 
 def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...], bool]:
@@ -64,6 +63,7 @@ def _weighed(knowledge: Knowledge, state: State, checks: Sequence[str], standing
     from triage.reasoning.losses import losses_of
     from triage.reasoning.network import network_of
     from triage.reasoning.ranking import pieces_of
+    from triage.reasoning.rounding import recorded
     from triage.reasoning.worth import answers_of, saving
 
     weights = state.weights
@@ -78,9 +78,9 @@ def _weighed(knowledge: Knowledge, state: State, checks: Sequence[str], standing
     return [
         CheckWorth(
             check=check,
-            saves_min=round(saves, 1),
-            minutes=round(minutes.of(knowledge, one, standing or knowledge.states[one.state]), 1),
-            gain_bits=round(gain, BITS),
+            saves_min=recorded(saves, MINUTE_PLACES),
+            minutes=recorded(minutes.of(knowledge, one, standing or knowledge.states[one.state]), MINUTE_PLACES),
+            gain_bits=recorded(gain),
         )
         for check, saves, gain in zip(checks, found.saves_min.tolist(), found.gain_bits.tolist(), strict=True)
         for one in (knowledge.checks[check],)

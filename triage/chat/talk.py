@@ -64,8 +64,7 @@ class Talk:
         if line is None or self._waiting():
             self._say(TIME_PASSED)
             return True
-        question = self._typed[0] if self._typed else ""
-        if self._lines.ahead and must_be_read(state.step.kind, line, question):
+        if self._lines.ahead and must_be_read(self.job.knowledge, state.step, line, self._typed):
             self._say(NOT_READ, step_view(self.job.knowledge, state).ask)
             return True
         return self._take(line)
@@ -120,7 +119,7 @@ class Talk:
             self._say(error.message, error.hint)
         step = self.job.state.step
         if step.kind == "run":
-            left = max(0, -(-(step.until_ms - self.job.clock()) // 1000))
+            left = max(0, -(-(step.until_ms - self.job.reading_ms()) // 1000))
             if left in COUNTED and left != self._counted:
                 self._counted = left
                 self._say(f"{left} s left")

@@ -7,9 +7,12 @@ if TYPE_CHECKING:
     from triage.app.job import Job
     from triage.app.opening import Opening
     from triage.knowledge.models import Knowledge
+    from triage.store import TraceWriter
 
 READABLE = "abcdefghijklmnopqrstuvwxyz0123456789-"
 LONGEST_NAME = 40
+MOST_AT_ONCE = 100
+"""Sessions of one job in one second; more is no accident."""
 
 
 def now_ms() -> int:
@@ -23,14 +26,27 @@ def begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
     Raises:
         TriageError: the shop file has faults, or the trace cannot be written.
     """
+    from triage.app.clocks import steady_clock
     from triage.app.job import start
     from triage.app.shop import accuracies, read_shop
-    from triage.store import TraceWriter, data_folder, shop_file_path
+    from triage.store import shop_file_path
 
     shop = read_shop(shop_file_path(), knowledge)
-    writer = TraceWriter.create(data_folder(), _name(opening.symptom, opening.job))
+    writer = _new_trace(_name(opening.symptom, opening.job))
     instruments, prices = accuracies(knowledge, shop), shop.repair.in_use()
-    return start(knowledge, opening, instruments, shop.reviewer, now_ms, writer, prices, shop.weights)
+    return start(knowledge, opening, instruments, shop.reviewer, now_ms, writer, prices, shop.weights, steady_clock())
+
+
+def _new_trace(name: str, number: int = 1) -> "TraceWriter":
+    """Begin a trace; sessions of one job in one second get a number behind their name."""
+    from triage.store import NameTaken, TraceWriter, data_folder
+
+    try:
+        return TraceWriter.create(data_folder(), name if number == 1 else f"{name}-{number}")
+    except NameTaken:
+        if number == MOST_AT_ONCE:
+            raise
+    return _new_trace(name, number + 1)
 
 
 def _name(symptom: str, job: str) -> str:

@@ -76,11 +76,13 @@ def run_resume(args: argparse.Namespace) -> int:
     Raises:
         TriageError: there is none, somebody else writes it, or it is damaged.
     """
+    from triage.app.clocks import steady_clock
     from triage.app.job import resume
+    from triage.cli.knowing import shipped_interlocks
     from triage.cli.sessions import find_trace
 
     path = find_trace(args.trace) if args.trace else _last_unfinished()
-    job, notices = resume(path, now_ms, "")
+    job, notices = resume(path, now_ms, "", steady_clock(), shipped_interlocks())
     lines = _lines()
     for notice in notices:
         lines.say(notice)

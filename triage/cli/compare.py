@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import os
 import sys
 from dataclasses import asdict
 from pathlib import Path
@@ -117,7 +118,7 @@ def _read(name: str) -> "tuple[Knowledge, Tree]":
     if name in shipped.trees:
         return shipped, shipped.trees[name]
     path = Path(name)
-    if not path.is_file():
+    if not os.path.lexists(path):
         raise TriageError(f"There is no symptom and no tree file '{name}'.", nearest(name, shipped.trees))
     symptom = symptom_of(path)
     changed = load_knowledge(trees_folder(), path)

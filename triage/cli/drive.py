@@ -4,14 +4,16 @@ import argparse
 import json
 import sys
 from dataclasses import asdict
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from triage.cli.writing import write_file
+from triage.cli.typed import typed_text
+from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_OK, QuantityRefused, TriageError
 from triage.present.cleaning import clean
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from triage.drive.assembly import Drive
     from triage.drive.rates import RateMatch
 
@@ -25,11 +27,15 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
         epilog="The figures explain. The vehicle maker's procedure decides.",
     )
     parser.add_argument("layout", metavar="LAYOUT", help="a layout file, or the name of one that came with the program")
-    parser.add_argument("--rpm", metavar="N", help="engine speed; the layout's idle where none is given")
-    parser.add_argument("--slowing", metavar="N", help="r/min that the crank loses each second, for the margins")
-    parser.add_argument("--repeat", metavar="RATE", help='a counted repeat to compare, such as "3.3 ± 0.1 Hz"')
+    readings = (
+        ("--rpm", "N", "engine speed; the layout's idle where none is given"),
+        ("--slowing", "N", "r/min that the crank loses each second, for the margins"),
+        ("--repeat", "RATE", 'a counted repeat to compare, such as "3.3 ± 0.1 Hz"'),
+    )
+    for option, metavar, told in readings:
+        parser.add_argument(option, metavar=metavar, type=typed_text, help=told)
     parser.add_argument("--json", action="store_true", help="all figures in SI, unknown ones as null with the reason")
-    parser.add_argument("--picture", metavar="FILE.svg", type=Path, help="write the drive as a picture file too")
+    add_target(parser, "--picture", "FILE.svg", "write the drive as a picture file too")
     parser.set_defaults(run=run)
 
 
@@ -47,12 +53,14 @@ def run(args: argparse.Namespace) -> int:
     from triage.drive.placement import read_layout
     from triage.drive.shipped import layout_file
 
+    if args.picture is not None:
+        refuse_target(args.picture, overwrite=args.overwrite)
     drive = assemble(read_layout(layout_file(args.layout)))
     crank_rev_s = _speed(args.rpm) if args.rpm else drive.idle_rev_s
     figures = figures_of(drive, crank_rev_s, _speed(args.slowing) if args.slowing else USUAL_SLOWING_REV_S2)
     match = _match(drive, crank_rev_s, args.repeat) if args.repeat else None
     if args.picture is not None:
-        _write_picture(args.picture, drive)
+        _write_picture(args.picture, drive, overwrite=args.overwrite)
     if args.json:
         fields = asdict(figures) | ({"repeat": asdict(match)} if match else {})
         sys.stdout.write(json.dumps(fields, ensure_ascii=False, allow_nan=False, indent=2) + "\n")
@@ -84,10 +92,10 @@ def _match(drive: "Drive", crank_rev_s: float | None, text: str) -> "RateMatch":
     return match_rate(counted.value, uncertainty_hz, repeat_rates(drive, crank_rev_s), unsure_rates(drive, crank_rev_s))
 
 
-def _write_picture(path: Path, drive: "Drive") -> None:
+def _write_picture(path: "Path", drive: "Drive", *, overwrite: bool) -> None:
     from triage.drive.picture import picture
 
     if drive.route is None:
         raise TriageError("There is no picture to draw: not every pulley has a position.", "Add at to each pulley.")
     names = [member.part for member in drive.members]
-    write_file(path, picture(drive.route, names, f"Belt over {', '.join(names)}"), "picture")
+    write_file(path, picture(drive.route, names, f"Belt over {', '.join(names)}"), "picture", overwrite=overwrite)

@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from triage.cli.knowing import shipped_knowledge, shipped_matcher
+from triage.cli.knowing import shipped_interlocks, shipped_knowledge, shipped_matcher
 from triage.errors import EXIT_OK, TriageError
 from triage.tui.desk import Desk, Saved
 
@@ -90,10 +90,11 @@ def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
 
 
 def _resume(path: Path) -> "tuple[Job, tuple[str, ...]]":
+    from triage.app.clocks import steady_clock
     from triage.app.job import resume
     from triage.cli.beginning import now_ms
 
-    return resume(path, now_ms, "")
+    return resume(path, now_ms, "", steady_clock(), shipped_interlocks())
 
 
 def _saved() -> tuple[Saved, ...]:
@@ -128,6 +129,16 @@ def _shop() -> tuple[str, ...]:
         *('reviewer: "…"', "instruments:", '  torque-wrench: {relative: "3 %"}', '  ruler: {absolute: "0.5 mm"}'),
         *("repair:", "  currency: EUR", "  hour_rate: 96", "  prices: {belt: 46}"),
     )
-    told = path.read_text(encoding="utf-8", errors="replace").splitlines() if path.exists() else []
-    said = told or ["There is none; the defaults of the tools hold. One is written like this:", "", *example]
+    said = _lines_of(path) or ["There is none; the defaults of the tools hold. One is written like this:", "", *example]
     return (f"File: {path}", "It is read when a session starts, and what was used is recorded in the trace.", "", *said)
+
+
+def _lines_of(path: Path) -> list[str]:
+    """Read a file for a screen; where it cannot be read, say why instead."""
+    from triage.documents import content_of, is_there
+    from triage.errors import DocumentFaulty
+
+    try:
+        return content_of(path, path.name).decode(errors="replace").splitlines() if is_there(path) else []
+    except DocumentFaulty as error:
+        return error.message.splitlines()

@@ -2,10 +2,9 @@
 
 import argparse
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from triage.cli.writing import write_file
+from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_OK, TriageError
 
 if TYPE_CHECKING:
@@ -34,7 +33,7 @@ def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     grow.add_argument("--without", metavar="TOOL", nargs="+", default=[], help="tools that are not at hand")
     grow.add_argument("--pulley", metavar="TYPE", default="unknown", help="for this specified pulley type alone")
     grow.add_argument("--shop", action="store_true", help="by the shop file's own minutes and losses")
-    grow.add_argument("--write", metavar="FILE.yaml", type=Path, help="write the tree there")
+    add_target(grow, "--write", "FILE.yaml", "write the tree there")
     grow.set_defaults(run=run_grow)
 
 
@@ -51,6 +50,8 @@ def run_grow(args: argparse.Namespace) -> int:
     from triage.reasoning.weights import Weights
     from triage.store import shop_file_path
 
+    if args.write is not None:
+        refuse_target(args.write, overwrite=args.overwrite)
     knowledge = shipped_knowledge()
     _expect(args.symptom, knowledge.trees, "symptom")
     _expect(args.pulley, PULLEYS, "pulley type")
@@ -61,7 +62,7 @@ def run_grow(args: argparse.Namespace) -> int:
     if args.write is None:
         sys.stdout.write(text)
     else:
-        write_file(args.write, text, "tree")
+        write_file(args.write, text, "tree", overwrite=args.overwrite)
     return EXIT_OK
 
 

@@ -5,6 +5,7 @@ import json
 import re
 import sys
 
+from triage.cli.typed import typed_text
 from triage.errors import EXIT_OK
 
 
@@ -17,7 +18,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     )
     # The parser's own pattern knows -5 but takes -5V for an option.
     parser._negative_number_matcher = re.compile("-[.,]?[0-9]")  # noqa: SLF001
-    parser.add_argument("text", metavar="TEXT", help='the reading, such as "9 in-lb"')
+    parser.add_argument("text", metavar="TEXT", type=typed_text, help='the reading, such as "9 in-lb"')
     parser.add_argument(
         "--as",
         dest="kind",

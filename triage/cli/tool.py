@@ -5,6 +5,7 @@ import json
 import re
 import sys
 
+from triage.cli.typed import typed_text
 from triage.errors import EXIT_OK, QuantityRefused
 from triage.present.cleaning import clean
 
@@ -19,8 +20,9 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     )
     # The parser's own pattern knows -5 but takes "-2mm" for an option.
     parser._negative_number_matcher = re.compile("-[.,]?[0-9]")  # noqa: SLF001
-    parser.add_argument("name", metavar="NAME", nargs="?", help="which tool, such as adapter-setting")
-    parser.add_argument("values", metavar="VALUE", nargs="*", help='quantities in order, such as "100 ± 4 lbf·in"')
+    which, example = "which tool, such as adapter-setting", 'quantities in order, such as "100 ± 4 lbf·in"'
+    parser.add_argument("name", metavar="NAME", nargs="?", type=typed_text, help=which)
+    parser.add_argument("values", metavar="VALUE", nargs="*", type=typed_text, help=example)
     parser.add_argument("--json", action="store_true", help="result and uncertainty of a tool in SI; not for convert")
     parser.set_defaults(run=run)
 

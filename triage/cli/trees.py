@@ -1,15 +1,17 @@
 """`triage trees`: whether the trees are sound, and what one looks like."""
 
 import argparse
+import os
 import shutil
 import sys
 from pathlib import Path
 
 from triage.cli import compare, growing
-from triage.cli.writing import write_file
-from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, TriageError
+from triage.cli.writing import add_target, refuse_target, write_file
+from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, Place, TriageError
 from triage.present.cleaning import clean
 
+_FLOOR = "No session begins with this: docs/safety.md says what the program itself holds to."
 _NARROWEST = 60
 """Columns below which a drawing is not squeezed any further."""
 
@@ -29,7 +31,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     check.set_defaults(run=run_check)
     draw = actions.add_parser("draw", help="draw the tree of one symptom")
     draw.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
-    draw.add_argument("--picture", metavar="FILE.svg", type=Path, help="write it as a picture file too")
+    add_target(draw, "--picture", "FILE.svg", "write it as a picture file too")
     draw.set_defaults(run=run_draw)
     growing.add(actions)
     compare.add(actions)
@@ -41,11 +43,12 @@ def run_check(args: argparse.Namespace) -> int:
     Raises:
         TriageError: there is no such folder or file.
     """
+    from triage.knowledge.floor import shortfalls
     from triage.knowledge.loading import load_knowledge
     from triage.knowledge.shipped import trees_folder
     from triage.knowledge.words import check_words
 
-    own = args.path if args.path and args.path.is_file() else None
+    own = args.path if args.path and os.path.lexists(args.path) and not args.path.is_dir() else None
     folder = trees_folder() if own else args.path or trees_folder()
     if not folder.is_dir():
         raise TriageError(
@@ -56,6 +59,9 @@ def run_check(args: argparse.Namespace) -> int:
         knowledge = load_knowledge(folder, own)
     except DocumentFaulty as error:
         faults = error.faults
+    else:
+        place = Place(str(folder / "interlocks.yaml"), 1, 1)
+        faults = tuple(Fault(place, sentence, _FLOOR) for sentence in shortfalls(knowledge))
     faults += check_words(folder, () if faults else knowledge.trees)
     if faults:
         said = clean(DocumentFaulty(faults).message)
@@ -77,6 +83,8 @@ def run_draw(args: argparse.Namespace) -> int:
     from triage.knowledge.drawing import draw
     from triage.knowledge.nearest import nearest
 
+    if args.picture is not None:
+        refuse_target(args.picture, overwrite=args.overwrite)
     knowledge = shipped_knowledge()
     tree = knowledge.trees.get(args.symptom)
     if tree is None:
@@ -84,7 +92,7 @@ def run_draw(args: argparse.Namespace) -> int:
     if args.picture is not None:
         from triage.knowledge.picture import picture
 
-        write_file(args.picture, picture(knowledge, tree), "picture")
+        write_file(args.picture, picture(knowledge, tree), "picture", overwrite=args.overwrite)
     columns = shutil.get_terminal_size().columns
     sys.stdout.write(draw(knowledge, tree, max(columns, _NARROWEST)))
     return EXIT_OK

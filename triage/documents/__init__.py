@@ -12,6 +12,7 @@ Reading and writing are imported from their modules: traces are made of these mo
 """
 
 from triage.documents.document import Document
+from triage.documents.files import content_of, is_there
 from triage.documents.models import Model, build, rebuild
 
-__all__ = ["Document", "Model", "build", "rebuild"]
+__all__ = ["Document", "Model", "build", "content_of", "is_there", "rebuild"]

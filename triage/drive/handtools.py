@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from triage.drive.account import NOTICE
 from triage.drive.formula import Formula, Part, standard_uncertainty
 from triage.drive.formulas import FORMULAS, evaluate
-from triage.errors import QuantityRefused, QuantityUnclear, TriageError
+from triage.errors import QuantityImplausible, QuantityRefused, QuantityUnclear, TriageError
 from triage.knowledge.nearest import nearest
 from triage.units import KINDS, Quantity, parse_quantity, say_back, say_quantity
 
@@ -114,22 +114,28 @@ def converted(texts: Sequence[str]) -> str:
         one line.
 
     Raises:
-        QuantityRefused: no kind of quantity has both units, or something is missing.
+        QuantityRefused: no kind of quantity has both units, no such quantity can be, or something is missing.
 
     Source: nist-sp811
     """
     if len(texts) != len(("quantity", "unit")):
         raise QuantityRefused("convert takes a quantity and a unit.", 'Such as: convert "13 in·lbf" "N·m".')
     text, unit = texts
+    implausible = None
     for kind in KINDS:
         try:
             quantity = parse_quantity(text, kind)
             said = say_quantity(quantity.value, kind, unit, digits=6)
+        except QuantityImplausible as error:  # another kind may reach further
+            implausible = implausible or error
         except QuantityRefused:
             continue
-        if not quantity.assumed:
-            return f"{say_back(quantity)} = {said}\n"
-    raise QuantityRefused(f"“{text}” cannot be said in {unit}.", "Type the unit with the number, both of one kind.")
+        else:
+            if not quantity.assumed:
+                return f"{say_back(quantity)} = {said}\n"
+    raise implausible or QuantityRefused(
+        f"“{text}” cannot be said in {unit}.", "Type the unit with the number, both of one kind."
+    )
 
 
 def _list() -> str:

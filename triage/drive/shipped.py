@@ -1,5 +1,6 @@
 """Where a layout is that a person names: a file of their own, or one that came with the program."""
 
+import os
 from pathlib import Path
 
 from triage.errors import TriageError
@@ -23,7 +24,7 @@ def layout_file(name: str) -> Path:
     Source: common-practice
     """
     own, folder = Path(name), trees_folder() / "layouts"
-    if _exists(own):
+    if os.path.lexists(own):  # also a link that leads nowhere: reading it says so
         return own
     shipped = {file.stem: file for file in sorted(folder.glob(f"*{SUFFIX}"))}
     if name in shipped:
@@ -32,14 +33,6 @@ def layout_file(name: str) -> Path:
         f"There is no layout file {_short(name)}.",
         f"Name a file, or one that came with the program: {', '.join(shipped)}.",
     )
-
-
-def _exists(path: Path) -> bool:
-    try:
-        return path.exists()
-    except (OSError, ValueError):
-        # A name longer than any file's, or one with characters that no file's has.
-        return False
 
 
 def _short(name: str) -> str:

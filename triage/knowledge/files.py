@@ -7,10 +7,11 @@ from typing import Final
 
 from triage import __version__
 
+INTERLOCKS = "interlocks.yaml"
 SECTIONS_IN: Final = {
     "sources.yaml": ("sources",),
     "tools.yaml": ("tools",),
-    "interlocks.yaml": ("hazards", "confirmations", "states"),
+    INTERLOCKS: ("hazards", "confirmations", "states"),
     "causes.yaml": ("causes", "circumstances"),
     "signs.yaml": ("signs",),
     "remedies.yaml": ("remedies", "accesses"),

@@ -14,7 +14,7 @@ from triage.documents.naming import word
 from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault, Place
 from triage.knowledge import models
-from triage.knowledge.files import BRANCHES, CHECKS, SECTIONS_IN, TREES, listed
+from triage.knowledge.files import BRANCHES, CHECKS, INTERLOCKS, SECTIONS_IN, TREES, listed
 from triage.knowledge.lint import lint
 from triage.knowledge.nearest import nearest
 from triage.knowledge.origins import Origins
@@ -68,6 +68,20 @@ def load_knowledge(folder: Path, instead: Path | None = None) -> models.Knowledg
     if found:
         raise DocumentFaulty(tuple(sorted(dict.fromkeys(found), key=_reading_order)))
     return knowledge
+
+
+def load_interlocks(folder: Path) -> models.Interlocks:
+    """Read the interlocks of a folder of knowledge, and nothing else of it.
+
+    Raises:
+        DocumentFaulty: the file cannot be read, or something in it has not the right shape.
+    """
+    reader = _Reader()
+    sections = SECTIONS_IN[INTERLOCKS]
+    reader.read_sections(folder / INTERLOCKS, sections)
+    if reader.faults:
+        raise DocumentFaulty(tuple(reader.faults))
+    return models.Interlocks.model_validate({section: reader.built[section] for section in sections})
 
 
 def symptom_of(path: Path) -> str:

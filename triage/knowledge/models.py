@@ -370,6 +370,14 @@ class Branch(Model):
     nodes: dict[Id, Node]
 
 
+class Interlocks(Model):
+    """What can hurt someone, what is confirmed about it, and the vehicle states that this opens."""
+
+    hazards: dict[Id, Hazard]
+    confirmations: dict[Id, Confirmation]
+    states: dict[Id, VehicleState]
+
+
 class Knowledge(Model):
     """Everything a session needs to know; it travels whole in the first line of every trace."""
 
@@ -385,3 +393,18 @@ class Knowledge(Model):
     remedies: dict[Id, Remedy]
     trees: dict[Id, Tree]
     accesses: dict[Id, Access] = Field(default_factory=dict)
+
+    @property
+    def interlocks(self) -> Interlocks:
+        """The part that keeps people whole."""
+        return Interlocks(hazards=self.hazards, confirmations=self.confirmations, states=self.states)
+
+    def under(self, interlocks: Interlocks) -> "Knowledge":
+        """The same knowledge under other interlocks; what only the old ones name stays, for what was recorded."""
+        return self.model_copy(
+            update={
+                "hazards": {**self.hazards, **interlocks.hazards},
+                "confirmations": {**self.confirmations, **interlocks.confirmations},
+                "states": {**self.states, **interlocks.states},
+            }
+        )

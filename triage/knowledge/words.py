@@ -6,7 +6,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, StringConstraints, model_validator
 
-from triage.documents import Document, Model, build
+from triage.documents import Document, Model, build, is_there
 from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault
 from triage.knowledge.models import Id
@@ -66,7 +66,7 @@ def check_words(folder: Path, symptoms: Collection[str]) -> tuple[Fault, ...]:
         folder: what holds words.yaml.
         symptoms: those that have a tree; none where the trees could not be read.
     """
-    if not (folder / FILE).exists():
+    if not is_there(folder / FILE):
         return ()
     try:
         document = read_document(folder / FILE)

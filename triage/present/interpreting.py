@@ -13,6 +13,7 @@ from triage.present import pages
 from triage.present.commands import word_for
 from triage.present.correcting import Stamp, correction, maker_figure
 from triage.present.driving import layout_taken, rate_compared
+from triage.present.read_first import NO
 from triage.present.reading import chosen, outcomes_or_reading
 from triage.present.recording import shown
 from triage.present.renewals import renewal_told
@@ -25,7 +26,6 @@ from triage.session import commands as c
 from triage.session.state import State
 from triage.units import parse_quantity, say_back
 
-NO = ("n", "no", "2", "not-so")
 DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
     "amend": correction,
     "figure": maker_figure,

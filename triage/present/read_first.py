@@ -1,20 +1,58 @@
-"""What must have been read before it is answered: no face takes a person's word that was typed ahead of its step."""
+"""What must have been read before it is answered: no face takes a person's word for what was not there to be read."""
+
+from typing import TYPE_CHECKING
 
 from triage.present.commands import word_for
 
-READ_FIRST = ("confirm", "set-up", "run-ready", "run", "run-over")
-"""Kinds of steps that are a person's word on how the vehicle is: nothing typed before the step was seen is taken."""
+if TYPE_CHECKING:
+    from triage.knowledge.models import Knowledge
+    from triage.session.steps import Step
+
+READ_FIRST = (
+    *("gate", "confirm", "set-up", "run-ready", "run", "run-over", "switch-off"),
+    *("part", "torque", "prove"),
+)
+"""Kinds of steps that are a person's word on the vehicle, on the engine or on the work done."""
+ENDS_A_RUN = ("run", "run-over", "switch-off")
+"""Kinds of steps whose one answer is that the engine is off."""
+NO = ("n", "no", "2", "not-so")
 MOMENT_S = 0.4
 """From memory: sooner than this nobody has read a step and pressed a key for it."""
 NOT_READ = "That was typed before this step was on the screen, and was dropped. Look, then answer."
+MORE_TO_READ = "Read on first: PgDn to the end of this step. Then answer."
+_PUTS_RIGHT = "amend"
 
 
-def must_be_read(kind: str, line: str, question: str) -> bool:
-    """Whether a line is a person's word on how the vehicle is.
+def must_be_read(knowledge: "Knowledge", step: "Step", line: str, typed: tuple[str, ...]) -> bool:
+    """Whether a line is a person's word, for which all that it answers must have been read.
 
     Args:
-        kind: kind of the step on screen.
+        knowledge: what the session uses.
+        step: the step on screen.
         line: what was typed.
-        question: the question that was asked on top of the step; empty where the step itself is answered.
+        typed: the lines before it that belong to it; empty where the step itself is answered.
     """
-    return kind in READ_FIRST and bool(line.strip()) and not word_for(line) and not question
+    if not line.strip():
+        return False
+    if typed:
+        return is_word(knowledge, step, typed)
+    return is_word(knowledge, step, ()) and not word_for(line)
+
+
+def is_word(knowledge: "Knowledge", step: "Step", typed: tuple[str, ...]) -> bool:
+    """Whether what is asked now takes a person's word: a step of that kind, or the new answer to an earlier one."""
+    if typed:
+        first = word_for(typed[0])
+        return first is not None and first.name == _PUTS_RIGHT and len(typed) > 1
+    return step.kind in READ_FIRST or _lets_run(knowledge, step)
+
+
+def _lets_run(knowledge: "Knowledge", step: "Step") -> bool:
+    """Whether the step is a look that keeps the engine from running, or lets it run."""
+    check = knowledge.checks.get(step.check) if step.kind in ("check", "result") else None
+    return check is not None and any(outcome.closes_running for outcome in check.outcomes)
+
+
+def ends_something(step: "Step", line: str) -> bool:
+    """Whether an answer only ends what is under way: a no, or the engine that is off."""
+    return step.kind in ENDS_A_RUN or (step.kind == "confirm" and line.strip().lower() in NO)

@@ -1,6 +1,7 @@
 """Pages that the session keeps when they are read, so that a mentor sees later what was to be read there."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
@@ -28,7 +29,9 @@ def shown(knowledge: Knowledge, state: State, word: str, at_ms: int) -> Show:
     if asked is None or state.stage != "finding" or state.closed or _is_kept(state, asked):
         return Show(tuple(PAGES[word](knowledge, state)))
     command = advice(knowledge, state, at_ms, asked)
-    after = fold(decide(knowledge, state, command), state)
+    # Looked at as it would read, not as time passes: only the session itself has a clock.
+    now = replace(command, at_ms=state.last_ms, clock_ms=state.clock_ms, boot=state.boot)
+    after = fold(decide(knowledge, state, now), state)
     return Show(tuple(PAGES[word](knowledge, after)), command)
 
 

@@ -52,7 +52,7 @@ def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         return _work_view(knowledge, state, step)
     if step.kind == "set-up":
         return _set_up_view(knowledge, step)
-    if step.kind in ("confirm", "held", "blocked", "run-over"):
+    if step.kind in ("confirm", "held", "blocked", "run-over", "switch-off"):
         return _interlock_view(knowledge, state, step)
     return _stage_view(knowledge, state, step)
 
@@ -166,7 +166,10 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         return _blocked_view(knowledge, state)
     if step.kind == "run-over":
         ask = "Switch off now. Engine off, key out, everything still?"
-        return StepView("TIME IS UP", ask, choices=choices_of((("still", "Off, and all is still"),)))
+        return StepView("TIME IS UP", ask, choices=OFF)
+    if step.kind == "switch-off":
+        ask = "Switch the engine off now. Is it off, and everything still?"
+        return StepView("SWITCH OFF", ask, lines=("What let it run no longer stands. Nobody goes in.",), choices=OFF)
     target = knowledge.states[step.state]
     if step.kind == "held":
         return _held_view(knowledge, state, step)
@@ -185,6 +188,7 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     )
 
 
+OFF = (Choice("still", "Off, and all is still"),)
 YES_NO = (Choice("so", "Yes, it is so"), Choice("not-so", "No"))
 NAME_OR_NO = ('Answer with a name, or "no".',)
 
@@ -214,7 +218,7 @@ def progress(knowledge: Knowledge, state: State, step: Step) -> tuple[int, int]:
     """Which confirmation this is, and how many are asked."""
     target = knowledge.states[step.state]
     live = state.live if state.live and state.live.state == step.state else None
-    along = live.carried if live else carried(knowledge, state, target, state.last_ms).keys()
+    along = live.carried if live else carried(knowledge, state, target, state.clock_ms).keys()
     done = len(live.confirmed) - len(live.carried) if live else 0
     ahead = target.confirmations[target.confirmations.index(step.confirmation) :]
     left = sum(one not in along and is_asked(knowledge, one, state) for one in ahead)

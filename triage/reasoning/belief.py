@@ -92,7 +92,7 @@ class Belief:
             (chance,), (present,) = joint(self.network, side_by_side(self.network, self.signs))
             return np.asarray(np.clip(present / chance, 0.0, 1.0))
         shares = np.divide(self._present, self._either, out=np.zeros_like(self._present), where=self._either > 0.0)
-        return np.asarray(np.clip((self._products @ shares)[:-1] / chance, 0.0, 1.0))
+        return np.asarray(np.clip((self._products[:, None] * shares).sum(axis=0)[:-1] / chance, 0.0, 1.0))
 
     def any_of(self, causes: Collection[int]) -> float:
         """Probability that at least one of these causes is there [1]."""

@@ -15,6 +15,7 @@ from triage.knowledge.models import Knowledge, Node, Tree
 from triage.reasoning.changeover import minutes_of
 from triage.reasoning.ends import Named, Stakes, stakes_of
 from triage.reasoning.network import Network, Numbers, network_of
+from triage.reasoning.rounding import recorded
 from triage.reasoning.ways import Route, Way, route_of, ways
 from triage.reasoning.weights import Weights
 
@@ -76,12 +77,12 @@ class Appraisal:
     @property
     def slowest(self) -> str:
         """The cause that takes the most minutes in the mean."""
-        return max(self.causes, key=lambda cause: self.causes[cause].minutes)
+        return max(self.causes, key=lambda cause: recorded(self.causes[cause].minutes))
 
     @property
     def missed(self) -> str:
         """The cause that is most often there and not named."""
-        return min(self.causes, key=lambda cause: self.causes[cause].named)
+        return min(self.causes, key=lambda cause: recorded(self.causes[cause].named))
 
 
 def appraise(
@@ -178,12 +179,12 @@ def _mean(share: Numbers, drawn: NDArray[np.bool_], values: Numbers, among: Numb
     A draw stands for one branch alone, yet the half-width takes it as far from the other draws as they are from each
     other: rather too wide than too narrow.
     """
-    counted = float(share @ among)
+    counted = float((share * among).sum())
     if counted <= 0.0:
         return Figure(0.0, 0.0)
-    mean = float(share @ values) / counted
+    mean = float((share * values).sum()) / counted
     of, apart = share[drawn], (values - mean * among)[drawn]
-    spread = of * (apart - (of @ apart) / max(float(of.sum()), 1e-300))
+    spread = of * (apart - (of * apart).sum() / max(float(of.sum()), 1e-300))
     return Figure(mean, NORMAL_95 * float(np.sqrt((spread**2).sum())) / counted)
 
 

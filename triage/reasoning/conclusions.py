@@ -14,7 +14,7 @@ from triage.knowledge.models import Knowledge
 from triage.reasoning.losses import Losses
 from triage.reasoning.network import Network, Numbers
 from triage.reasoning.possibilities import Possibilities
-from triage.reasoning.sequencing import PLACES
+from triage.reasoning.rounding import compared
 
 MOST_TRIED = 6
 """The likeliest causes, of which any two may be put right one after the other. Source: from-memory."""
@@ -30,8 +30,8 @@ def ends_of(knowledge: Knowledge, symptom: str, network: Network, listed: Possib
 
 
 def _likeliest(listed: Possibilities, relevant: list[int]) -> list[int]:
-    shares = listed.weights @ listed.faults
-    return sorted(relevant, key=lambda at: (-round(float(shares[at]), PLACES), at))
+    shares = compared((listed.weights[:, None] * listed.faults).sum(axis=0))
+    return sorted(relevant, key=lambda at: (-float(shares[at]), at))
 
 
 def cost_of(faults: Numbers, end: tuple[int, ...], relevant: list[int], losses: Losses) -> Numbers:

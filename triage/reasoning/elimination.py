@@ -33,13 +33,13 @@ class _Sign:
 
     def leaked(self) -> Numbers:
         """Likelihood of the sign with none of its causes present, by piece [1]."""
-        return np.asarray(self.chances[:, -1] @ self.shown)
+        return _weighed(self.chances[:, -1], self.shown)
 
     def pushed(self, cause: int) -> Numbers:
         """The same with one of them present."""
         leak = self.chances[:, -1:].copy()
         _push(leak, 0, self.chances[:, cause])
-        return np.asarray(leak[:, 0] @ self.shown)
+        return _weighed(leak[:, 0], self.shown)
 
 
 def eliminate(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
@@ -133,7 +133,7 @@ def _back(
         table = missing[turn.cause] * table
         table += pushed
         for name in reversed(turn.enter):
-            table = np.tensordot(signs[name].chances[:, -1], table, axes=1)
+            table = _weighed(signs[name].chances[:, -1], table)
     return together
 
 
@@ -160,6 +160,11 @@ def _left(table: Numbers, axis: int, shown: Numbers) -> Numbers:
     levels = _levels(table, axis).reshape(math.prod(shape[:axis]), len(shown), -1, shown.shape[1])
     weighed = sum(likelihood * levels[:, at] for at, likelihood in enumerate(shown) if likelihood.any())
     return np.asarray(weighed).reshape(shape)
+
+
+def _weighed(chances: Numbers, table: Numbers) -> Numbers:
+    """The sum over levels, the first axis of a table, in one order on every machine."""
+    return np.asarray(sum(chance * level for chance, level in zip(chances, table, strict=True)))
 
 
 def _levels(table: Numbers, axis: int) -> Numbers:

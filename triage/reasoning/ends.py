@@ -15,6 +15,7 @@ from triage.knowledge.models import Knowledge
 from triage.reasoning.belief import Belief
 from triage.reasoning.losses import Losses, losses_of
 from triage.reasoning.network import Network, Numbers
+from triage.reasoning.rounding import even
 from triage.reasoning.weights import Weights
 
 MOST_TRIED = 3
@@ -47,15 +48,15 @@ class Stakes:
     def best(self, belief: Belief) -> Named:
         """The end that costs least, of those that put right none or one of the likeliest causes."""
         ends: list[Named] = [(), *((one,) for one in self._likeliest(belief))]
-        return min(ends, key=lambda end: self.cost_min(belief, end))
+        return min(ends, key=lambda end: even(self.cost_min(belief, end)))
 
     def _likeliest(self, belief: Belief) -> list[int]:
-        return sorted(self.relevant, key=lambda at: -belief.causes[at])[:MOST_TRIED]
+        return sorted(self.relevant, key=lambda at: -even(float(belief.causes[at])))[:MOST_TRIED]
 
     def _cost(self, belief: Belief, named: Named, then: Named) -> float:
         """Expected loss where some causes are put right at once, and one more where the complaint stays."""
         for_nothing, absent = self.losses.for_nothing_min, 1.0 - belief.causes
-        cost = float(absent[list(named)] @ for_nothing[list(named)])
+        cost = sum(float(absent[at] * for_nothing[at]) for at in named)
         cost += sum(float(for_nothing[at]) * (1.0 - belief.any_of({*named, at})) for at in then)
         right = belief.any_of({*named, *then})
         return cost + sum(step * (belief.any_of({*named, *then, *causes}) - right) for step, causes in self._layers)

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from triage.reasoning.looking_ahead import POSSIBLE, Choice, choices
+from triage.reasoning.rounding import compared, even
 from triage.reasoning.sequencing import (
     NOT_DONE,
     Position,
@@ -101,20 +102,20 @@ def grow(
         checks += 1
         for child in _children(problem, branch, branch.check):
             placed += 1
-            heapq.heappush(waiting, (-child.share, placed, child))
+            heapq.heappush(waiting, (-even(child.share), placed, child))
         progress(checks, ended)
     return first
 
 
 def _children(problem: Problem, branch: Branch, check: int) -> list[Branch]:
     """Plan what follows: each outcome by itself, but those together that say the same and open the same."""
-    seen = outlook(problem, branch.position).chances
+    seen = compared(outlook(problem, branch.position).chances)
     usual = {one: int(seen[problem.columns(one)].argmax()) for one in range(len(problem.sizes))}
     alike: dict[tuple[bytes, Opened], Branch] = {}
     for outcome, chance in enumerate(seen[problem.columns(check)].tolist()):
         if chance > POSSIBLE:
             opened = _opened(problem, usual, {**branch.position.made, check: outcome})
-            says = problem.likelihoods[:, problem.starts[check] + outcome].tobytes()
+            says = compared(problem.likelihoods[:, problem.starts[check] + outcome]).tobytes()
             there = Branch(followed(problem, branch.position, check, outcome), 0.0)
             child = branch.after[outcome] = alike.setdefault((says, opened), there)
             child.share += branch.share * chance

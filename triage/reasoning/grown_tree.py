@@ -5,6 +5,7 @@ from collections import Counter
 from triage.knowledge.models import PULLEYS, Check, Knowledge, Node, Tree
 from triage.reasoning.growing import Branch
 from triage.reasoning.looking_ahead import NOTHING_BITS
+from triage.reasoning.rounding import even, recorded
 from triage.reasoning.searching import Search
 from triage.reasoning.sequencing import NOT_DONE, Position, end, entropy_bits, outlook
 
@@ -94,7 +95,7 @@ class _Writer:
         ways = {outcome: self.write(child) for outcome, child in branch.after.items()}
         normal = self._search.outcomes[branch.check].index(check.normal(self._pulley))
         # What could not be done, or cannot be by the numbers, tells nothing: it goes on as where all is normal.
-        usual = ways.get(normal) or ways[max(branch.after, key=lambda outcome: branch.after[outcome].share)]
+        usual = ways.get(normal) or ways[max(branch.after, key=lambda outcome: even(branch.after[outcome].share))]
         cannot = ways.get(NOT_DONE, usual)
         told = {name: ways.get(outcome, cannot) for outcome, name in enumerate(self._search.outcomes[branch.check])}
         node = Node(
@@ -151,7 +152,7 @@ class _Writer:
     def _likely(self, position: Position, pulley: str) -> str:
         causes = sorted({cause for end in self._search.ends for cause in end if self._fits(cause, pulley)})
         shares = {cause: self._share(position, cause) for cause in causes}
-        leading = sorted(shares, key=lambda cause: -round(shares[cause], 3))[:MOST_NAMED]
+        leading = sorted(shares, key=lambda cause: -shares[cause])[:MOST_NAMED]
         told = [self._cause(cause) for cause in leading if shares[cause] >= NAMED]
         return f"Likeliest so far: {'; '.join(told)}." if told else "No cause stands out so far."
 
@@ -160,7 +161,7 @@ class _Writer:
         return not only_for or pulley in only_for
 
     def _share(self, position: Position, cause: str) -> float:
-        return float(position.weights @ self._search.faults[:, self._search.causes.index(cause)])
+        return recorded((position.weights * self._search.faults[:, self._search.causes.index(cause)]).sum())
 
     def _cause(self, cause: str) -> str:
         return self._knowledge.causes[cause].name

@@ -15,8 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from triage.reasoning.network import Numbers
+from triage.reasoning.rounding import compared, even
 from triage.reasoning.sequencing import (
-    PLACES,
     Outlook,
     Position,
     Problem,
@@ -64,7 +64,7 @@ def choices(problem: Problem, position: Position, steps: int, breadth: int | Non
     gains = _gains(problem, position, seen)
     telling = _by_rate(problem, position, gains, allowed(problem, position))
     tried = [Choice(check, _cost(problem, position, seen, check, steps, breadth)) for check in telling[:breadth]]
-    return sorted(tried, key=lambda choice: (round(choice.cost_min, PLACES), choice.check))
+    return sorted(tried, key=lambda choice: (choice.cost_min, choice.check))
 
 
 def value(problem: Problem, position: Position, steps: int, breadth: int | None = None) -> float:
@@ -104,11 +104,11 @@ def _telling(problem: Problem, position: Position, gains: Numbers) -> list[int]:
 def _gains(problem: Problem, position: Position, seen: Outlook) -> Numbers:
     """What each check tells; shape (c,) [bit]."""
     now = float(entropy_bits(problem.groups @ position.weights))
-    return np.asarray(now - np.add.reduceat(seen.bits, problem.starts))
+    return compared(now - np.add.reduceat(seen.bits, problem.starts))
 
 
 def _by_rate(problem: Problem, position: Position, gains: Numbers, checks: list[int]) -> list[int]:
-    rates = np.round(gains / problem.minutes[position.standing], PLACES)
+    rates = compared(gains / problem.minutes[position.standing])
     return sorted(checks, key=lambda check: -rates[check])
 
 
@@ -117,7 +117,7 @@ def _cost(problem: Problem, position: Position, seen: Outlook, check: int, steps
     for outcome, chance in enumerate(seen.chances[problem.columns(check)]):
         if chance > POSSIBLE:
             cost += chance * value(problem, followed(problem, position, check, outcome), steps - 1, breadth)
-    return cost
+    return even(cost)
 
 
 def chain(problem: Problem, position: Position) -> float:
@@ -134,7 +134,7 @@ def chain(problem: Problem, position: Position) -> float:
     cost = stops[-1]
     for at in reversed(range(len(order))):
         cost = min(stops[at], spent[at] * along[:, at].sum() + leaving[at] + cost)
-    return float(cost)
+    return even(cost)
 
 
 def _leaving(
@@ -157,7 +157,7 @@ def _leaving(
     joint = along[:, links] * problem.likelihoods[:, columns]
     said = spoken[:, links] | problem.speaks[:, columns]
     costs = costs_of_ends(problem, joint, said).min(axis=0)
-    shares = joint.sum(axis=0)
+    shares = compared(joint.sum(axis=0))
     for place in np.flatnonzero(shares >= LEAVING):
         at, outcome = aside[place]
         made = {**position.made, **dict(zip(order[:at], expected[:at], strict=True)), order[at]: outcome}
@@ -178,14 +178,15 @@ def _one_further(problem: Problem, position: Position) -> float:
 def _links(problem: Problem, position: Position, seen: Outlook) -> tuple[list[int], list[float], list[int]]:
     """The checks of a plain chain, the minutes of each, and its most probable outcome, by what they tell now."""
     gains = np.maximum(_gains(problem, position, seen), NOTHING_BITS)
+    chances = compared(seen.chances)
     order: list[int] = []
     spent: list[float] = []
     expected: list[int] = []
     made, standing = dict(position.made), position.standing
     while open_now := sorted(set(problem.opens(made)) - made.keys()):
         minutes = problem.minutes[standing]
-        check = max(open_now, key=lambda one: gains[one] / minutes[one])
-        outcome = int(seen.chances[problem.columns(check)].argmax())
+        check = max(open_now, key=lambda one: even(gains[one] / minutes[one]))
+        outcome = int(chances[problem.columns(check)].argmax())
         order, spent, expected = [*order, check], [*spent, float(minutes[check])], [*expected, outcome]
         made[check], standing = outcome, int(problem.after[standing, check])
     return order, spent, expected

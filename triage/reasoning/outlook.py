@@ -8,6 +8,7 @@ from triage.reasoning.evidence import Found, meaning, together
 from triage.reasoning.network import NO_SHIFTS, Shifts, network_of
 from triage.reasoning.posterior import posterior
 from triage.reasoning.ranking import pieces_of
+from triage.reasoning.rounding import recorded
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,8 @@ def prospects(
             continue
         more = meaning(knowledge, Found(check_id, (outcome.id,)), pulley)
         then = posterior(network, together((so_far, more)))
-        cause = max(then.causes, key=then.causes.__getitem__, default="")
-        before, after = now.causes.get(cause, 0.0), then.causes.get(cause, 0.0)
-        expected.append(Prospect(outcome.id, then.chance / now.chance, cause, before, after))
+        after = {cause: recorded(probability) for cause, probability in then.causes.items()}
+        cause = max(after, key=after.__getitem__, default="")
+        before, chance = recorded(now.causes.get(cause, 0.0)), recorded(then.chance / now.chance)
+        expected.append(Prospect(outcome.id, chance, cause, before, after.get(cause, 0.0)))
     return tuple(expected)

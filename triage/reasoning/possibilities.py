@@ -14,6 +14,7 @@ import numpy as np
 from triage.reasoning.evidence import Evidence
 from triage.reasoning.network import Network, Numbers
 from triage.reasoning.posterior import posterior
+from triage.reasoning.rounding import compared
 
 MOST_AT_ONCE = 3
 """Faults that may be there together in the list. Source: from-memory."""
@@ -58,18 +59,18 @@ def possibilities(network: Network, known: Evidence, signs: Collection[str], spl
     before = np.where(faults > 0.0, rates, 1.0 - rates).prod(axis=1)
     weights = before * likelihood(known, _levels(network, wanted, faults), len(faults))
     # A rare fault has to be in the list before something speaks for it.
-    order = np.lexsort((-weights, faults.sum(axis=1) > 2.0))[:MOST_SETS]
+    order = np.lexsort((-compared(weights / weights.sum()), faults.sum(axis=1) > 2.0))[:MOST_SETS]
     faults, before = faults[order], before[order]
     levels = _levels(network, wanted, faults)
     for sign in sorted(split):
         faults, before, levels = _told_apart(faults, before, levels, sign)
-        likely = np.argsort(-before * likelihood(known, levels, len(faults)), kind="stable")[:MOST_SPLIT]
+        weights = before * likelihood(known, levels, len(faults))
+        likely = np.argsort(-compared(weights / weights.sum()), kind="stable")[:MOST_SPLIT]
         faults, before = faults[likely], before[likely]
         levels = {other: rows[likely] for other, rows in levels.items()}
     weights = before * likelihood(known, levels, len(faults))
-    return Possibilities(
-        faults, weights / weights.sum(), levels, float(weights.sum()) / posterior(network, known).chance
-    )
+    shares = compared(weights / weights.sum())
+    return Possibilities(faults, shares / shares.sum(), levels, float(weights.sum()) / posterior(network, known).chance)
 
 
 def likelihood(evidence: Evidence, levels: Levels, size: int) -> Numbers:
@@ -78,7 +79,7 @@ def likelihood(evidence: Evidence, levels: Levels, size: int) -> Numbers:
     for one in evidence:
         product = np.full(size, one.weight)
         for sign, shown in one.signs.items():
-            product = product * (levels[sign] @ np.array(shown))
+            product = product * (levels[sign] * np.array(shown)).sum(axis=1)
         total += product
     return total
 
@@ -92,7 +93,7 @@ def _level(network: Network, sign: str, faults: Numbers) -> Numbers:
     # No strength is certain, so every logarithm is finite but for levels that a leak of 1 would rule out.
     logs = np.log(np.maximum(below[:, :-1], 1e-300))
     together = np.exp(faults @ logs.T) * below[:, -1]
-    return np.diff(together, axis=1, prepend=0.0)
+    return compared(np.diff(together, axis=1, prepend=0.0))
 
 
 def _told_apart(

@@ -82,7 +82,7 @@ def joint(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
         return eliminate(network, rows)
     # No cause is certain beforehand, so that nothing here is divided by zero; the leak, which is, stands last.
     shares = present[:, :, :-1] / either[:, :, :-1]
-    return total, (sums[:, None, :] @ shares)[:, 0]
+    return total, (sums[:, :, None] * shares).sum(axis=1)
 
 
 def _steps(shown: Numbers) -> Numbers:

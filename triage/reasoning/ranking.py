@@ -11,9 +11,12 @@ from dataclasses import dataclass, replace
 from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import BASE_RATES
 from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
-from triage.reasoning.network import NO_SHIFTS, Network, Shifts, network_of, rates_of
+from triage.reasoning.network import NO_SHIFTS, Shifts, network_of, rates_of
 from triage.reasoning.posterior import posterior
+from triage.reasoning.rounding import recorded, recorded_factor
 
+FAINT = 1.1
+"""What changes odds by less than this factor, either way, is no reason worth recording. Source: from-memory."""
 COMPLAINT = ""
 """Stands for the complaint itself among the checks."""
 
@@ -41,7 +44,7 @@ class Likely:
         cause: its id.
         probability: after everything that was found [1].
         before: its base rate, before anything was known [1].
-        reasons: what each finding does, the strongest first; empty where it was not asked for.
+        reasons: what each finding does, the strongest first, faint ones left out; empty where it was not asked for.
     """
 
     cause: str
@@ -72,7 +75,7 @@ def ranked(
         The causes; none where the findings contradict each other.
     """
     evidence = together(pieces_of(knowledge, symptom, findings, pulley).values())
-    return _ranked(knowledge, network_of(knowledge, pulley, shifts), evidence)
+    return _ranked(knowledge, posterior(network_of(knowledge, pulley, shifts), evidence).causes)
 
 
 def explained(
@@ -98,7 +101,8 @@ def explained(
     network = network_of(knowledge, pulley, shifts)
     pieces = pieces_of(knowledge, symptom, findings, pulley)
     evidence = together(pieces.values())
-    likely = _ranked(knowledge, network, evidence)
+    found = posterior(network, evidence).causes
+    likely = _ranked(knowledge, found)
     top = [one for at, one in enumerate(likely) if at < most or one.cause in also]
     without = {
         Reason(check, 1.0): posterior(
@@ -111,25 +115,24 @@ def explained(
         unshifted = replace(network, base_rates=rates_of(knowledge, network.causes, others))
         causes = posterior(unshifted, evidence).causes
         without[Reason(COMPLAINT, 1.0, circumstance)] = causes
-    return tuple(_with_reasons(one, without) for one in top)
+    return tuple(_with_reasons(one, found[one.cause], without) for one in top)
 
 
-def _ranked(knowledge: Knowledge, network: Network, evidence: Evidence) -> tuple[Likely, ...]:
-    found = posterior(network, evidence).causes
+def _ranked(knowledge: Knowledge, found: Mapping[str, float]) -> tuple[Likely, ...]:
     likely = [
-        Likely(cause, probability, BASE_RATES[knowledge.causes[cause].commonness])
+        Likely(cause, recorded(probability), BASE_RATES[knowledge.causes[cause].commonness])
         for cause, probability in found.items()
     ]
     return tuple(sorted(likely, key=lambda one: -one.probability))
 
 
-def _with_reasons(likely: Likely, without: Mapping[Reason, Mapping[str, float]]) -> Likely:
+def _with_reasons(likely: Likely, probability: float, without: Mapping[Reason, Mapping[str, float]]) -> Likely:
     reasons = [
-        replace(reason, factor=_odds(likely.probability) / _odds(causes[likely.cause]))
+        replace(reason, factor=recorded_factor(_odds(probability) / _odds(causes[likely.cause])))
         for reason, causes in without.items()
     ]
-    strongest = sorted(reasons, key=lambda reason: -_strength(reason.factor))
-    return Likely(likely.cause, likely.probability, likely.before, tuple(strongest))
+    told = [reason for reason in reasons if not 1.0 / FAINT < reason.factor < FAINT]
+    return replace(likely, reasons=tuple(sorted(told, key=lambda reason: -_strength(reason.factor))))
 
 
 def _odds(probability: float) -> float:

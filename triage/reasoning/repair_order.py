@@ -11,9 +11,9 @@ Source: Heckerman, Breese & Rommelse 1995 (order of repairs with looks), from me
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from triage.reasoning.rounding import even
+
 Causes = frozenset[str]
-PLACES = 9
-"""Decimals to which costs and gains are compared: equal ones keep the order of the repairs on every machine."""
 
 
 @dataclass(frozen=True)
@@ -86,9 +86,7 @@ class Tries:
 
     def _likeliest(self, cured: Causes) -> Repair | None:
         gains = ((self.chance(one.cures - cured), one) for one in self.repairs)
-        return max(
-            (pair for pair in gains if pair[0] > 0.0), key=lambda pair: round(pair[0], PLACES), default=(0.0, None)
-        )[1]
+        return max((pair for pair in gains if pair[0] > 0.0), key=lambda pair: even(pair[0]), default=(0.0, None))[1]
 
     def _step(self, repair: Repair, cured: Causes) -> float:
         left = max(0.0, 1.0 - self.chance(cured))
@@ -98,7 +96,7 @@ class Tries:
         if cured not in self._best:
             helping = (one for one in self.repairs if self.chance(one.cures - cured) > 0.0)
             costs = ((self._step(one, cured) + self.further(cured | one.cures), one) for one in helping)
-            self._best[cured] = min(costs, key=lambda pair: round(pair[0], PLACES), default=(0.0, None))
+            self._best[cured] = min(costs, key=lambda pair: even(pair[0]), default=(0.0, None))
         return self._best[cured]
 
 

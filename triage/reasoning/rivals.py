@@ -18,6 +18,7 @@ from triage.reasoning.bounding import Bound, lower_bound
 from triage.reasoning.growing import MOST_CHECKS, Policy, best_check, grow
 from triage.reasoning.grown_tree import left_out, tree_of
 from triage.reasoning.looking_ahead import most_telling, next_in_order, value
+from triage.reasoning.rounding import recorded
 from triage.reasoning.searching import Search, Vehicle, search_of
 from triage.reasoning.sequencing import Position, Problem, end, followed, last_resort
 from triage.reasoning.ways import Route, route_of
@@ -74,7 +75,7 @@ def _looking_ahead_first() -> Policy:
 
 def _next_on_the_list(search: Search, problem: Problem, position: Position) -> int | None:
     named = search.ends[end(problem, position).index][:1]
-    likely = (float(position.weights @ search.faults[:, search.causes.index(cause)]) for cause in named)
+    likely = (recorded((position.weights * search.faults[:, search.causes.index(cause)]).sum()) for cause in named)
     return None if any(share >= CARRIED for share in likely) else next_in_order(problem, position)
 
 

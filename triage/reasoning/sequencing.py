@@ -13,11 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from triage.reasoning.network import Numbers
+from triage.reasoning.rounding import compared, even
 
 NOT_DONE = -1
 """Stands for "could not be done" among the outcomes."""
-PLACES = 9
-"""Decimals to which figures are compared, so that equal ones are equal on every machine."""
 
 
 @dataclass(frozen=True)
@@ -131,7 +130,7 @@ def costs_of_ends(problem: Problem, joint: Numbers, spoken: NDArray[np.bool_]) -
     Returns:
         The costs, times the weight of each situation; shape (e, m) [min].
     """
-    return np.where(problem.names @ ~spoken > 0.0, np.inf, problem.ends @ joint)
+    return np.where(problem.names @ ~spoken > 0.0, np.inf, compared(problem.ends @ joint))
 
 
 @dataclass(frozen=True)
@@ -152,7 +151,7 @@ class Outlook:
 def outlook(problem: Problem, position: Position) -> Outlook:
     """What each check would do from here."""
     joint, scale = _told(problem, position)
-    bits = entropy_bits(problem.groups @ joint)
+    bits = compared(entropy_bits(problem.groups @ joint))
     return Outlook(joint.sum(axis=0) / scale, _ended(problem, position, joint) / scale, bits / scale)
 
 
@@ -179,7 +178,7 @@ def last_resort(problem: Problem, position: Position) -> int | None:
     left = allowed(problem, position)
     naming = [check for check in left if rates[check] > 0.0]
     opening = [check for check in left if opens_more(problem, position, check)]
-    return max(naming or opening, key=lambda check: round(float(rates[check]), PLACES), default=None)
+    return max(naming or opening, key=lambda check: even(rates[check]), default=None)
 
 
 def _told(problem: Problem, position: Position) -> tuple[Numbers, Numbers]:

@@ -7,6 +7,7 @@ from functools import cached_property
 from triage.knowledge.models import Remedy
 from triage.reasoning.costing import Costing
 from triage.reasoning.repair_order import Causes, Repair, Tries
+from triage.reasoning.rounding import even
 
 LEAST_SHARE = 0.01
 """Repairs that would cure a smaller share are not weighed. Source: from-memory."""
@@ -73,7 +74,7 @@ class Suspects:
         """Remedies worth a word, the likeliest cure first; those of the conclusion always, and in front of equals."""
         share = {one: self.share(cures) for one, cures in self.cures.items()}
         counted = [one for one in share if share[one] >= LEAST_SHARE or self.own[one] & self.vehicle.concluded]
-        return sorted(counted, key=lambda one: (-round(share[one], 9), not self.own[one] & self.vehicle.concluded))
+        return sorted(counted, key=lambda one: (-even(share[one]), not self.own[one] & self.vehicle.concluded))
 
     @cached_property
     def weighed(self) -> list[str]:

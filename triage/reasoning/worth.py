@@ -23,6 +23,7 @@ from triage.reasoning.evidence import NOTHING, Alternative, Evidence, Found, mea
 from triage.reasoning.losses import Losses
 from triage.reasoning.network import Network, Numbers
 from triage.reasoning.posterior import joint
+from triage.reasoning.rounding import compared
 from triage.reasoning.rows import Likelihoods, side_by_side
 
 MOST_NAMED = 2
@@ -138,7 +139,7 @@ def saving(network: Network, known: Evidence, answers: Answers, losses: Losses) 
     learned = chances * _divergence(after, now).sum(axis=1)
     owner = np.r_[answers.owner, answers.several]
     of_check = (owner == np.arange(len(answers.checks))[:, None]).astype(np.float64)
-    return Saving(of_check @ saved, of_check @ learned)
+    return Saving(compared(of_check @ saved), compared(of_check @ learned))
 
 
 def _expected(network: Network, known: Evidence, answers: Answers) -> tuple[Numbers, Numbers, Numbers]:
@@ -151,12 +152,13 @@ def _expected(network: Network, known: Evidence, answers: Answers) -> tuple[Numb
         causes += one.weight * with_cause
     if weights[0] <= 0.0:
         return np.zeros(0), np.zeros(0), np.zeros(0)
-    chances, together = answers.terms @ weights, answers.terms @ causes
+    weights, causes = weights / weights[0], causes / weights[0]
+    chances, together = compared(answers.terms @ weights), compared(answers.terms @ causes)
     of_several = answers.owner == answers.several[:, None]
     chances = np.r_[chances, weights[0] - of_several @ chances]
     together = np.r_[together, causes[0] - of_several @ together]
-    now = np.clip(causes[0] / weights[0], 0.0, 1.0)
-    return now, np.maximum(chances, 0.0) / weights[0], np.maximum(together, 0.0) / weights[0]
+    now = np.clip(causes[0], 0.0, 1.0)
+    return now, np.maximum(compared(chances), 0.0), np.maximum(compared(together), 0.0)
 
 
 def _divergence(after: Numbers, before: Numbers) -> Numbers:

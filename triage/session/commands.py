@@ -4,14 +4,25 @@ Commands are in the imperative; what came of them are events, in the past tense 
 """
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, TypedDict
 
 from triage.drive.layout import Layout
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import Interlocks, Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
 from triage.reasoning.weights import Weights
 from triage.session.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
 from triage.session.layouts import DriveKnown
+
+NO_READING = -1
+
+
+class Stamp(TypedDict):
+    """When an event happened, by both clocks, and who is behind it."""
+
+    at_ms: int
+    who: str
+    clock_ms: int
+    boot: int
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -19,12 +30,30 @@ class Command:
     """Base of all commands.
 
     Args:
-        at_ms: when, in milliseconds since 1970-01-01 UTC.
+        at_ms: when, by the wall clock, in milliseconds since 1970-01-01 UTC.
         who: who gives it.
+        clock_ms: when, by a clock that only goes forward and counts sleep [ms]; a script has one clock for both.
+        boot: which start of that clock.
     """
 
     at_ms: int
     who: str
+    clock_ms: int = NO_READING
+    boot: int = 1
+
+    def __post_init__(self) -> None:
+        """Let a script's one clock stand for both."""
+        if self.clock_ms == NO_READING:
+            object.__setattr__(self, "clock_ms", self.at_ms)
+
+    @property
+    def stamp(self) -> Stamp:
+        """What its events say of when and who."""
+        return self.stamp_of(self.who)
+
+    def stamp_of(self, who: str) -> Stamp:
+        """The same, with somebody else behind it."""
+        return {"at_ms": self.at_ms, "who": who, "clock_ms": self.clock_ms, "boot": self.boot}
 
 
 @dataclass(frozen=True)
@@ -127,7 +156,7 @@ class StartRun(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class EndRun(Command):
-    """Say that the engine is switched off and all is still."""
+    """Say that the engine is switched off and all is still, after a timed run or at any other moment."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -255,7 +284,13 @@ class Pause(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class Resume(Command):
-    """Come back to the vehicle."""
+    """Come back to the vehicle.
+
+    Args:
+        under: the interlocks of this program, where they are others than those that the session brought.
+    """
+
+    under: Interlocks | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -353,4 +388,15 @@ class TellRenewal(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class Tick(Command):
-    """Let time pass: confirmations age, runs end."""
+    """Let time pass: confirmations age, runs end.
+
+    Args:
+        lost: whether nobody knows how much time has passed since the last one.
+    """
+
+    lost: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class LoseTrace(Command):
+    """Say that nothing can be saved any more: an engine that runs is to be switched off."""

@@ -4,7 +4,7 @@ A refused command raises CommandRefused and changes nothing. After every command
 recorded as an event, so that a replay never has to. The rules of the single commands stand in `triage.session.rules`.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
@@ -42,6 +42,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.HandOver: keeping.hand_over,
     c.Close: keeping.close,
     c.Tick: keeping.tick,
+    c.LoseTrace: keeping.lose_trace,
     c.Advise: advising.advise,
     c.AdviseRepair: advising.advise_repair,
     c.TellRenewal: advising.tell_renewal,
@@ -58,6 +59,7 @@ _AT_ANY_MOMENT = (
     c.HandOver,
     c.Close,
     c.Tick,
+    c.LoseTrace,
     c.UseLayout,
     c.CompareRate,
     c.CorrectFact,
@@ -89,24 +91,32 @@ def decide(knowledge: Knowledge, state: State, command: c.Command) -> Events:
         raise CommandRefused("This session is closed.", "Start a new one for this vehicle.")
     if state.paused and not isinstance(command, _EVEN_WHEN_PAUSED):
         raise CommandRefused("The session is paused.", "Resume it at the vehicle first.")
-    lapsed = interlocks.lapses(knowledge, state, command.at_ms)
-    if lapsed and not isinstance(command, _EVEN_WHEN_AGED):
+    lapsed = interlocks.lapses(knowledge, state, command)
+    ended = any(isinstance(event, e.InterlockLapsed | e.RunEnded) for event in lapsed)
+    if ended and not isinstance(command, _EVEN_WHEN_AGED):
         raise CommandRefused("Confirmations have run out in the meantime.", "Confirm them again, then go on.")
     happened = _RULES[type(command)](knowledge, fold(lapsed, state), command)
     return _settled(knowledge, state, command, (*lapsed, *happened))
 
 
+def under_rules(knowledge: Knowledge, happened: Iterable[e.Event]) -> Knowledge:
+    """The knowledge under the interlocks that were installed last among these events."""
+    installed = [event for event in happened if isinstance(event, e.RulesInstalled)]
+    return knowledge.under(installed[-1].interlocks) if installed else knowledge
+
+
 def _settled(knowledge: Knowledge, state: State, command: c.Command, happened: Events) -> Events:
     after = fold(happened, state)
+    knowledge = under_rules(knowledge, happened)
     more: list[e.Event] = []
-    step = next_step(knowledge, after, command.at_ms)
+    step = next_step(knowledge, after, command.clock_ms)
     if step.kind == "conclusion" and after.concluded is None:
         more.append(_conclusion(knowledge, after, command))
     if step.kind == "prove" and after.stage == "working":
-        more.append(e.WorkFinished(at_ms=command.at_ms, who=command.who))
-        step = next_step(knowledge, fold(more, after), command.at_ms)
+        more.append(e.WorkFinished(**command.stamp))
+        step = next_step(knowledge, fold(more, after), command.clock_ms)
     if step != state.step or isinstance(command, c.Start):
-        more.append(e.StepOffered(at_ms=command.at_ms, who=command.who, step=step))
+        more.append(e.StepOffered(**command.stamp, step=step))
     return (*happened, *more)
 
 
@@ -118,8 +128,7 @@ def _conclusion(knowledge: Knowledge, state: State, command: c.Command) -> e.Con
         if known and known.verdict and not known.verdict.settled:
             close_calls.append(check)
     return e.ConclusionReached(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         node=place.node_id,
         causes=place.node.conclude,
         end=place.node.end or "",

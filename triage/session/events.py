@@ -7,7 +7,7 @@ computes nothing.
 from typing import Literal
 
 from triage.drive.layout import Layout
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import Interlocks, Knowledge
 from triage.reasoning.prices import Prices, RepairChoice
 from triage.reasoning.weights import Weights
 from triage.session.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
@@ -23,6 +23,8 @@ class SessionStarted(Event):
     kind = "session-started"
     format: Literal[1] = 1
     """Version of the trace format."""
+    rules: int = 1
+    """Version of the safety rules under which the session was begun."""
     symptom: str
     job: str
     words: str
@@ -105,7 +107,17 @@ class StateEntered(Event):
     battery: str
 
 
-Because = Literal["aged", "paused", "corrected", "clock-jumped", "handed-over", "run-over", "refused"]
+Because = Literal[
+    "aged",
+    "paused",
+    "corrected",
+    "clock-jumped",
+    "handed-over",
+    "run-over",
+    "refused",
+    "not-saved",
+    "switched-off",
+]
 
 
 class InterlockLapsed(Event):
@@ -138,6 +150,19 @@ class RunEnded(Event):
 
     kind = "run-ended"
     because: Literal["switched-off", "time-limit", "interrupted"]
+
+
+class EngineOff(Event):
+    """The engine was said to be off and all to be still, outside of a timed run."""
+
+    kind = "engine-off"
+
+
+class ClockShifted(Event):
+    """The wall clock moved against the clock that only goes forward, by so much since the last event [ms]."""
+
+    kind = "clock-shifted"
+    by_ms: int
 
 
 class CheckAnswered(Event):
@@ -221,6 +246,14 @@ class SessionResumed(Event):
     """The vehicle was taken up again."""
 
     kind = "session-resumed"
+
+
+class RulesInstalled(Event):
+    """The session goes on under the interlocks of the program that took it up, not under those that it brought."""
+
+    kind = "rules-installed"
+    rules: int
+    interlocks: Interlocks
 
 
 class SessionHandedOver(Event):
@@ -391,5 +424,8 @@ class StepOffered(Event):
     kind = "step-offered"
     step: Step
 
+
+JUMP_MS = 60_000
+"""A wall clock that moved by more ends every confirmation. From memory: no computer's clock is put right by so much."""
 
 KINDS: dict[str, type[Event]] = {event.kind: event for event in Event.__subclasses__()}

@@ -43,16 +43,31 @@ _RULES: dict[type[e.Event], Callable[[State, e.Event], State]] = {}
 
 def evolve(state: State, event: e.Event) -> State:
     """The state after one more event."""
+    if event.boot != state.boot:
+        state = _in_boot(state, event)
     after = _RULES[type(event)](state, event)
     hot = after.condition.engine == "running" and after.condition.belt == "fitted"
     return replace(
         after,
         last_ms=event.at_ms,
+        clock_ms=event.clock_ms,
         events=state.events + 1,
         fresh=after.fresh and not isinstance(event, _NEWS),
         # A clock that goes back must not make the engine cold.
-        engine_ran_ms=max(event.at_ms, after.engine_ran_ms or event.at_ms) if hot else after.engine_ran_ms,
+        engine_ran_ms=max(event.clock_ms, after.engine_ran_ms or event.clock_ms) if hot else after.engine_ran_ms,
     )
+
+
+def _in_boot(state: State, event: e.Event) -> State:
+    """The state under another start of the clock: no confirmation and no age goes across, and a hot engine is hot."""
+    ran_ms = None if state.engine_ran_ms is None else event.clock_ms
+    return replace(_ended(state), boot=event.boot, engine_ran_ms=ran_ms)
+
+
+def _ended(state: State) -> State:
+    """The state with every confirmation ended; a run that is under way has to be switched off."""
+    run = "overdue" if state.run == "running" else state.run
+    return replace(state, live=None, held="", prepared=None, ever=frozenset(), run=run)
 
 
 def fold(events: Iterable[e.Event], state: State | None = None) -> State:
@@ -81,6 +96,7 @@ def _started(state: State, event: e.SessionStarted) -> State:
         weights=event.weights,
         holder=event.who,
         started_ms=event.at_ms,
+        rules=event.rules,
     )
 
 
@@ -103,8 +119,10 @@ def _fact_corrected(state: State, event: e.FactCorrected) -> State:
 @_on(e.ThingConfirmed)
 def _confirmed(state: State, event: e.ThingConfirmed) -> State:
     live = state.live if state.live and state.live.state == event.state else Live(event.state, {})
-    live = replace(live, confirmed={**live.confirmed, event.confirmation: event.at_ms})
-    return replace(_approach(state, event.state), live=live, held="", ever=state.ever | {event.confirmation})
+    live = replace(live, confirmed={**live.confirmed, event.confirmation: event.clock_ms})
+    said = {event.confirmation}
+    state = _approach(state, event.state)
+    return replace(state, live=live, held="", ever=state.ever | said, denied=state.denied - said)
 
 
 @_on(e.ThingsCarried)
@@ -115,7 +133,11 @@ def _carried(state: State, event: e.ThingsCarried) -> State:
 
 @_on(e.ThingRefused)
 def _refused(state: State, event: e.ThingRefused) -> State:
-    return replace(_approach(state, event.state), held=event.confirmation, refused_ms=event.at_ms)
+    said = {event.confirmation}
+    state = replace(_approach(state, event.state), ever=state.ever - said, denied=state.denied | said)
+    if state.live and event.confirmation in state.live.confirmed:
+        state = replace(state, live=None)
+    return replace(state, held=event.confirmation, refused_ms=event.clock_ms)
 
 
 def _approach(state: State, vehicle_state: str) -> State:
@@ -169,6 +191,16 @@ def _run_ended(state: State, event: e.RunEnded) -> State:
     if event.because != "switched-off":
         return replace(state, run="overdue")
     return replace(state, run="result", condition=replace(state.condition, engine="stopped"))
+
+
+@_on(e.EngineOff)
+def _engine_off(state: State, _event: e.EngineOff) -> State:
+    return replace(state, condition=replace(state.condition, engine="stopped"))
+
+
+@_on(e.ClockShifted)
+def _clock_shifted(state: State, event: e.ClockShifted) -> State:
+    return _ended(state) if abs(event.by_ms) > e.JUMP_MS else state
 
 
 @_on(e.CheckAnswered)
@@ -241,17 +273,23 @@ def _rate_matched(state: State, event: e.RateMatched) -> State:
 # A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown again.
 @_on(e.SessionPaused)
 def _paused(state: State, _event: e.SessionPaused) -> State:
-    return replace(state, paused=True, ever=frozenset(), step=Step(kind="paused"))
+    return replace(_ended(state), paused=True, step=Step(kind="paused"))
 
 
 @_on(e.SessionResumed)
 def _resumed(state: State, event: e.SessionResumed) -> State:
-    return replace(state, paused=False, holder=event.who)
+    # Whatever stands before it in a trace: who takes a vehicle up confirms everything.
+    return replace(_ended(state), paused=False, holder=event.who)
+
+
+@_on(e.RulesInstalled)
+def _rules(state: State, event: e.RulesInstalled) -> State:
+    return replace(_ended(state), rules=event.rules)
 
 
 @_on(e.SessionHandedOver)
 def _handed_over(state: State, event: e.SessionHandedOver) -> State:
-    return replace(state, paused=True, holder=event.to, ever=frozenset(), step=Step(kind="paused"))
+    return replace(_ended(state), paused=True, holder=event.to, step=Step(kind="paused"))
 
 
 @_on(e.ConclusionReached)

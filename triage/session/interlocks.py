@@ -8,12 +8,15 @@ from functools import cache
 from typing import Literal
 
 from triage.knowledge.models import Check, Knowledge, VehicleState
-from triage.session.events import Because, Event, InterlockLapsed, RunEnded
+from triage.session.commands import Command, Tick
+from triage.session.events import JUMP_MS, Because, ClockShifted, Event, InterlockLapsed, RunEnded
 from triage.session.state import Finding, State
 from triage.units import parse_quantity
 
 ANYWHERE = "anywhere"
 """The state of checks that only talk to people."""
+SAID_MS = 1000
+"""A wall clock that moved by more is recorded."""
 IN_HAND = "in-hand-"
 """Prefix of the confirmation that what a check uses up is there."""
 
@@ -28,7 +31,7 @@ def period_ms(text: str) -> int:
     return round(parse_quantity(text, "time").value * 1000)
 
 
-def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None, at_ms: int) -> str:
+def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None, now_ms: int) -> str:
     """The first confirmation still lacking for a state, or "" when all stand.
 
     Args:
@@ -36,10 +39,10 @@ def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Che
         state: the session.
         target: the vehicle state to be entered or kept.
         check: the check to make there, for what it uses up.
-        at_ms: now, for what goes along from the state before.
+        now_ms: reading of the forward clock, for what goes along from the state before.
     """
     live = state.live if state.live and state.live.state == target.id else None
-    confirmed = live.confirmed if live else carried(knowledge, state, target, at_ms)
+    confirmed = live.confirmed if live else carried(knowledge, state, target, now_ms)
     if not (live and live.entered):
         for confirmation_id in target.confirmations:
             if confirmation_id not in confirmed and is_asked(knowledge, confirmation_id, state):
@@ -49,7 +52,7 @@ def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Che
     return ""
 
 
-def carried(knowledge: Knowledge, state: State, target: VehicleState, at_ms: int) -> dict[str, int]:
+def carried(knowledge: Knowledge, state: State, target: VehicleState, now_ms: int) -> dict[str, int]:
     """What was confirmed for the state before and goes along into this one, each with when it was confirmed.
 
     Nothing goes along where the engine starts or stops, half way into a state, or once a repair was begun. What goes
@@ -66,14 +69,20 @@ def carried(knowledge: Knowledge, state: State, target: VehicleState, at_ms: int
         for confirmation_id, confirmed_ms in live.confirmed.items()
         if confirmation_id in target.confirmations
         and knowledge.confirmations[confirmation_id].carries
+        and confirmation_id not in state.denied
         and confirmed_ms > state.refused_ms
-        and 2 * (at_ms - confirmed_ms) < lives_ms
+        and 2 * (now_ms - confirmed_ms) < lives_ms
     }
 
 
 def is_asked(knowledge: Knowledge, confirmation_id: str, state: State) -> bool:
-    """Whether a confirmation counts here: always, once, or only for a vehicle that comes from a certain state."""
+    """Whether a confirmation counts here: always, once, or only for a vehicle that comes from a certain state.
+
+    What was last said not to be so always does.
+    """
     thing = knowledge.confirmations[confirmation_id]
+    if confirmation_id in state.denied:
+        return True
     if thing.once and confirmation_id in state.ever:
         return False
     after = thing.after
@@ -84,7 +93,22 @@ def is_asked(knowledge: Knowledge, confirmation_id: str, state: State) -> bool:
 
 def is_live(state: State, target: VehicleState) -> bool:
     """Whether the session is inside this vehicle state with every confirmation standing."""
-    return state.live is not None and state.live.state == target.id and state.live.entered
+    inside = state.live is not None and state.live.state == target.id and state.live.entered
+    return inside and state.denied.isdisjoint(target.confirmations)
+
+
+def must_be_switched_off(state: State) -> bool:
+    """Whether the engine counts as running and nothing that allows it stands: that comes before every question."""
+    return state.condition.engine == "running" and state.live is None
+
+
+def refusal_ends(knowledge: Knowledge, state: State, confirmation_id: str) -> bool:
+    """Whether a "no" ends what is live: a state that lists the thing, what went along, and any running engine."""
+    live = state.live
+    if live is None:
+        return False
+    listed = confirmation_id in (*knowledge.states[live.state].confirmations, *live.confirmed)
+    return (live.entered and listed) or bool(live.carried) or state.condition.engine == "running"
 
 
 def is_set_up(knowledge: Knowledge, state: State, check: Check) -> bool:
@@ -121,32 +145,45 @@ def closing_check(knowledge: Knowledge, state: State) -> str:
     return finding.check if finding else ""
 
 
-def is_cold(state: State, target: VehicleState, at_ms: int) -> bool:
+def is_cold(state: State, target: VehicleState, now_ms: int) -> bool:
     """Whether the engine has been stopped long enough for a run without belt."""
     if target.cold_after is None or state.engine_ran_ms is None:
         return True
-    return at_ms - state.engine_ran_ms >= period_ms(target.cold_after.text)
+    return now_ms - state.engine_ran_ms >= period_ms(target.cold_after.text)
 
 
-def lapses(knowledge: Knowledge, state: State, at_ms: int) -> tuple[Event, ...]:
-    """What time alone has ended: aged confirmations, a clock that ran backwards, a run past its limit."""
+def lapses(knowledge: Knowledge, state: State, command: Command) -> tuple[Event, ...]:
+    """What time alone has brought: a wall clock that moved, aged confirmations, a run past its limit."""
     events: list[Event] = []
-    because = _lapsing(knowledge, state, at_ms)
+    moved_ms = shift_ms(state, command)
+    if abs(moved_ms) > SAID_MS:
+        events.append(ClockShifted(**command.stamp_of("clock"), by_ms=moved_ms))
+    because = _lapsing(knowledge, state, command)
     if because and state.run == "running":
         ended: Literal["time-limit", "interrupted"] = "time-limit" if because == "run-over" else "interrupted"
-        events.append(RunEnded(at_ms=at_ms, who="clock", because=ended))
+        events.append(RunEnded(**command.stamp_of("clock"), because=ended))
     if because and state.live:
-        events.append(InterlockLapsed(at_ms=at_ms, who="clock", state=state.live.state, because=because))
+        events.append(InterlockLapsed(**command.stamp_of("clock"), state=state.live.state, because=because))
     return tuple(events)
 
 
-def _lapsing(knowledge: Knowledge, state: State, at_ms: int) -> Because | None:
-    if at_ms < state.last_ms:
+def shift_ms(state: State, command: Command) -> int:
+    """How far the wall clock moved against the forward clock since the last event; 0 where they cannot be compared."""
+    if not state.events or command.boot != state.boot:
+        return 0
+    return (command.at_ms - state.last_ms) - (command.clock_ms - state.clock_ms)
+
+
+def _lapsing(knowledge: Knowledge, state: State, command: Command) -> Because | None:
+    now_ms = command.clock_ms
+    if command.boot != state.boot or now_ms < state.clock_ms or abs(shift_ms(state, command)) > JUMP_MS:
         return "clock-jumped"
-    if state.run == "running" and at_ms >= state.run_until_ms:
+    if isinstance(command, Tick) and command.lost:
+        return "clock-jumped"
+    if state.run == "running" and now_ms >= state.run_until_ms:
         return "run-over"
     if state.live:
         lives_ms = period_ms(knowledge.states[state.live.state].lives.text)
-        if any(at_ms - confirmed_ms >= lives_ms for confirmed_ms in state.live.confirmed.values()):
+        if any(now_ms - confirmed_ms >= lives_ms for confirmed_ms in state.live.confirmed.values()):
             return "aged"
     return None

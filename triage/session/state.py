@@ -44,7 +44,10 @@ class Finding:
 
 @dataclass(frozen=True)
 class Live:
-    """An interlock on the way in, or in force once `entered`; `carried` is what was confirmed for the state before."""
+    """An interlock on the way in, or in force once `entered`; `carried` is what was confirmed for the state before.
+
+    Each thing stands with the reading of the forward clock at which it was confirmed.
+    """
 
     state: str
     confirmed: dict[str, int]
@@ -137,8 +140,11 @@ class State:
     the vehicle states whose interlock was begun since the last one was entered: the vehicle may be half way there.
     `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of, `enough` whether
     it said that checks pay no more.
-    `ever` is what was confirmed since the vehicle was last taken up, in whatever state.
+    `ever` is what was confirmed since the vehicle was last taken up, in whatever state; `denied` what was last said not
+    to be so, which stands until it is confirmed.
     What was confirmed before the last refusal, at `refused_ms`, goes along into no other state.
+    `clock_ms` and `boot` are the last reading of the forward clock; every other time but `started_ms` and `last_ms`,
+    which are the wall clock's, is such a reading too, of the same boot.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
 
@@ -149,6 +155,9 @@ class State:
     holder: str = ""
     started_ms: int = 0
     last_ms: int = 0
+    clock_ms: int = 0
+    boot: int = 0
+    rules: int = 0
     events: int = 0
     stage: Stage = "finding"
     gate: str = ""
@@ -165,6 +174,7 @@ class State:
     approached: tuple[str, ...] = ()
     prepared: Prepared | None = None
     ever: frozenset[str] = frozenset()
+    denied: frozenset[str] = frozenset()
     refused_ms: int = 0
     held: str = ""
     condition: Condition = Condition()

@@ -18,30 +18,38 @@ def place_of(knowledge: Knowledge, state: State) -> Place:
     return walk(knowledge, knowledge.trees[state.symptom], findings, state.pulley)
 
 
-def next_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
+def next_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     """The one thing to ask for now."""
-    if state.closed or state.paused:
-        return Step(kind="closed" if state.closed else "paused")
+    first = _before_all(knowledge, state)
+    if first:
+        return first
     if not state.gate:
         return Step(kind="gate")
     for fact in FACTS:
         if fact not in state.facts:
             return Step(kind="fact", fact=fact)
-    if state.run == "overdue":
-        return Step(kind="run-over", state=knowledge.checks[state.run_check].state)
     if state.put_right:
         # What is looked at with the engine stopped comes first.
         again = min(state.put_right, key=lambda check: _needs_running(knowledge, check))
-        return check_step(knowledge, state, again, at_ms, proving=state.stage == "proving")
+        return check_step(knowledge, state, again, now_ms, proving=state.stage == "proving")
     if state.stage == "working":
-        return _work_step(knowledge, state, at_ms)
+        return _work_step(knowledge, state, now_ms)
     if state.stage == "proving":
-        return _proof_step(knowledge, state, at_ms)
+        return _proof_step(knowledge, state, now_ms)
     own = own_step(state)
     check = own.check if own else place_of(knowledge, state).node.check
     if check is None or (state.concluded and state.concluded.own):
         return Step(kind="conclusion")
-    return check_step(knowledge, state, check, at_ms, proving=False)
+    return check_step(knowledge, state, check, now_ms, proving=False)
+
+
+def _before_all(knowledge: Knowledge, state: State) -> Step | None:
+    """What comes before every question: nobody is there, or an engine that has to be switched off."""
+    if state.closed or state.paused:
+        return Step(kind="closed" if state.closed else "paused")
+    if state.run == "overdue":
+        return Step(kind="run-over", state=knowledge.checks[state.run_check].state)
+    return Step(kind="switch-off") if interlocks.must_be_switched_off(state) else None
 
 
 def _needs_running(knowledge: Knowledge, check_id: str) -> bool:
@@ -49,7 +57,7 @@ def _needs_running(knowledge: Knowledge, check_id: str) -> bool:
     return target is not None and target.engine == "running"
 
 
-def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *, proving: bool) -> Step:
+def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *, proving: bool) -> Step:
     """A check, or what stands before it: a gate, a refused or lacking confirmation, a run to start."""
     check = knowledge.checks[check_id]
     attempt = 2 if check_id in state.first_readings else 1
@@ -65,12 +73,12 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
             return Step(kind="blocked", check=closing, state=check.state, proving=proving)
     if state.run == "running":
         return offered.model_copy(update={"kind": "run", "until_ms": state.run_until_ms})
-    entry = _switching_off(knowledge, state, target, at_ms)
+    entry = _switching_off(knowledge, state, target, now_ms)
     if not entry:
         spent = target.runs is not None and state.runs >= target.runs
-        if spent or not interlocks.is_cold(state, target, at_ms):
+        if spent or not interlocks.is_cold(state, target, now_ms):
             return offered.model_copy(update={"kind": "held"})
-        entry = _setting_up(knowledge, state, check, at_ms) or _entry(knowledge, state, target, check, at_ms)
+        entry = _setting_up(knowledge, state, check, now_ms) or _entry(knowledge, state, target, check, now_ms)
     if entry:
         return entry.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
     if target.run_limit is not None:
@@ -78,8 +86,8 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, at_ms: int, *,
     return offered
 
 
-def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None, at_ms: int) -> Step | None:
-    lacking = interlocks.missing(knowledge, state, target, check, at_ms)
+def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None, now_ms: int) -> Step | None:
+    lacking = interlocks.missing(knowledge, state, target, check, now_ms)
     if not lacking:
         return None
     # A refusal may have ended what was confirmed before it: what was refused is held all the same.
@@ -88,22 +96,22 @@ def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Chec
     return Step(kind="confirm", state=target.id, confirmation=lacking)
 
 
-def _setting_up(knowledge: Knowledge, state: State, check: Check, at_ms: int) -> Step | None:
+def _setting_up(knowledge: Knowledge, state: State, check: Check, now_ms: int) -> Step | None:
     """The way to what is fitted, wetted, marked or taken off by hand, and then that work itself."""
     if check.set_up is None or interlocks.is_set_up(knowledge, state, check):
         return None
     place = knowledge.states[check.set_up.state]
-    return _entry(knowledge, state, place, None, at_ms) or Step(kind="set-up", state=place.id)
+    return _entry(knowledge, state, place, None, now_ms) or Step(kind="set-up", state=place.id)
 
 
-def _switching_off(knowledge: Knowledge, state: State, target: VehicleState, at_ms: int) -> Step | None:
+def _switching_off(knowledge: Knowledge, state: State, target: VehicleState, now_ms: int) -> Step | None:
     """The way to a stopped engine, where the engine must be cold: only there does it begin to grow cold."""
     if target.cold_after is None or state.condition.engine == "stopped":
         return None
     for stopped in knowledge.states.values():
         same = (stopped.belt, stopped.battery) == (state.condition.belt, state.condition.battery)
         if stopped.engine == "stopped" and same:
-            return _entry(knowledge, state, stopped, None, at_ms)
+            return _entry(knowledge, state, stopped, None, now_ms)
     return None
 
 
@@ -112,14 +120,14 @@ def remedies_of(knowledge: Knowledge, state: State) -> tuple[Remedy, ...]:
     return tuple(knowledge.remedies[remedy] for remedy in state.remedies)
 
 
-def _work_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
+def _work_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     parts = {done.part for done in state.parts_done}
     torques = {done.torque for done in state.torques_done}
     for remedy in remedies_of(knowledge, state):
         part = next((part.id for part in remedy.parts if part.id not in parts), "")
         torque = next((torque.id for torque in remedy.torques if torque.id not in torques), "")
         if part or torque:
-            entry = _entry(knowledge, state, knowledge.states[remedy.state], None, at_ms)
+            entry = _entry(knowledge, state, knowledge.states[remedy.state], None, now_ms)
             step = Step(kind="part" if part else "torque", part=part, torque="" if part else torque, state=remedy.state)
             return entry or step
     return Step(kind="prove")
@@ -178,8 +186,8 @@ def _repeatable(check: Check) -> bool:
     return not (check.consumes or check.once)
 
 
-def _proof_step(knowledge: Knowledge, state: State, at_ms: int) -> Step:
+def _proof_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     for check_id in to_prove(knowledge, state):
         if check_id not in state.after:
-            return check_step(knowledge, state, check_id, at_ms, proving=True)
+            return check_step(knowledge, state, check_id, now_ms, proving=True)
     return Step(kind="prove")

@@ -18,6 +18,7 @@ class Step(Model):
         "run-ready",
         "run",
         "run-over",
+        "switch-off",
         "result",
         "check",
         "conclusion",

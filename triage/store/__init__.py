@@ -7,13 +7,14 @@ from triage.store.head import Head
 from triage.store.lines import FORMAT_VERSION, Line
 from triage.store.listing import list_traces
 from triage.store.traces import Trace, read_trace, verify_trace
-from triage.store.writer import TraceWriter
+from triage.store.writer import NameTaken, TraceWriter
 
 __all__ = [
     "FORMAT_VERSION",
     "FaultKind",
     "Head",
     "Line",
+    "NameTaken",
     "Summary",
     "Trace",
     "TraceFault",

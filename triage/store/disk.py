@@ -35,6 +35,9 @@ _REASONS = {
     errno.EIO: "the disk reports a fault",
 }
 
+NO_LOCKS = frozenset({errno.ENOLCK, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS})
+"""What file systems say that know no locks, mostly those of network folders."""
+
 
 def unavailable(what: str, error: OSError, hint: str) -> StoreUnavailable:
     """Turn an error of the operating system into one that a person can act on.
@@ -48,13 +51,25 @@ def unavailable(what: str, error: OSError, hint: str) -> StoreUnavailable:
     return StoreUnavailable(f"{what}: {reason}.", hint)
 
 
-def open_new(path: Path) -> int:
-    """Open a file that nobody but its owner may read, which must not exist yet.
+def make_folder(folder: Path) -> None:
+    """Make a folder and those above it that are not there, each for its owner alone.
+
+    Raises:
+        OSError: one cannot be made, or something else has its name.
+    """
+    made = [above for above in folder.parents if not above.exists()]
+    for one in (*reversed(made), folder):
+        one.mkdir(mode=0o700, exist_ok=True)
+        flush_folder(one.parent)
+
+
+def open_new(path: Path, mode: int = 0o600) -> int:
+    """Open a file that must not exist yet; nobody but its owner may read it unless another mode is given.
 
     Raises:
         OSError: it exists, or cannot be made.
     """
-    return os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | os.O_APPEND | _FLAGS, 0o600)
+    return os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | os.O_APPEND | _FLAGS, mode)
 
 
 def open_regular(path: Path, *, to_append: bool = False) -> int:
@@ -89,7 +104,7 @@ def lock(handle: int) -> bool:
         False when somebody else holds it.
 
     Raises:
-        OSError: the file system knows no locks.
+        OSError: the file system knows no locks (`NO_LOCKS`), or the disk fails.
     """
     try:
         if sys.platform == "win32":

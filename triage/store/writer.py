@@ -7,8 +7,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from triage.errors import StoreUnavailable
-from triage.store.disk import flush, flush_folder, lock, open_new, open_regular, read_up_to, unavailable, write_all
+from triage.errors import NotSaved, StoreUnavailable
+from triage.store.disk import (
+    NO_LOCKS,
+    flush,
+    flush_folder,
+    lock,
+    make_folder,
+    open_new,
+    open_regular,
+    read_up_to,
+    unavailable,
+    write_all,
+)
 from triage.store.examine import TRACE_LIMIT_BYTES, examine
 from triage.store.faults import LineError
 from triage.store.folders import SUFFIX
@@ -28,6 +39,10 @@ _TRY_AGAIN = "Put that right and give the answer again. Everything before it is 
 class _End:
     head: Head
     size_bytes: int
+
+
+class NameTaken(StoreUnavailable):
+    """A trace cannot be begun under a name, because something of that name is there."""
 
 
 class TraceWriter:
@@ -53,19 +68,10 @@ class TraceWriter:
             name: letters, digits, dots, hyphens and underscores, without the suffix.
 
         Raises:
-            StoreUnavailable: the name is taken or not allowed, or the folder cannot be written.
+            NameTaken: something of that name is there.
+            StoreUnavailable: the name is not allowed, the folder cannot be written, or its disk keeps no locks.
         """
-        _refuse_name(name)
-        path = folder / f"{name}{SUFFIX}"
-        with _explained(f"The trace {path} cannot be begun"), contextlib.ExitStack() as undo:
-            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-            handle = open_new(path)
-            undo.callback(path.unlink, missing_ok=True)
-            undo.callback(os.close, handle)
-            _lock(path, handle)
-            flush_folder(folder)
-            flush_folder(folder.parent)
-            undo.pop_all()
+        path, handle = _begun(folder, name)
         return cls(path, handle, Head(0, ""), 0)
 
     @classmethod
@@ -109,7 +115,7 @@ class TraceWriter:
             ValueError: a line's number does not follow.
         """
         content, end = self._encoded(lines)
-        self._refuse_altered_file()
+        self.expect_unaltered()
         try:
             for raw in content:
                 write_all(self._handle, raw)
@@ -117,10 +123,36 @@ class TraceWriter:
             self._end = end
         except OSError as error:
             self._cut_back()
-            raise unavailable(f"The answer cannot be saved in {self.path.name}", error, _TRY_AGAIN) from error
+            told = unavailable(f"The answer cannot be saved in {self.path.name}", error, _TRY_AGAIN)
+            raise NotSaved(told.message, told.hint) from error
         except BaseException:
             self._cut_back()
             raise
+
+    def copy_to(self, path: Path, lines: Sequence[Line]) -> "TraceWriter":
+        """Write everything that was saved, and further lines behind it, as a new trace.
+
+        Args:
+            path: where; nothing may be there yet.
+            lines: numbered on from the head's count.
+
+        Raises:
+            StoreUnavailable: it cannot be written there.
+        """
+        path, handle = _begun(path.parent, path.name.removesuffix(SUFFIX))
+        copy = TraceWriter(path, handle, self.head, self._end.size_bytes)
+        try:
+            with _explained(f"The copy {path} cannot be written"):
+                # The handle still reads a file that somebody has deleted.
+                write_all(handle, read_up_to(self._handle, TRACE_LIMIT_BYTES)[: self._end.size_bytes])
+                flush(handle)
+            if lines:
+                copy.append(lines)
+        except BaseException:
+            copy.close()
+            path.unlink(missing_ok=True)
+            raise
+        return copy
 
     def close(self) -> None:
         """Let other writers have the trace."""
@@ -149,15 +181,20 @@ class TraceWriter:
             end = _End(Head(line.seq, digest), end.size_bytes + len(raw))
         if end.size_bytes > TRACE_LIMIT_BYTES:
             message = f"{self.path.name} is full: a trace has at most {TRACE_LIMIT_BYTES >> 20} MiB."
-            raise StoreUnavailable(message, "Everything so far is saved. Go on in a new session.")
+            raise NotSaved(message, "Everything so far is saved. Go on in a new session.")
         return content, end
 
-    def _refuse_altered_file(self) -> None:
+    def expect_unaltered(self) -> None:
+        """Look whether the file is still the one that was written.
+
+        Raises:
+            NotSaved: it was altered or deleted, or cannot be mended.
+        """
         if self._ragged:
             self._cut_back()
         status = os.fstat(self._handle)
         if self._ragged or status.st_size != self._end.size_bytes or not status.st_nlink:
-            raise StoreUnavailable(
+            raise NotSaved(
                 f"The answer cannot be saved: {self.path.name} cannot be mended, or was altered or deleted meanwhile.",
                 "Close the session and look at the file. Every line that is in it was saved before.",
             )
@@ -169,6 +206,24 @@ class TraceWriter:
             os.ftruncate(self._handle, self._end.size_bytes)
             flush(self._handle)
             self._ragged = False
+
+
+def _begun(folder: Path, name: str) -> tuple[Path, int]:
+    """A new file for a trace, locked, and its handle."""
+    _refuse_name(name)
+    path = folder / f"{name}{SUFFIX}"
+    with _explained(f"The trace {path} cannot be begun"), contextlib.ExitStack() as undo:
+        make_folder(folder)
+        try:
+            handle = open_new(path)
+        except FileExistsError as error:
+            raise NameTaken(f"There is a session {name} already.", "Give another name.") from error
+        undo.callback(path.unlink, missing_ok=True)
+        undo.callback(os.close, handle)
+        _lock(path, handle)
+        flush_folder(folder)
+        undo.pop_all()
+    return path, handle
 
 
 @contextlib.contextmanager
@@ -188,7 +243,16 @@ def _refuse_name(name: str) -> None:
 
 
 def _lock(path: Path, handle: int) -> None:
-    if not lock(handle):
+    try:
+        locked = lock(handle)
+    except OSError as error:
+        if error.errno not in NO_LOCKS:
+            raise
+        raise StoreUnavailable(
+            f"The disk or network folder of {path.parent} keeps no locks, so two could write one session.",
+            "Set TRIAGE_HOME to a folder on this machine's own disk and copy the sessions there. Nothing was lost.",
+        ) from error
+    if not locked:
         raise StoreUnavailable(
             f"{path.name} is open for writing elsewhere.",
             "Close the session there and try again, or only look at it with triage show.",

@@ -29,10 +29,12 @@ class AnswerLine(Input, inherit_bindings=False):
         Args:
             text: the line.
             read: whether what is on the screen had stood there for a moment when the line was ended.
+            at_s: when the line was ended [s].
         """
 
         text: str
         read: bool
+        at_s: float
 
     @dataclass
     class Refused(Message):
@@ -85,7 +87,7 @@ class AnswerLine(Input, inherit_bindings=False):
         read = self._one_key.was_read(at_s)
         self._one_key.withdraw()
         self.clear()
-        self.post_message(self.Given(text, read))
+        self.post_message(self.Given(text, read, at_s))
 
     async def _on_key(self, event: events.Key) -> None:
         answers = self._answers(event)

@@ -74,6 +74,11 @@ class Exchange:
         """Open the page that a word names; a question that is open stays open."""
         return self._shown(shown(self.job.knowledge, self.job.state, word, self.job.clock()))
 
+    @property
+    def typed(self) -> tuple[str, ...]:
+        """The lines typed so far for a command that still asks."""
+        return self._typed
+
     def waits_after(self, *lines: str) -> bool:
         """Whether these lines, and no more, were typed for a command that still asks."""
         return self._typed == lines

@@ -16,7 +16,7 @@ from triage.present.commands import SCREEN_WORDS, WORDS, word_for
 from triage.present.driving import drive_page
 from triage.present.page import said_lines
 from triage.present.pages import PAGES
-from triage.present.read_first import NOT_READ, must_be_read
+from triage.present.read_first import MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
 from triage.present.shapes import NOT_REVIEWED, StepView
 from triage.present.views import step_view
 from triage.tui.answer_line import AnswerLine
@@ -33,9 +33,6 @@ from triage.tui.step_panel import StepPanel
 from triage.tui.timing import Stopwatch, TapAlong, Timing
 
 TICK_S = 0.5
-ROWS_OF_LOG = 1
-ROWS_OF_REST = 3
-"""Bar, line and words."""
 WELCOME = 'At any moment type "help". Every answer is saved as it is given.'
 WORKED_OUT = "Worked out"
 ONE_QUESTION = "First the question that is open; Enter on an empty line drops it."
@@ -124,11 +121,23 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         event.stop()
         if self.app.screen is not self:
             return
-        if not event.read and must_be_read(self._job.state.step.kind, event.text, self._exchange.question):
-            self._refuse(NOT_READ)
+        why = self._why_not_read(event)
+        if why:
+            self._refuse(why)
             self._line.keep_offer()
         else:
             self._take(event.text)
+
+    def _why_not_read(self, event: AnswerLine.Given) -> str:
+        """What keeps a person's word from being taken: that not all of its question was on the screen."""
+        step, panel = self._job.state.step, self.query_one(StepPanel)
+        if not must_be_read(self._job.knowledge, step, event.text, self._exchange.typed):
+            return ""
+        if not event.read:
+            return NOT_READ
+        if not self._exchange.question and ends_something(step, event.text):
+            return ""
+        return panel.too_small or ("" if panel.was_read(event.at_s) else MORE_TO_READ)
 
     def on_answer_line_refused(self, event: AnswerLine.Refused) -> None:
         """Say why a paste was refused."""
@@ -141,6 +150,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def on_screen_resume(self) -> None:
         """Offer answers anew: nobody saw them behind another screen."""
         self._offer()
+        self.query_one(StepPanel).look_soon()
 
     def help_lines(self, width: int) -> tuple[str, ...]:
         """The help of the step on screen."""
@@ -244,7 +254,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
 
     def _count_down(self) -> None:
         until_ms = self._job.state.step.until_ms
-        left_s = max(0, -(-(until_ms - self._job.clock()) // 1000)) if until_ms else None
+        left_s = max(0, -(-(until_ms - self._job.reading_ms()) // 1000)) if until_ms else None
         left = "" if left_s is None else f"TIME LEFT  {left_s // 60}:{left_s % 60:02d}"
         self.query_one(StepPanel).count_down(left)
         if isinstance(self.app.screen, PageScreen | Timing):
@@ -259,8 +269,13 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         self.query_one("#session-words", Static).update(Content(clean(footer_words(self.size.width))))
         self.query_one(Side).show(knowledge, state)
         panel = self.query_one(StepPanel)
-        panel.fit(self.size.height - ROWS_OF_REST - ROWS_OF_LOG)
-        panel.show(view, state.step.kind, self._exchange.question, at_once=self._one_key_answers() > 0)
+        panel.show(
+            view,
+            state.step.kind,
+            self._exchange.question,
+            at_once=self._one_key_answers() > 0,
+            is_word=is_word(knowledge, state.step, self._exchange.typed),
+        )
         self._count_down()
         self._hint()
         self._offer()

@@ -1,31 +1,33 @@
 """The step on screen, pinned above the line: what to read and do, then the question with its numbered answers."""
 
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
+from textual.css.query import NoMatches
+from textual.errors import NoWidget
 
 from triage.present.cleaning import clean_line
 from triage.present.shapes import StepView
-from triage.present.text import view_lines, wrapped
-from triage.tui.marked import Marked, Numbers, numbered
+from triage.present.text import wrapped
+from triage.tui.marked import Marked, Numbers
+from triage.tui.one_key import now_s
+from triage.tui.step_layout import BESIDE_COLUMNS, Asked, Laid, lay, small_rows, too_small
+from triage.tui.unread import Unread
 
 if TYPE_CHECKING:
     from textual import events
 
 INTERLOCK_KINDS = ("confirm",)
-STOP_KINDS = ("blocked", "run-over", "run", "held")
-BORDER_ROWS = 2
-PADDING_COLUMNS = 4
-MOST_TOLD = 3
-"""Rows under the answers for what came of the last line."""
-READ_ON = "  … read on: PgDn PgUp"
-AIRY = 2
-"""Answers stand apart by an empty row where the step then still takes no more than one in this many rows."""
-_NO_VIEW = StepView(title="", ask="")
-_ONLY_READ: dict[str, Any] = {"ask": "", "choices": (), "warnings": ()}
+STOP_KINDS = ("blocked", "run-over", "run", "held", "switch-off")
+EDGE_COLUMNS = 6
+"""Columns of the lower border that its words cannot have."""
+LOOKS = 20
+"""How often what is in view is looked up again while the layout is still coming."""
+_NOTHING = Asked(StepView(title="", ask=""))
 
 
 class StepPanel(Vertical):
@@ -34,13 +36,12 @@ class StepPanel(Vertical):
     def __init__(self) -> None:
         """Make an empty panel."""
         super().__init__()
-        self._view = _NO_VIEW
-        self._question = ""
+        self._asked = _NOTHING
+        self._laid = Laid()
+        self._unread = Unread()
         self._hint = ""
+        self._told_last = False
         self._at_once = False
-        self._left = ""
-        self._rows = 0
-        self._told: tuple[str, tuple[str, ...]] = ("", ())
 
     def compose(self) -> ComposeResult:
         """Lay out what is read above what is asked."""
@@ -48,7 +49,11 @@ class StepPanel(Vertical):
             yield Marked(id="reading-text", markup=False)
         yield Marked(id="asking", markup=False)
 
-    def show(self, view: StepView, kind: str, question: str, *, at_once: bool) -> None:
+    def on_mount(self) -> None:
+        """Look what is in view whenever something else comes into it."""
+        self.watch(self.query_one("#reading"), "scroll_y", self.look_soon, init=False)
+
+    def show(self, view: StepView, kind: str, question: str, *, at_once: bool, is_word: bool) -> None:
         """Put a step on screen.
 
         Args:
@@ -56,95 +61,115 @@ class StepPanel(Vertical):
             kind: its kind, for the border that it gets.
             question: what is asked on top of it; empty where the step itself is to be answered.
             at_once: whether one key answers.
+            is_word: whether all of it must have been in view before it is answered.
         """
-        new = view != self._view
-        self._view, self._question, self._at_once = view, question, at_once
+        new = view != self._asked.view
+        self._at_once = at_once
+        self._asked = replace(self._asked, view=view, kind=kind, question=question, is_word=is_word)
         self.set_class(kind in INTERLOCK_KINDS, "interlock")
         self.set_class(kind in STOP_KINDS, "stop")
         self.border_title = Content(clean_line(f" {f'Question. It waits: {view.title}' if question else view.title} "))
-        self.fit(self._rows)
+        self.fit()
         if new:
             self.query_one("#reading", VerticalScroll).scroll_home(animate=False)
 
     def hint(self, words: str) -> None:
         """Say in the border, next to the line, what to press."""
         if words != self._hint:
-            self._hint = words
+            self._hint, self._told_last = words, False
             self._edge()
 
     def _edge(self) -> None:
-        width = max(10, self.container_size.width - PADDING_COLUMNS - BORDER_ROWS)
-        hint = self._hint[: width - 1] + "…" if len(self._hint) > width else self._hint
-        self.border_subtitle = Content(clean_line(f" {hint} "))
+        """What to press; or what came of the last line, where there is no row for it and nothing is being typed."""
+        told = " · ".join(text for text in (self._asked.mark, *self._asked.told) if text)
+        words = told if told and self._told_last and self._laid.crowded else self._hint
+        width = max(10, self.outer_size.width - EDGE_COLUMNS)
+        shown = words[: width - 1] + "…" if len(words) > width else words
+        self.border_subtitle = Content(clean_line(f" {shown} "))
 
     def count_down(self, left: str) -> None:
         """Show what is left of a timed run; empty where none runs."""
-        if left != self._left:
-            self._left = left
-            self.fit(self._rows)
+        if left != self._asked.left:
+            self._asked = replace(self._asked, left=left)
+            self.fit()
 
     def tell(self, mark: str, lines: tuple[str, ...]) -> None:
         """Say right over the line what came of the last one; a mark comes first, where there is one."""
-        self._told = (mark, lines)
-        self.fit(self._rows)
+        self._asked = replace(self._asked, mark=mark, told=lines)
+        self._told_last = True
+        self.fit()
 
-    def fit(self, rows: int) -> None:
-        """Lay the step out for at most `rows` rows, the border included.
-
-        Hazards, question and answers stay in view; what is read before them scrolls. Where there is no room for that,
-        the hazards come first in what scrolls, and where there is not even room for the answers, all of it scrolls.
-        """
-        self._rows = rows
+    def fit(self) -> None:
+        """Lay the step out for the window; what stands beside it gives way where it is short."""
+        window = self.screen.size
         if not self.is_mounted or not self.size.width:
             return
-        width = self.container_size.width - PADDING_COLUMNS
-        most = max(1, rows - BORDER_ROWS)
-        reading = [] if self._question else view_lines(replace(self._view, **_ONLY_READ), width)[1:]
-        hazards = [line for hazard in self._view.warnings for line in wrapped(hazard, width, "  ! ")]
-        asked = self._asked(width, apart="\n\n")
-        if len(reading) + len(hazards) + len(asked) > most // AIRY:
-            asked = self._asked(width, apart="\n")
-        if len(reading) + len(hazards) + len(asked) > most:
-            asked = [line for line in asked if line]
-        asked = [*asked, *self._told_rows(width)[: max(0, most - len(asked))]]
-        pinned = [*hazards, *asked]
-        if len(pinned) + bool(reading) > most:
-            reading, pinned = [*hazards, *reading], asked
-        if len(pinned) >= most:
-            reading, pinned = [*reading, *pinned], []
-        if len(reading) + len(pinned) > most > len(pinned) + 1:
-            pinned = [READ_ON, *pinned]
-        self._paint(reading, pinned, max(1, most - len(pinned)))
+        width = self.outer_size.width - BESIDE_COLUMNS
+        self._laid = laid = lay(self._asked, width, window.height)
+        self.screen.set_class(laid.room == "tight", "-tight")
+        self.screen.set_class(laid.room == "small", "-small")
+        if laid.room == "small":
+            rows = small_rows(self._asked, width, window.width, window.height - 1)
+            self._paint(Laid(pinned=tuple(rows)), "")
+        else:
+            self._paint(laid, "\n".join(wrapped(self._asked.words, width)))
+        place = (self._asked.view, self._asked.question, window, width, laid.room)
+        self._unread.expect(place, laid.must)
+        self.look_soon()
 
-    def _paint(self, reading: list[str], pinned: list[str], free: int) -> None:
-        question = "\n".join(wrapped(self._asks, self.container_size.width - PADDING_COLUMNS))
+    def _paint(self, laid: Laid, question: str) -> None:
         area = self.query_one("#reading", VerticalScroll)
-        area.styles.height = min(len(reading), free)
+        area.styles.height = min(len(laid.reading), laid.free)
+        # Left to itself the bar stays once it was there: it folds rows anew, and then there are too many of them.
+        area.styles.overflow_y = "scroll" if len(laid.reading) > laid.free else "hidden"
         self._edge()
         numbers: Numbers = "at-once" if self._at_once else "key"
-        self.query_one("#reading-text", Marked).show("\n".join(reading), question, "text" if pinned else numbers)
+        reading = "\n".join(laid.reading)
+        self.query_one("#reading-text", Marked).show(reading, question, "text" if laid.pinned else numbers)
         asking = self.query_one("#asking", Marked)
-        asking.display = bool(pinned)
-        asking.styles.height = len(pinned)
-        asking.show("\n".join(pinned), question, numbers)
-
-    def _told_rows(self, width: int) -> list[str]:
-        mark, lines = self._told
-        rows = wrapped("\n".join(lines), width, f"{mark} · " if mark else "  ") if lines else []
-        return rows if len(rows) <= MOST_TOLD else [*rows[: MOST_TOLD - 1], f"{rows[MOST_TOLD - 1]} …"]
+        asking.display = bool(laid.pinned)
+        asking.styles.height = len(laid.pinned)
+        asking.show("\n".join(laid.pinned), question, numbers)
 
     @property
-    def _asks(self) -> str:
-        return self._question or self._view.ask
+    def too_small(self) -> str:
+        """How large the window must be for the step; empty where it is large enough."""
+        if self._laid.room != "small":
+            return ""
+        return too_small(self._asked, self.outer_size.width - BESIDE_COLUMNS, self.screen.size.width)[0]
 
-    def _asked(self, width: int, apart: str) -> list[str]:
-        lines = [self._left] if self._left else []
-        lines += ["", *wrapped(self._asks, width)] if self._asks else []
-        if self._question:
-            return lines
-        words = tuple(choice.words for choice in self._view.choices)
-        answers = numbered(words, width, "#" if self._view.measured else " ", apart)
-        return [*lines, *([""] if apart.count("\n") > 1 and answers else []), *answers]
+    def was_read(self, at_s: float) -> bool:
+        """Whether title, hazards, question and answers had all been in view for a moment at `at_s` [s]."""
+        return self._laid.room != "small" and self._unread.was_read(at_s)
+
+    def look_soon(self) -> None:
+        """Look what is in view, once it has been painted."""
+        self.call_after_refresh(self._look, LOOKS)
+
+    def _look(self, again: int) -> None:
+        if not self.is_attached or not self.screen.is_current:
+            return
+        rows = self._in_view()
+        if rows is None and again:
+            self.call_after_refresh(self._look, again - 1)
+        elif rows is not None:
+            self._unread.saw(rows, now_s())
+
+    def _in_view(self) -> list[str] | None:
+        """The rows in view; None while they are not painted where they belong."""
+        if self._laid.room == "small":
+            return []
+        try:
+            placed = self.screen.find_widget(self)
+            if placed.visible_region != placed.region:
+                return None
+            parts = [
+                _rows_in_view(self.query_one("#reading-text", Marked), self._laid.reading),
+                _rows_in_view(self.query_one("#asking", Marked), self._laid.pinned),
+            ]
+        except (NoMatches, NoWidget):
+            return None
+        return None if None in parts else [row for part in parts if part for row in part]
 
     def scroll_reading(self, pages: int) -> None:
         """Move through what does not fit."""
@@ -153,4 +178,15 @@ class StepPanel(Vertical):
 
     def on_resize(self, _event: "events.Resize") -> None:
         """Lay out again."""
-        self.fit(self._rows)
+        self.fit()
+
+
+def _rows_in_view(part: Marked, rows: Sequence[str]) -> list[str] | None:
+    if not rows:
+        return []
+    placed = part.screen.find_widget(part)
+    if placed.region.height != len(rows):
+        return None
+    top = placed.visible_region.y - placed.region.y
+    whole = placed.visible_region.width == placed.region.width
+    return [*rows[top : top + placed.visible_region.height]] if whole else []

@@ -36,8 +36,12 @@ _PLAIN = {
 _KEPT = frozenset("·×°µ±…²⁻¹") | frozenset(map(chr, range(0x20, 0x7F)))
 
 _SQUARED = re.compile(r"(?<=[cgm]m|·m| m)\^?2\b")
-# "750 1/min", "750 min-1" and "750 min⁻¹" are one unit without a figure in it.
-_RECIPROCAL = re.compile(r"(?:(?<= )1 ?/ ?(?P<below>min|sec|s)\b|\b(?P<raised>min|sec|s)(?:\^?-1|⁻¹)(?![0-9.,]))")
+# "750 1/min", "750min-1" and "750 min⁻¹" are one unit without a figure in it.
+_RECIPROCAL = re.compile(
+    r"(?:(?<= )1 ?/ ?(?P<below>min|sec|s)\b"
+    # Where figures or a unit follow, "s-1" is the middle of a range: 5s-10 s, 0.5s-1 s.
+    r"|(?<![A-Za-z])(?P<raised>min|sec|s)(?:\^?-1(?![0-9.,]| ?(?!to\b|and\b)[A-Za-z])|⁻¹))"
+)
 
 
 def plain(text: str) -> str:

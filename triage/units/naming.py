@@ -104,7 +104,8 @@ def normal_form(text: str) -> str:
     >>> normal_form("rev per min")
     'rev/min'
     """
-    spelled = re.sub(r"^[ .-]+", "", text)
+    # A hyphen only ties a unit to its number, as in 9-in; with a blank it may be a minus or the half of a range.
+    spelled = re.sub(r"^(?:-(?=[^ -])|[ .]+)", "", text)
     spelled = re.sub(r"[ .]+$", "", spelled)
     spelled = re.sub(r" ?(?:/|\bper\b) ?", "/", spelled)
     spelled = re.sub(r"° (?=[A-Za-z])", "°", spelled)

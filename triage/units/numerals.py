@@ -13,13 +13,15 @@ from triage.errors import QuantityRefused, QuantityUnclear
 # Workshop fractions only, so that "11/12" or a date is not taken for one.
 _DENOMINATORS = frozenset({2, 3, 4, 8, 16, 32, 64})
 
-_LARGEST_POWER = 30
+_LARGEST_POWER = 99
 
 _NUMERAL = re.compile(
     r"(?P<sign>[+-] ?)?"
     r"(?:(?:(?P<whole>[0-9]{1,3})[ -])?(?P<part>[0-9]{1,2})/(?P<parts>[0-9]{1,2})(?![0-9.,/])"
     r"|(?P<digits>[0-9]+(?:[., '][0-9]+)*|[.,][0-9]+)(?:[eE](?P<power>[+-]?[0-9]+)(?![0-9.,]))?)"
 )
+MAY_GROUP = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
+"""A number whose one mark may group thousands; they never start with a nought, so 0,125 is a decimal number."""
 _ONE_MARK = re.compile(r"(?P<whole>[0-9]*)(?P<mark>[.,])(?P<rest>[0-9]+)")
 _GROUPS = re.compile(
     r"[1-9][0-9]{0,2}(?P<group>[., '])[0-9]{3}(?:(?P=group)[0-9]{3})*(?:(?!(?P=group))[.,](?P<rest>[0-9]+))?"
@@ -33,14 +35,16 @@ class Numeral:
     Args:
         sign: +1 or -1.
         signed: whether a sign was typed.
-        exact: its value where the spelling alone settles it (whole numbers, fractions, powers of ten).
+        exact: its value where the spelling alone settles it (whole numbers, fractions).
         digits: figures and marks where kind and unit have to settle it.
+        power: of ten, typed behind an e.
     """
 
     sign: int
     signed: bool
     exact: Fraction | None
     digits: str = ""
+    power: int = 0
 
 
 def take_numeral(text: str) -> tuple[Numeral, str] | None:
@@ -57,6 +61,7 @@ def take_numeral(text: str) -> tuple[Numeral, str] | None:
         signed=found["sign"] is not None,
         exact=_fraction(found) if found["part"] else _plain_value(found["digits"], found["power"]),
         digits=found["digits"] or "",
+        power=int(found["power"] or 0),
     )
     return numeral, text[found.end() :]
 
@@ -75,11 +80,9 @@ def _plain_value(digits: str, power: str | None) -> Fraction | None:
     if power is not None:
         if abs(int(power)) > _LARGEST_POWER:
             raise QuantityRefused(f"“{digits}e{power}” is too large or too small to be a reading.", "Check the number.")
-        mantissa = digits.replace(",", ".")
-        if not re.fullmatch(r"[0-9]*\.?[0-9]+", mantissa):
+        if not re.fullmatch(r"[0-9]*[.,]?[0-9]+", digits):
             raise QuantityRefused(f"“{digits}e{power}” cannot be read as one number.", "Write the number out.")
-        return Fraction(mantissa) * Fraction(10) ** int(power)
-    return Fraction(digits) if digits.isdigit() else None
+    return Fraction(digits) * Fraction(10) ** int(power or 0) if digits.isdigit() else None
 
 
 def value_of(numeral: Numeral, *, comma_groups: bool, dot_may_group: bool) -> Fraction:
@@ -97,6 +100,10 @@ def value_of(numeral: Numeral, *, comma_groups: bool, dot_may_group: bool) -> Fr
     if numeral.exact is not None:
         return numeral.sign * numeral.exact
     one_mark = _ONE_MARK.fullmatch(numeral.digits)
+    if one_mark is not None and numeral.power:
+        # Nobody groups thousands before a power of ten, or not without doubt.
+        scaled = _one_mark(one_mark, comma_groups=False, dot_may_group=False, behind=f"e{numeral.power}")
+        return numeral.sign * scaled * Fraction(10) ** numeral.power
     if one_mark is not None:
         return numeral.sign * _one_mark(one_mark, comma_groups=comma_groups, dot_may_group=dot_may_group)
     groups = _GROUPS.fullmatch(numeral.digits)
@@ -108,24 +115,22 @@ def value_of(numeral: Numeral, *, comma_groups: bool, dot_may_group: bool) -> Fr
     return numeral.sign * Fraction(f"{re.sub('[^0-9]', '', whole)}.{rest or 0}")
 
 
-def _one_mark(found: re.Match[str], *, comma_groups: bool, dot_may_group: bool) -> Fraction:
-    """Settle a single comma or dot; thousands never start with a nought, so 0,125 is a decimal number."""
+def _one_mark(found: re.Match[str], *, comma_groups: bool, dot_may_group: bool, behind: str = "") -> Fraction:
+    """Settle a single comma or dot."""
     decimal = Fraction(f"{found['whole'] or 0}.{found['rest']}")
-    could_group = len(found["rest"]) == len("000") and re.fullmatch(r"[1-9][0-9]{0,2}", found["whole"])
-    if not could_group:
+    if not MAY_GROUP.fullmatch(found.group()):
         return decimal
     if found["mark"] == ",":
         if comma_groups:
             return decimal * 1000
-        raise _unclear(found.group(), ",")
+        raise _unclear(found.group(), ",", behind)
     if dot_may_group:
-        raise _unclear(found.group(), ".")
+        raise _unclear(found.group(), ".", behind)
     return decimal
 
 
-def _unclear(digits: str, mark: str) -> QuantityUnclear:
+def _unclear(digits: str, mark: str, behind: str) -> QuantityUnclear:
     whole, _, rest = digits.partition(mark)
     decimal = f"{whole}.{rest.rstrip('0')}".rstrip(".")
-    return QuantityUnclear(
-        f"“{digits}” can be read two ways: {decimal} or {digits.replace(mark, '')}?", "Type the one that is meant."
-    )
+    ways = f"{decimal}{behind} or {digits.replace(mark, '')}{behind}"
+    return QuantityUnclear(f"“{digits}{behind}” can be read two ways: {ways}?", "Type the one that is meant.")

@@ -8,15 +8,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from triage.errors import QuantityRefused, QuantityUnclear
+from triage.units.bounds import refuse_implausible
 from triage.units.catalogue import Kind, Unit
 from triage.units.characters import plain
 from triage.units.conversion import to_si
 from triage.units.naming import find_unit, kind_named
 from triage.units.numerals import Numeral, value_of
 from triage.units.phrases import Figure, Phrase, take_apart
-
-_LARGEST = 10**12
-"""In SI; beyond it a figure is a slip of the keyboard."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +55,7 @@ def parse_quantity(text: str, kind: str) -> Quantity:
 
     Raises:
         QuantityRefused: not a quantity of this kind; the hint says what would be right.
+        QuantityImplausible: nothing of this kind is so small or so large.
         QuantityUnclear: it has two readings; the message asks which is meant.
 
     >>> parse_quantity("60 rpm", "speed").value
@@ -72,10 +71,9 @@ def parse_quantity(text: str, kind: str) -> Quantity:
     unit = measured.unit or asked.units[0]
     value, spread = measured.value, measured.spread
     low, middle, high = (to_si(figure, unit, asked) for figure in (value - spread, value, value + spread))
-    if kind == "temperature" and low < 0:
-        raise QuantityRefused(f"“{phrase.text}” is below absolute zero.", "Check the sign and the unit.")
-    if max(abs(low), abs(high)) > _LARGEST:
-        raise QuantityRefused(f"“{phrase.text}” is too large to be a reading.", "Check the number.")
+    if kind == "temperature" and low <= 0:
+        raise QuantityRefused(f"“{phrase.text}” is not above absolute zero.", "Check the sign and the unit.")
+    refuse_implausible(phrase.text, asked, abs(middle), max(abs(low), abs(high)))
     assumed = measured.unit is None and unit.label != ""
     return Quantity(kind, float(middle), float((high - low) / 2), unit.label, assumed)
 

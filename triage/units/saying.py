@@ -6,6 +6,7 @@ from fractions import Fraction
 from triage.units.catalogue import Kind, Unit
 from triage.units.conversion import from_si
 from triage.units.naming import kind_named, unit_named
+from triage.units.numerals import MAY_GROUP
 from triage.units.quantities import Quantity
 
 _TYPED_DIGITS = 6
@@ -30,7 +31,7 @@ def say_quantity(value: float, kind: str, unit: str = "", *, digits: int = 3) ->
     """
     asked = kind_named(kind)
     chosen = unit_named(unit, asked) if unit else asked.units[0]
-    return _with_unit(_figures(_in_unit(value, chosen, asked), digits), chosen)
+    return _with_unit(_figures(_in_unit(value, chosen, asked), digits, chosen), chosen)
 
 
 def say_back(quantity: Quantity) -> str:
@@ -49,10 +50,10 @@ def say_back(quantity: Quantity) -> str:
 
 
 def _say_in(quantity: Quantity, unit: Unit, kind: Kind, digits: int) -> str:
-    figures = _figures(_in_unit(quantity.value, unit, kind), digits)
+    figures = _figures(_in_unit(quantity.value, unit, kind), digits, unit)
     if quantity.spread:
         width = _in_unit(quantity.value + quantity.spread, unit, kind) - _in_unit(quantity.value, unit, kind)
-        figures = f"{figures} ± {_figures(width, min(digits - 1, 3))}"
+        figures = f"{figures} ± {_figures(width, min(digits - 1, 3), unit)}"
     return _with_unit(figures, unit)
 
 
@@ -64,8 +65,8 @@ def _with_unit(figures: str, unit: Unit) -> str:
     return f"{figures}{unit.label}" if unit.label in {"°", "′", ""} else f"{figures} {unit.label}"
 
 
-def _figures(value: float, digits: int) -> str:
-    """Write a number with so many significant figures, closing noughts left out."""
+def _figures(value: float, digits: int, unit: Unit) -> str:
+    """Write a number with so many significant figures, closing noughts left out, so that it has one reading."""
     if value == 0:
         return "0"
     if abs(value) < _SMALLEST_WRITTEN_OUT:
@@ -74,4 +75,6 @@ def _figures(value: float, digits: int) -> str:
     written = f"{value:.{decimals}f}"
     if "." in written:
         written = written.rstrip("0").rstrip(".")
+    if unit.grouped and MAY_GROUP.fullmatch(written.lstrip("-")):
+        written += "0"
     return written.replace("-", "−")

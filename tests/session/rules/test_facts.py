@@ -81,7 +81,7 @@ def test_a_fact_put_right_in_a_timed_run_asks_for_the_engine_first(apart: Any) -
 def test_a_fact_may_be_put_right_while_the_session_is_paused(listening: Any) -> None:
     listening.play(c.Pause).play(c.CorrectFact, fact="pulley", value="solid")
     assert (listening.asks, listening.state.pulley) == ("paused", "solid")
-    assert listening.play(c.Resume).step.kind == "confirm"
+    assert listening.play(c.Resume).off().step.kind == "confirm"
 
 
 def at_overrun_torque(buzz: Any, pulley: str) -> Any:

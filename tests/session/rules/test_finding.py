@@ -72,12 +72,13 @@ def test_what_is_taken_back_is_asked_again_behind_its_interlock(listening: Any) 
     assert "no such finding" in listening.refuses(c.TakeBack, check="listen")
     listening.play(c.TakeBack, check="leak-look")
     assert listening.happened(e.InterlockLapsed)[-1].because == "corrected"
+    listening.off()
     assert (listening.asks, listening.step.check) == ("confirm parking-brake", "leak-look")
     assert listening.state.earlier[-1].check == "leak-look"
 
 
 def test_a_correction_changes_the_path_by_itself(listening: Any) -> None:
-    listening.play(c.Correct, check="belt-look", outcomes=("torn",))
+    listening.play(c.Correct, check="belt-look", outcomes=("torn",)).off()
     assert listening.state.concluded.causes == ("belt-torn",)
     listening.play(c.Correct, check="belt-look", outcomes=("sound",))
     assert (listening.step.check, listening.step.kind) == ("listen", "confirm"), "every confirmation is given anew"

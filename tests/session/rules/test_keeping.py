@@ -24,7 +24,7 @@ def test_a_pause_ends_every_confirmation_and_only_some_commands_go_on(listening:
     assert "paused" in listening.refuses(c.Pause)
     assert "paused" in listening.refuses(c.Answer, check="listen", outcomes=("buzz",))
     assert "paused" in listening.refuses(c.TakeBack, check="heard")
-    listening.play(c.Note, text="lunch").play(c.Tick).play(c.Resume)
+    listening.play(c.Note, text="lunch").play(c.Tick).play(c.Resume).off()
     assert (listening.asks, listening.step.check) == ("confirm parking-brake", "listen")
     assert "not paused" in listening.refuses(c.Resume)
 
@@ -35,7 +35,7 @@ def test_a_colleague_takes_over_at_the_vehicle_and_confirms_anew(listening: Any)
     assert (listening.asks, listening.state.holder) == ("paused", "Robin")
     assert listening.happened(e.InterlockLapsed)[-1].because == "handed-over"
     assert listening.happened(e.SessionHandedOver)[0].head == "12 abc"
-    assert listening.play(c.Resume).step.kind == "confirm"
+    assert listening.play(c.Resume).off().step.kind == "confirm"
 
 
 @pytest.mark.parametrize(("kind", "given"), [(c.Pause, {}), (c.HandOver, {"to": "Robin"})])
@@ -88,8 +88,15 @@ def test_a_session_is_closed_without_repair_at_any_moment_but_with_a_reason(list
         assert "closed" in listening.refuses(kind, **given)
 
 
-def test_a_paused_session_can_be_closed(listening: Any) -> None:
-    assert listening.play(c.Pause).play(c.Close, how="without-repair", reason="sold").state.closed
+def test_a_paused_session_can_be_closed(measuring: Any) -> None:
+    assert measuring.play(c.Pause).play(c.Close, how="without-repair", reason="sold").state.closed
+
+
+def test_a_session_that_was_left_with_the_engine_running_is_closed_once_it_is_off(listening: Any) -> None:
+    listening.play(c.Pause)
+    assert "may still be running" in listening.refuses(c.Close, how="without-repair", reason="sold")
+    listening.play(c.Resume).off()
+    assert listening.play(c.Close, how="without-repair", reason="sold").state.closed
 
 
 def test_a_tick_that_ends_nothing_leaves_nothing(listening: Any) -> None:

@@ -93,12 +93,12 @@ def test_nothing_is_signed_off_while_a_repeated_check_is_not_normal(proving: Any
     assert "not what is asked" in proving.refuses(c.Close, how="signed-off")
     proving.answer("overrun-torque", "free").answer("listen", "buzz")
     assert "Not cured yet: Listen while it coasts" in proving.refuses(c.Close, how="signed-off")
-    proving.play(c.Correct, check="listen", outcomes=("quiet",)).play(c.Close, how="signed-off")
+    proving.play(c.Correct, check="listen", outcomes=("quiet",)).off().play(c.Close, how="signed-off")
     assert proving.state.closed == "signed-off"
 
 
 def test_a_proof_is_corrected_without_touching_what_was_found_before(proving: Any) -> None:
-    proving.answer("overrun-torque", "free").answer("listen", "buzz").play(c.TakeBack, check="listen")
+    proving.answer("overrun-torque", "free").answer("listen", "buzz").play(c.TakeBack, check="listen").off()
     assert (proving.step.check, proving.step.proving) == ("listen", True)
     assert proving.state.findings["listen"].outcomes == ("buzz",)
     assert "no such finding" in proving.refuses(c.TakeBack, check="belt-look")

@@ -15,8 +15,7 @@ def advise(knowledge: Knowledge, state: State, command: c.Advise) -> tuple[e.Eve
     if named - set(knowledge.causes):
         raise CommandRefused("The advice names a cause that is not known.", "Go on with the step on screen.")
     given = e.AdviceGiven(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         likely=command.likely,
         checks=command.checks,
         pays=command.pays,
@@ -34,7 +33,7 @@ def advise_repair(_knowledge: Knowledge, state: State, command: c.AdviseRepair) 
     """Record which repairs pay."""
     if state.concluded is None:
         raise CommandRefused("There is no conclusion yet.", "Go on with the step on screen.")
-    return (e.CostsWeighed(at_ms=command.at_ms, who=command.who, choice=command.choice),)
+    return (e.CostsWeighed(**command.stamp, choice=command.choice),)
 
 
 def tell_renewal(knowledge: Knowledge, state: State, command: c.TellRenewal) -> tuple[e.Event, ...]:
@@ -46,7 +45,7 @@ def tell_renewal(knowledge: Knowledge, state: State, command: c.TellRenewal) -> 
         raise CommandRefused("No renewal of this part was told.", "Nothing has changed.")
     if command.odometer_m is not None:
         _expect_been_there(state, command.odometer_m)
-    told = e.RenewalTold(at_ms=command.at_ms, who=command.who, part=command.part, odometer_m=command.odometer_m)
+    told = e.RenewalTold(**command.stamp, part=command.part, odometer_m=command.odometer_m)
     return (told,)
 
 

@@ -1,5 +1,7 @@
 """The interlock on screen: each thing confirmed or refused by itself, and runs that have a time limit."""
 
+from typing import Literal
+
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge, VehicleState
 from triage.session import commands as c
@@ -18,22 +20,19 @@ def confirm(knowledge: Knowledge, state: State, command: c.Confirm) -> tuple[e.E
         raise CommandRefused("Each thing is confirmed by itself, in order.", "Confirm the one on screen.")
     thing = knowledge.confirmations.get(step.confirmation)
     name = _somebody_else(command) if thing and thing.names else ""
-    base = {"at_ms": command.at_ms, "who": command.who}
-    confirmed = e.ThingConfirmed.model_validate(
-        {**base, "state": step.state, "confirmation": step.confirmation, "name": name}
-    )
+    confirmed = e.ThingConfirmed(**command.stamp, state=step.state, confirmation=step.confirmation, name=name)
     target = knowledge.states[step.state]
     happened = (*_carried(knowledge, state, target, command), confirmed)
     after = fold(happened, state)
     # What the check uses up is asked inside the state: leaving the check out then leaves nothing half entered.
-    if interlocks.missing(knowledge, after, target, None, command.at_ms) or interlocks.is_live(after, target):
+    if interlocks.missing(knowledge, after, target, None, command.clock_ms) or interlocks.is_live(after, target):
         return happened
     return (*happened, _entered(target, command))
 
 
 def _carried(knowledge: Knowledge, state: State, target: VehicleState, command: c.Command) -> tuple[e.Event, ...]:
-    since = interlocks.carried(knowledge, state, target, command.at_ms)
-    return (e.ThingsCarried(at_ms=command.at_ms, who=command.who, state=target.id, since=since),) if since else ()
+    since = interlocks.carried(knowledge, state, target, command.clock_ms)
+    return (e.ThingsCarried(**command.stamp, state=target.id, since=since),) if since else ()
 
 
 def _somebody_else(command: c.Confirm) -> str:
@@ -47,8 +46,7 @@ def _entered(target: VehicleState, command: c.Command) -> e.StateEntered:
     # The engine of a timed run stays stopped until the run is started.
     engine = "stopped" if target.run_limit else target.engine
     return e.StateEntered(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         state=target.id,
         engine=engine,
         belt=target.belt,
@@ -56,28 +54,27 @@ def _entered(target: VehicleState, command: c.Command) -> e.StateEntered:
     )
 
 
-def refuse(_knowledge: Knowledge, state: State, command: c.RefuseConfirmation) -> tuple[e.Event, ...]:
-    """Keep the state shut: one thing is not so, and what went along from a state before no longer counts."""
+def refuse(knowledge: Knowledge, state: State, command: c.RefuseConfirmation) -> tuple[e.Event, ...]:
+    """Keep the state shut: one thing is not so, here and in every state that lists it, the live one included."""
     expect_step(state, "confirm")
     if command.confirmation != state.step.confirmation:
         raise CommandRefused("Each thing is answered by itself, in order.", "Answer the one on screen.")
     refused = e.ThingRefused(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         state=state.step.state,
         confirmation=command.confirmation,
         reason=words(command.reason, "The reason"),
     )
-    if state.live is None or not state.live.carried:
+    if state.live is None or not interlocks.refusal_ends(knowledge, state, command.confirmation):
         return (refused,)
-    lapsed = e.InterlockLapsed(at_ms=command.at_ms, who=command.who, state=state.live.state, because="refused")
+    lapsed = e.InterlockLapsed(**command.stamp, state=state.live.state, because="refused")
     return (lapsed, refused)
 
 
 def try_again(_knowledge: Knowledge, state: State, command: c.TryAgain) -> tuple[e.Event, ...]:
     """Ask the refused thing again."""
     expect_step(state, "held")
-    return (e.HeldTriedAgain(at_ms=command.at_ms, who=command.who),)
+    return (e.HeldTriedAgain(**command.stamp),)
 
 
 def finish_set_up(knowledge: Knowledge, state: State, command: c.FinishSetUp) -> tuple[e.Event, ...]:
@@ -86,9 +83,7 @@ def finish_set_up(knowledge: Knowledge, state: State, command: c.FinishSetUp) ->
     if command.check != state.step.check:
         raise CommandRefused("That is not the check on screen.", "Set up the check on screen.")
     running = knowledge.checks[command.check].state
-    finished = e.SetUpFinished(
-        at_ms=command.at_ms, who=command.who, check=command.check, state=state.step.state, running=running
-    )
+    finished = e.SetUpFinished(**command.stamp, check=command.check, state=state.step.state, running=running)
     return (finished,)
 
 
@@ -98,16 +93,17 @@ def start_run(knowledge: Knowledge, state: State, command: c.StartRun) -> tuple[
     target = knowledge.states[state.step.state]
     if target.run_limit is None:
         raise CommandRefused("This state has no timed run.", "Answer the step on screen.")
-    until_ms = command.at_ms + interlocks.period_ms(target.run_limit.text)
-    return (e.RunStarted(at_ms=command.at_ms, who=command.who, state=target.id, until_ms=until_ms),)
+    until_ms = command.clock_ms + interlocks.period_ms(target.run_limit.text)
+    return (e.RunStarted(**command.stamp, state=target.id, until_ms=until_ms),)
 
 
 def end_run(_knowledge: Knowledge, state: State, command: c.EndRun) -> tuple[e.Event, ...]:
     """Take the word that the engine is off and all is still."""
-    if state.run not in ("running", "overdue"):
+    timed = state.run in ("running", "overdue")
+    if not timed and state.condition.engine != "running":
         raise CommandRefused("No run is under way.", "Answer the step on screen.")
-    ended = e.RunEnded(at_ms=command.at_ms, who=command.who, because="switched-off")
+    ended: e.Event = e.RunEnded(**command.stamp, because="switched-off") if timed else e.EngineOff(**command.stamp)
     if state.live is None:
         return (ended,)
-    lapsed = e.InterlockLapsed(at_ms=command.at_ms, who=command.who, state=state.live.state, because="run-over")
-    return (ended, lapsed)
+    because: Literal["run-over", "switched-off"] = "run-over" if timed else "switched-off"
+    return (ended, e.InterlockLapsed(**command.stamp, state=state.live.state, because=because))

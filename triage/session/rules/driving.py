@@ -15,8 +15,7 @@ from triage.session.state import State
 def use_layout(_knowledge: Knowledge, _state: State, command: c.UseLayout) -> tuple[e.Event, ...]:
     """Take a layout; it stands in the place of an earlier one."""
     used = e.LayoutUsed(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         name=words(command.name, "The layout's name"),
         layout=command.layout,
         known=command.known,
@@ -30,7 +29,7 @@ def compare_rate(_knowledge: Knowledge, state: State, command: c.CompareRate) ->
         raise CommandRefused("There is no layout to compare a rate with.", 'Type "layout" and name one first.')
     crank_rpm = _crank_rpm(state.layout.known, command)
     match = _matched(state.layout.known, command, crank_rpm)
-    return (e.RateMatched(at_ms=command.at_ms, who=command.who, match=match),)
+    return (e.RateMatched(**command.stamp, match=match),)
 
 
 def _crank_rpm(known: DriveKnown, command: c.CompareRate) -> float:

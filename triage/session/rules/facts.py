@@ -25,7 +25,7 @@ def tell(_knowledge: Knowledge, state: State, command: c.TellFact) -> tuple[e.Ev
     if command.fact in state.facts or state.step.fact != command.fact:
         raise CommandRefused("That is not what is asked now.", "Answer the step on screen first.")
     _expect_plausible(command.fact, command.value)
-    return (e.FactTold(at_ms=command.at_ms, who=command.who, fact=command.fact, value=command.value),)
+    return (e.FactTold(**command.stamp, fact=command.fact, value=command.value),)
 
 
 def correct(knowledge: Knowledge, state: State, command: c.CorrectFact) -> tuple[e.Event, ...]:
@@ -42,17 +42,13 @@ def correct(knowledge: Knowledge, state: State, command: c.CorrectFact) -> tuple
     _expect_plausible(command.fact, command.value)
     _expect_after_renewals(knowledge, state, command)
     told = e.FactCorrected(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         fact=command.fact,
         value=command.value,
         before=before,
         repairing=state.stage != "finding",
     )
-    stale = [
-        e.FindingTakenBack(at_ms=command.at_ms, who=command.who, check=check)
-        for check in _senseless(knowledge, evolve(state, told))
-    ]
+    stale = [e.FindingTakenBack(**command.stamp, check=check) for check in _senseless(knowledge, evolve(state, told))]
     return (*corrected(state, command), told, *stale)
 
 

@@ -37,23 +37,21 @@ def cannot_do(knowledge: Knowledge, state: State, command: c.CannotDo) -> tuple[
     if check != state.step.check or check not in knowledge.checks:
         raise CommandRefused("That is not the check on screen.", "Name the check on screen.")
     reason = words(command.reason, "The reason")
-    not_done = e.CheckNotDone(
-        at_ms=command.at_ms, who=command.who, check=check, reason=reason, proving=state.step.proving
-    )
+    not_done = e.CheckNotDone(**command.stamp, check=check, reason=reason, proving=state.step.proving)
     return (not_done,)
 
 
 def take_back(knowledge: Knowledge, state: State, command: c.TakeBack) -> tuple[e.Event, ...]:
     """Take a finding back, so that it is asked again."""
     _correctable(knowledge, state, command.check)
-    taken_back = e.FindingTakenBack(at_ms=command.at_ms, who=command.who, check=command.check)
+    taken_back = e.FindingTakenBack(**command.stamp, check=command.check)
     return (*corrected(state, command), taken_back)
 
 
 def correct(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.Event, ...]:
     """Put another outcome or reading in the place of a finding."""
     check = _correctable(knowledge, state, command.check)
-    taken_back = e.FindingTakenBack(at_ms=command.at_ms, who=command.who, check=command.check)
+    taken_back = e.FindingTakenBack(**command.stamp, check=command.check)
     proving = state.stage == "proving"
     if command.parts:
         anew: e.Event = _taken(check, state, command, command.parts, attempt=1, proving=proving)
@@ -64,12 +62,11 @@ def correct(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.E
 
 def corrected(state: State, command: c.Command) -> tuple[e.Event, ...]:
     """After a correction every confirmation is given anew; an engine on a timed run must be switched off."""
-    base = {"at_ms": command.at_ms, "who": command.who}
     events: list[e.Event] = []
     if state.run == "running":
-        events.append(e.RunEnded.model_validate({**base, "because": "interrupted"}))
+        events.append(e.RunEnded(**command.stamp, because="interrupted"))
     if state.live:
-        events.append(e.InterlockLapsed.model_validate({**base, "state": state.live.state, "because": "corrected"}))
+        events.append(e.InterlockLapsed(**command.stamp, state=state.live.state, because="corrected"))
     return tuple(events)
 
 
@@ -97,8 +94,7 @@ def _answered(check: Check, command: c.Command, outcomes: tuple[str, ...], *, pr
     if len(known) > 1 and (not check.several or any(o and (o.says_nothing or not o.sign) for o in known)):
         raise CommandRefused("These answers do not go together.", "Give one of them.")
     return e.CheckAnswered(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         check=check.id,
         outcomes=tuple(outcome.id for outcome in known if outcome),
         proving=proving,
@@ -111,8 +107,7 @@ def _taken(
     verdict, outcome = judged(check, state, parts)
     way = way_of(check.reading, parts) if check.reading else None
     return e.ReadingTaken(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         check=check.id,
         way=way.id if way else "",
         parts=tuple(TypedPart.model_validate(asdict(part)) for part in parts),

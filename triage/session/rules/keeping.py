@@ -13,13 +13,14 @@ from triage.session.evolving import evolve
 from triage.session.judging import limits_of
 from triage.session.rules.asking import expect_step, words
 from triage.session.rules.finding import corrected
+from triage.session.rules.opening import RULES
 from triage.session.state import State
 from triage.session.stepping import abnormal
 
 
 def note(_knowledge: Knowledge, _state: State, command: c.Note) -> tuple[e.Event, ...]:
     """Write a remark down."""
-    return (e.NoteAdded(at_ms=command.at_ms, who=command.who, text=words(command.text, "The note")),)
+    return (e.NoteAdded(**command.stamp, text=words(command.text, "The note")),)
 
 
 def enter_maker_figure(knowledge: Knowledge, state: State, command: c.EnterMakerFigure) -> tuple[e.Event, ...]:
@@ -31,8 +32,7 @@ def enter_maker_figure(knowledge: Knowledge, state: State, command: c.EnterMaker
     if not math.isfinite(command.value):
         raise CommandRefused("That is no figure.", "Type it again.")
     entered = e.MakerFigureEntered(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         figure=command.figure,
         value=command.value,
         text=command.text,
@@ -41,7 +41,7 @@ def enter_maker_figure(knowledge: Knowledge, state: State, command: c.EnterMaker
     _expect_ascending(judged, evolve(state, entered))
     found = {"finding": state.findings, "proving": state.after}.get(state.stage, {})
     stale = [check.id for check in judged if check.id in found and found[check.id].verdict]
-    taken_back = [e.FindingTakenBack(at_ms=command.at_ms, who=command.who, check=check) for check in stale]
+    taken_back = [e.FindingTakenBack(**command.stamp, check=check) for check in stale]
     return (entered, *(corrected(state, command) if stale else ()), *taken_back)
 
 
@@ -62,31 +62,42 @@ def pause(_knowledge: Knowledge, state: State, command: c.Pause) -> tuple[e.Even
     """Leave the vehicle; every confirmation ends."""
     if state.paused:
         raise CommandRefused("The session is paused already.", "Resume it at the vehicle.")
-    return (*_left(state, command, "paused"), e.SessionPaused(at_ms=command.at_ms, who=command.who))
+    return (*_left(state, command, "paused"), e.SessionPaused(**command.stamp))
 
 
 def resume(_knowledge: Knowledge, state: State, command: c.Resume) -> tuple[e.Event, ...]:
-    """Come back to the vehicle."""
+    """Come back to the vehicle; under this program's interlocks, where the session brought others."""
     if not state.paused:
         raise CommandRefused("The session is not paused.", "Go on with the step on screen.")
-    return (e.SessionResumed(at_ms=command.at_ms, who=words(command.who, "The name")),)
+    stamp = command.stamp_of(words(command.who, "The name"))
+    installed = (e.RulesInstalled(**stamp, rules=RULES, interlocks=command.under),) if command.under else ()
+    return (*installed, e.SessionResumed(**stamp))
 
 
 def hand_over(_knowledge: Knowledge, state: State, command: c.HandOver) -> tuple[e.Event, ...]:
     """Give the session to a colleague; every confirmation ends."""
     to = words(command.to, "The colleague's name")
-    handed = e.SessionHandedOver(at_ms=command.at_ms, who=command.who, to=to, head=command.head)
+    handed = e.SessionHandedOver(**command.stamp, to=to, head=command.head)
     return (*_left(state, command, "handed-over"), handed)
 
 
 def _left(state: State, command: c.Command, because: Literal["paused", "handed-over"]) -> tuple[e.Event, ...]:
     events: list[e.Event] = []
     if state.run == "running":
-        events.append(e.RunEnded(at_ms=command.at_ms, who=command.who, because="interrupted"))
+        events.append(e.RunEnded(**command.stamp, because="interrupted"))
     if state.live:
-        lapsed = e.InterlockLapsed(at_ms=command.at_ms, who=command.who, state=state.live.state, because=because)
+        lapsed = e.InterlockLapsed(**command.stamp, state=state.live.state, because=because)
         events.append(lapsed)
     return tuple(events)
+
+
+def lose_trace(knowledge: Knowledge, state: State, command: c.LoseTrace) -> tuple[e.Event, ...]:
+    """End a running state: what happens in it could not be written down."""
+    live = state.live
+    if live is None or "running" not in (state.condition.engine, knowledge.states[live.state].engine):
+        return ()
+    ended = (e.RunEnded(**command.stamp, because="interrupted"),) if state.run == "running" else ()
+    return (*ended, e.InterlockLapsed(**command.stamp, state=live.state, because="not-saved"))
 
 
 def tick(_knowledge: Knowledge, _state: State, _command: c.Tick) -> tuple[e.Event, ...]:
@@ -96,9 +107,9 @@ def tick(_knowledge: Knowledge, _state: State, _command: c.Tick) -> tuple[e.Even
 
 def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event, ...]:
     """End the session: signed off once everything is proved, or without repair at any moment, with the reason."""
-    base = {"at_ms": command.at_ms, "who": command.who, "head": command.head}
-    if state.run in ("running", "overdue"):
-        raise CommandRefused("The engine may still be running without its belt.", "Switch it off and say so first.")
+    base = {**command.stamp, "head": command.head}
+    if state.run in ("running", "overdue") or interlocks.must_be_switched_off(state):
+        raise CommandRefused("The engine may still be running.", "Switch it off and say so first.")
     if command.how == "without-repair":
         reason = words(command.reason, "The reason")
         return (e.SessionClosed.model_validate({**base, "how": "without-repair", "reason": reason, "not_proved": ()}),)

@@ -8,6 +8,8 @@ from triage.session.readings import AccuracyUsed
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
 
+RULES = 2
+"""Version of the safety rules: what ends a confirmation, and by which clock. docs/safety.md names the versions."""
 GATE_ANSWERS = ("none", "starter-generator", "hybrid", "high-voltage", "dont-know")
 """What the drive may carry; only "none" goes on."""
 
@@ -24,8 +26,8 @@ def start(knowledge: Knowledge, state: State, command: c.Start) -> tuple[e.Event
         for tool, used in command.accuracies.items()
     }
     started = e.SessionStarted(
-        at_ms=command.at_ms,
-        who=words(command.who, "The name"),
+        **command.stamp_of(words(command.who, "The name")),
+        rules=RULES,
         symptom=command.symptom,
         job=words(command.job, "The job reference"),
         words=command.words.strip(),
@@ -43,10 +45,8 @@ def answer_gate(_knowledge: Knowledge, state: State, command: c.AnswerGate) -> t
     expect_step(state, "gate")
     if command.answer not in GATE_ANSWERS:
         raise CommandRefused("That is not one of the answers.", f"Answer with one of: {', '.join(GATE_ANSWERS)}.")
-    answered = e.GateAnswered(at_ms=command.at_ms, who=command.who, answer=command.answer)
+    answered = e.GateAnswered(**command.stamp, answer=command.answer)
     if command.answer == "none":
         return (answered,)
-    turned = e.SessionClosed(
-        at_ms=command.at_ms, who=command.who, how="turned-away", reason=command.answer, not_proved=(), head=""
-    )
+    turned = e.SessionClosed(**command.stamp, how="turned-away", reason=command.answer, not_proved=(), head="")
     return (answered, turned)

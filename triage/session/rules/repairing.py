@@ -21,7 +21,7 @@ def begin(knowledge: Knowledge, state: State, command: c.BeginRemedy) -> tuple[e
     if state.concluded is None or not state.concluded.causes:
         raise CommandRefused("Nothing was found that could be put right.", "Close the session with its advice.")
     remedies = tuple(dict.fromkeys(knowledge.causes[cause].remedy for cause in state.concluded.causes))
-    return (e.RemedyBegun(at_ms=command.at_ms, who=command.who, remedies=remedies),)
+    return (e.RemedyBegun(**command.stamp, remedies=remedies),)
 
 
 def put_right(_knowledge: Knowledge, state: State, command: c.PutRight) -> tuple[e.Event, ...]:
@@ -30,7 +30,7 @@ def put_right(_knowledge: Knowledge, state: State, command: c.PutRight) -> tuple
     if command.check != state.step.check:
         raise CommandRefused("That is not what keeps the engine off.", "Put right what the step on screen names.")
     done = words(command.done, "What was done")
-    right = e.FaultPutRight(at_ms=command.at_ms, who=command.who, check=command.check, done=done)
+    right = e.FaultPutRight(**command.stamp, check=command.check, done=done)
     return (*corrected(state, command), right)
 
 
@@ -41,9 +41,7 @@ def record_part(_knowledge: Knowledge, state: State, command: c.RecordPart) -> t
         raise CommandRefused("That is not the part on screen.", "Answer for the part on screen.")
     if command.done not in DONE:
         raise CommandRefused("That is not one of the answers.", f"Answer with one of: {', '.join(DONE)}.")
-    recorded = e.PartRecorded(
-        at_ms=command.at_ms, who=command.who, part=command.part, done=command.done, note=command.note.strip()
-    )
+    recorded = e.PartRecorded(**command.stamp, part=command.part, done=command.done, note=command.note.strip())
     return (recorded,)
 
 
@@ -56,8 +54,7 @@ def record_torque(_knowledge: Knowledge, state: State, command: c.RecordTorque) 
     if command.value_nm is not None and not 0 < command.value_nm < math.inf:
         raise CommandRefused("That is no torque.", "Type it again, or say that it was not tightened.")
     recorded = e.TorqueRecorded(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         torque=command.torque,
         value_nm=command.value_nm,
         text=command.text,
@@ -80,4 +77,4 @@ def not_cured(knowledge: Knowledge, state: State, command: c.NotCured) -> tuple[
         if not fits(knowledge, check, state.pulley)
         or (check not in state.after and abnormal(knowledge, state, finding) and knowledge.checks[check].way != "ask")
     )
-    return (e.NotCured(at_ms=command.at_ms, who=command.who, stale=stale),)
+    return (e.NotCured(**command.stamp, stale=stale),)

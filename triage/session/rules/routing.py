@@ -17,8 +17,7 @@ def take_own_route(knowledge: Knowledge, state: State, command: c.TakeOwnRoute) 
     if command.check not in choice_of(knowledge, state).now:
         raise CommandRefused("That check may not be made now.", "Go on with the step on screen.")
     taken = e.OwnRouteTaken(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         check=command.check,
         minutes=command.minutes,
         saves_min=command.saves_min,
@@ -33,8 +32,7 @@ def end_own_route(knowledge: Knowledge, state: State, command: c.EndOwnRoute) ->
         raise CommandRefused("The route names a cause that is not known.", "Go on with the step on screen.")
     close_calls = [check for check, known in state.findings.items() if known.verdict and not known.verdict.settled]
     ended = e.OwnRouteEnded(
-        at_ms=command.at_ms,
-        who=command.who,
+        **command.stamp,
         causes=command.causes,
         path=tuple(state.findings),
         close_calls=tuple(close_calls),

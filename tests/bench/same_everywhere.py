@@ -1,0 +1,146 @@
+"""Whether everything that is computed and recorded comes out the same, byte for byte, on every kind of machine.
+
+    python tests/bench/same_everywhere.py            # everything, under every setting
+    python tests/bench/same_everywhere.py PART…      # some of it: demos, ranks, walks, grown:SYMPTOM, greedy:SYMPTOM
+    python tests/bench/same_everywhere.py --make PART…   # here and now: a digest a part
+
+Each setting is a process of its own, told to use another processor's linear algebra, fewer of its instructions, other
+threads, another order of sets, another time zone and another locale.
+"""
+
+import hashlib
+import json
+import os
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from signal import SIGILL
+
+from numpy._core._multiarray_umath import __cpu_baseline__, __cpu_dispatch__
+
+ROOT = Path(__file__).resolve().parents[2]
+DISPATCHED = [name for name in __cpu_dispatch__ if name not in __cpu_baseline__]
+"""What numpy chooses between by the processor: its names differ between versions of it."""
+NO_AVX512 = " ".join(name for name in DISPATCHED if name.startswith(("AVX512", "X86_V4")))
+NO_AVX2 = " ".join(name for name in DISPATCHED if name.startswith(("AVX", "FMA", "X86_V")))
+ALONE = {"OPENBLAS_NUM_THREADS": "1"}
+SETTINGS: Mapping[str, Mapping[str, str]] = {
+    "Prescott": {**ALONE, "NPY_DISABLE_CPU_FEATURES": NO_AVX2, "PYTHONHASHSEED": "1"},
+    "Nehalem": {**ALONE, "NPY_DISABLE_CPU_FEATURES": NO_AVX512, "TZ": "Asia/Kathmandu"},
+    "Haswell": {"LC_ALL": "tr_TR.UTF-8"},
+    "SkylakeX": {**ALONE, "PYTHONHASHSEED": "2", "TZ": "America/St_Johns", "LC_ALL": "C"},
+}
+"""By processor, what else a process is told of its machine."""
+
+
+def parts() -> list[str]:
+    """Everything there is to compare."""
+    symptoms = sorted(path.stem for path in (ROOT / "trees" / "symptoms").glob("*.yaml"))
+    return ["demos", "ranks", "walks", *(f"{way}:{one}" for way in ("grown", "greedy") for one in symptoms)]
+
+
+def under(setting: str, wanted: Iterable[str]) -> dict[str, str]:
+    """The digests of some parts, by part, as a process under a setting makes them.
+
+    Returns:
+        Nothing where this processor lacks the instructions of that one.
+    """
+    command = [sys.executable, __file__, "--make", *wanted]
+    environment = {**os.environ, **SETTINGS[setting], "OPENBLAS_CORETYPE": setting}
+    done = subprocess.run(command, env=environment, cwd=ROOT, capture_output=True, text=True, check=False)
+    if done.returncode == -SIGILL:
+        return {}
+    if done.returncode:
+        raise SystemExit(f"{setting}: {done.stderr}")
+    return dict(json.loads(done.stdout))
+
+
+def made(part: str) -> str:
+    """The digest of one part, made here."""
+    name, _, symptom = part.partition(":")
+    makers = {"demos": _demos, "ranks": _ranks, "walks": _walks}
+    text = makers[name]() if name in makers else _grown(symptom) if name == "grown" else _greedy(symptom)
+    return hashlib.sha256(text).hexdigest()
+
+
+def _demos() -> bytes:
+    sys.path.insert(0, str(ROOT / "docs"))
+    import make_demos
+
+    with tempfile.TemporaryDirectory() as folder:
+        make_demos.worn_bearing(Path(folder))
+        make_demos.binding_clutch(Path(folder))
+        return b"".join(path.read_bytes() for path in sorted(Path(folder).glob("*.jsonl")))
+
+
+def _ranks() -> bytes:
+    from triage.app.cases import rank_case, read_cases
+    from triage.app.shop import Shop, accuracies
+
+    knowledge = _knowledge()
+    instruments = accuracies(knowledge, Shop())
+    files = sorted((ROOT / "trees" / "cases").glob("*.yaml"))
+    cases = [case for file in files for case in read_cases(file, knowledge)]
+    return json.dumps([[case.id, rank_case(knowledge, case, instruments)] for case in cases]).encode()
+
+
+def _walks() -> bytes:
+    from triage.app.cases import read_cases, walk_case
+    from triage.app.shop import Shop, accuracies
+
+    knowledge = _knowledge()
+    instruments = accuracies(knowledge, Shop())
+    digest = hashlib.sha256()
+    for file in sorted((ROOT / "trees" / "cases").glob("*.yaml")):
+        for case in read_cases(file, knowledge):
+            _, job = walk_case(knowledge, case, instruments)
+            for event in job.events[1:]:
+                digest.update(event.model_dump_json().encode())
+    return digest.digest()
+
+
+def _grown(symptom: str) -> bytes:
+    from triage.cli.growing import _grown as grown
+    from triage.reasoning.weights import Weights
+
+    return grown(_knowledge(), symptom, "decoupler", frozenset(), Weights()).encode()
+
+
+def _greedy(symptom: str) -> bytes:
+    from triage.reasoning.comparing import appraise
+    from triage.reasoning.rivals import rival
+    from triage.reasoning.searching import Vehicle
+    from triage.reasoning.weights import Weights
+
+    knowledge = _knowledge()
+    route = rival(knowledge, Vehicle(symptom, "decoupler"), "greedy", Weights(), lambda *_: None)
+    return repr(appraise(knowledge, symptom, {"decoupler": route}, Weights(), 5e-3)).encode()
+
+
+def _knowledge():  # noqa: ANN202 - the model is loaded late
+    from triage.knowledge.loading import load_knowledge
+    from triage.knowledge.shipped import trees_folder
+
+    return load_knowledge(trees_folder())
+
+
+def main(wanted: list[str]) -> int:
+    """Compare the settings and say which parts differ."""
+    if wanted[:1] == ["--make"]:
+        sys.stdout.write(json.dumps({part: made(part) for part in wanted[1:]}))
+        return 0
+    wanted = wanted or parts()
+    found = {setting: digests for setting in SETTINGS if (digests := under(setting, wanted))}
+    left_out = [setting for setting in SETTINGS if setting not in found]
+    differing = [part for part in wanted if len({digests[part] for digests in found.values()}) > 1]
+    for part in wanted:
+        sys.stdout.write(f"{part}: {'DIFFERS' if part in differing else 'the same'} under {', '.join(found)}\n")
+    if left_out:
+        sys.stdout.write(f"This processor cannot do as {', '.join(left_out)} does: tried nothing there.\n")
+    return bool(differing)
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

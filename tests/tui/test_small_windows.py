@@ -1,0 +1,215 @@
+"""Windows that are too small for a step: nothing that must be read is taken unless all of it was on the screen."""
+
+import re
+from typing import Any
+
+import pytest
+from textual import events
+
+from triage.app.cases import Case, read_cases
+from triage.app.job import Opening
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.present.shapes import Choice, StepView
+from triage.present.views import PART_CHOICES, YES_NO, choices_of, step_view
+from triage.session.steps import Step
+from triage.tui.guard import FEWEST_COLUMNS, FEWEST_ROWS
+from triage.tui.session_screen import SessionScreen
+from triage.tui.step_layout import BESIDE_COLUMNS, Asked, lay
+
+SMALL = [(40, 12), (60, 10), (40, 8), (30, 5), (20, 4), (12, 3)]
+ROOMY = (80, 24)
+FRAME = dict.fromkeys(map(ord, "│║┃╔╗╚╝═╭╮╰╯─┏┓┗┛━▁▂▃▄▅▆▇█"))
+
+
+def squeezed(text: str) -> str:
+    """Text without the folds, borders and blanks that a screen puts into it."""
+    return "".join(text.translate(FRAME).split())
+
+
+def at_confirmation(step: Step) -> bool:
+    return step.kind == "confirm"
+
+
+def is_whole(bench: Any, pilot: Any) -> bool:
+    """Whether title, hazards, question and answers of the step all stand on the screen now."""
+    view = step_view(bench.knowledge, bench.job.state)
+    painted = squeezed(bench.painted(pilot.app))
+    wanted = (view.title, *view.warnings, view.ask, *(choice.words for choice in view.choices))
+    return all(squeezed(text) in painted for text in wanted)
+
+
+async def resize(bench: Any, pilot: Any, size: tuple[int, int]) -> None:
+    await pilot.resize_terminal(*size)
+    await bench.settle(pilot)
+
+
+async def standing(bench: Any, pilot: Any, job: Any) -> None:
+    """Open the screen of a session that stands somewhere already."""
+    await bench.started(pilot)
+    await bench.enter(pilot, job)
+
+
+@pytest.mark.parametrize("size", SMALL)
+async def test_nothing_is_confirmed_unless_its_whole_question_was_on_the_screen(
+    bench: Any, size: tuple[int, int]
+) -> None:
+    job = bench.lived_to(at_confirmation)
+    async with bench.app().run_test(size=ROOMY) as pilot:
+        await standing(bench, pilot, job)
+        for _ in range(9):
+            step = job.state.step
+            assert step.kind == "confirm"
+            await resize(bench, pilot, size)
+            whole = is_whole(bench, pilot)
+            await bench.type(pilot, "y")
+            taken = job.state.step != step
+            assert taken == whole, bench.painted(pilot.app)
+            if not taken:
+                assert re.search("larger|[Mm]ake", bench.painted(pilot.app)), bench.painted(pilot.app)
+                await resize(bench, pilot, ROOMY)
+                await bench.type(pilot, "y")
+            assert job.state.step != step
+
+
+async def test_the_first_nine_confirmations_fit_the_smallest_window_that_the_program_opens_in(bench: Any) -> None:
+    job = bench.lived_to(at_confirmation)
+    async with bench.app().run_test(size=(40, 12)) as pilot:
+        await standing(bench, pilot, job)
+        for _ in range(9):
+            step = job.state.step
+            assert is_whole(bench, pilot), bench.painted(pilot.app)
+            await bench.type(pilot, "y")
+            assert job.state.step != step, bench.painted(pilot.app)
+
+
+@pytest.mark.parametrize("size", SMALL)
+async def test_a_no_is_taken_in_a_window_of_any_size(bench: Any, size: tuple[int, int]) -> None:
+    job = bench.lived_to(at_confirmation)
+    async with bench.app().run_test(size=ROOMY) as pilot:
+        await standing(bench, pilot, job)
+        await resize(bench, pilot, size)
+        await bench.type(pilot, "n", "it does not hold")
+        assert job.state.step.kind == "held"
+
+
+@pytest.mark.parametrize("size", SMALL)
+async def test_pause_and_leave_work_in_a_window_of_any_size(bench: Any, size: tuple[int, int]) -> None:
+    job = bench.lived_to(at_confirmation)
+    async with bench.app().run_test(size=ROOMY) as pilot:
+        await standing(bench, pilot, job)
+        await resize(bench, pilot, size)
+        await bench.type(pilot, "pause")
+        assert job.state.paused
+        await bench.type(pilot, "leave")
+        assert not isinstance(pilot.app.screen, SessionScreen)
+
+
+@pytest.mark.parametrize("across", [60, 40, 34])
+async def test_the_size_that_is_asked_for_is_enough(bench: Any, across: int) -> None:
+    job = bench.lived_to(lambda step: step.confirmation == "fire-extinguisher")
+    async with bench.app().run_test(size=ROOMY) as pilot:
+        await standing(bench, pilot, job)
+        await resize(bench, pilot, (across, 7))
+        before = job.state.step
+        said = re.search(r"(\d+)\s+columns\s+by\s+(\d+)\s+rows", " ".join(bench.painted(pilot.app).split()))
+        assert said, bench.painted(pilot.app)
+        columns, rows = map(int, said.groups())
+        await resize(bench, pilot, (columns, rows - 1))
+        await bench.type(pilot, "y")
+        assert job.state.step == before, bench.painted(pilot.app)
+        await resize(bench, pilot, (columns, rows))
+        await bench.type(pilot, "y")
+        assert job.state.step != before, bench.painted(pilot.app)
+
+
+async def test_a_step_that_does_not_fit_is_answered_only_after_all_of_it_was_scrolled_through(bench: Any) -> None:
+    job = bench.lived_to(lambda step: step.kind == "check" and step.check == "belt-condition")
+    async with bench.app().run_test(size=(40, 16)) as pilot:
+        await standing(bench, pilot, job)
+        assert not is_whole(bench, pilot)
+        before = job.state.step
+        await bench.type(pilot, "1")
+        assert job.state.step == before
+        assert "Read on first" in " ".join(bench.painted(pilot.app).split())
+        for _ in range(6):
+            pilot.app.post_message(events.Key("pagedown", None))
+            await bench.settle(pilot)
+        await bench.type(pilot, "1")
+        assert job.state.step != before, bench.painted(pilot.app)
+
+
+async def test_a_look_that_lets_an_engine_run_is_not_taken_typed_ahead(bench: Any) -> None:
+    job = bench.lived_to(lambda step: step.kind == "check" and step.check == "belt-fit")
+    async with bench.app().run_test(size=ROOMY) as pilot:
+        await standing(bench, pilot, job)
+        before = job.state.step
+        bench.burst(pilot.app, "1")
+        await bench.settle(pilot)
+        assert job.state.step == before
+        await bench.type(pilot, "1")
+        assert job.state.step != before
+
+
+async def test_the_first_question_is_not_taken_typed_ahead(bench: Any) -> None:
+    job = bench.begin(bench.knowledge, Opening(symptom="shutdown-buzz", job="J-1", who="Ada"))
+    async with bench.app().run_test(size=ROOMY) as pilot:
+        await standing(bench, pilot, job)
+        bench.burst(pilot.app, "1")
+        await bench.settle(pilot)
+        assert job.state.step.kind == "gate"
+        await bench.type(pilot, "1")
+        assert job.state.step.kind == "fact"
+
+
+@pytest.mark.parametrize(("size", "taken"), [((40, 8), False), (ROOMY, True)])
+async def test_an_answer_is_put_right_only_where_its_question_was_on_the_screen(
+    bench: Any, size: tuple[int, int], taken: bool
+) -> None:
+    job = bench.lived_to(lambda step: step.kind == "check" and step.check == "belt-fit")
+    number = str(list(job.state.findings).index("belt-condition") + 1)
+    before = job.state.findings["belt-condition"]
+    async with bench.app().run_test(size=ROOMY) as pilot:
+        await standing(bench, pilot, job)
+        await bench.type(pilot, "amend", number)
+        await resize(bench, pilot, size)
+        await bench.type(pilot, "2")
+        assert (job.state.findings["belt-condition"] != before) is taken, bench.painted(pilot.app)
+
+
+@pytest.mark.parametrize("size", SMALL)
+async def test_a_run_is_ended_in_a_window_of_any_size_and_the_time_left_is_first(
+    bench: Any, size: tuple[int, int]
+) -> None:
+    case = next(case for case in cases_of(bench.knowledge) if case.id == "buzz-timed-only")
+    job = bench.lived(case, lambda step: step.kind == "run")
+    async with bench.app().run_test(size=ROOMY) as pilot:
+        await standing(bench, pilot, job)
+        await resize(bench, pilot, size)
+        await bench.until_painted(pilot, "TIME LEFT")
+        await bench.type(pilot, "1")
+        assert job.state.step.kind not in ("run", "run-over")
+
+
+def cases_of(knowledge: Knowledge) -> tuple[Case, ...]:
+    return read_cases(trees_folder() / "cases" / "shutdown-buzz.yaml", knowledge)
+
+
+def test_every_confirmation_fits_the_smallest_window_that_the_program_opens_in(knowledge: Knowledge) -> None:
+    for thing in knowledge.confirmations.values():
+        choices = () if thing.names else YES_NO
+        view = StepView("INTERLOCK 18 of 18", thing.ask, facts=(f"Why: {thing.why}",), choices=choices)
+        laid = lay(Asked(view, "confirm", is_word=True), FEWEST_COLUMNS - BESIDE_COLUMNS, FEWEST_ROWS)
+        assert laid.fits, thing.id
+
+
+def test_every_look_and_part_fits_a_window_of_60_columns_and_20_rows(knowledge: Knowledge) -> None:
+    for check in knowledge.checks.values():
+        choices = tuple(Choice(outcome.id, outcome.words) for outcome in check.outcomes)
+        view = StepView(check.name, check.question, steps=check.steps, warnings=check.hazards, choices=choices)
+        assert lay(Asked(view, "check", is_word=True), 60 - BESIDE_COLUMNS, 20).fits, check.id
+    for remedy in knowledge.remedies.values():
+        for part in remedy.parts:
+            ask = f"{part.name}: what was really done?"
+            view = StepView(remedy.name, ask, warnings=remedy.cautions, choices=choices_of(PART_CHOICES))
+            assert lay(Asked(view, "part", is_word=True), 60 - BESIDE_COLUMNS, 20).fits, part.id
