@@ -10,7 +10,7 @@ import random
 import shutil
 import tempfile
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
@@ -28,6 +28,7 @@ from triage.errors import CommandRefused, NotSaved
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
 from triage.session import events as e
+from triage.session.audit import objections
 from triage.session.state import State
 from triage.store import TraceWriter, read_trace
 from triage.store import writer as writing
@@ -54,6 +55,12 @@ def named(events: Iterable[e.Event]) -> Counter[str]:
     """How often each kind of event happened, with its reason where it has one of a few."""
     ending = (e.InterlockLapsed, e.RunEnded)
     return Counter(f"{one.kind} {one.because}" if isinstance(one, ending) else one.kind for one in events)
+
+
+def unsound(events: Sequence[e.Event]) -> None:
+    """Complain where the audit would let nobody go on with a trace that a session has written."""
+    objection = next(objections(events), None)
+    assert objection is None, f"the audit takes a real session for a forged one: {objection}"
 
 
 class Disk:
@@ -270,4 +277,5 @@ class JobSession:
         self.job.leave()
         assert not self.job.unsaved
         assert self._saved() == self.job.events, "the file holds something else than was acknowledged"
+        unsound(self.job.events)
         shutil.rmtree(self.folder)
