@@ -148,7 +148,7 @@ class JobSession:
     def give(self, command: c.Command) -> bool:
         """Let the disk fail or be mended, give a command, and say whether it was accepted."""
         self._disturb_disk()
-        broken, saved_before = self.gone or not self.disk.sound, len(self.job.events) - self.job.unsaved
+        broken, saved_before = self.gone or not self.disk.sound, len(self.job.events) - len(self.job.unsaved)
         taken = True
         with self.disk.in_use(self.rng):
             try:
@@ -166,7 +166,7 @@ class JobSession:
             assert not taken or isinstance(command, ENDING) or not happened, f"{type(command).__name__} was taken"
             kinds = {event.kind for event in happened}
             assert kinds <= ENDED, f"{kinds - ENDED} counts, and nothing could be saved"
-            assert len(self.job.events) - self.job.unsaved == saved_before, "a broken disk took a line"
+            assert len(self.job.events) - len(self.job.unsaved) == saved_before, "a broken disk took a line"
         else:
             assert not self.job.trouble or not happened, f"the disk is sound: {self.job.trouble}"
         return taken
@@ -239,7 +239,9 @@ class JobSession:
             self.job.leave()
         self.disk.full = self.disk.failing = False
         saved = len(self._saved())
-        assert saved == len(self.job.events) - self.job.unsaved, "the file holds something else than was acknowledged"
+        assert saved == len(self.job.events) - len(self.job.unsaved), (
+            "the file holds something else than was acknowledged"
+        )
         if saved < len(self.job.events):
             self._watch_anew(saved)
         self.clocks.restart(rng)
