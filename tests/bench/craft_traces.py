@@ -31,14 +31,15 @@ from tests.bench.walk_clocks import HOUR_MS, SECOND_MS, Clocks
 from tests.bench.walk_commands import Session, walk_one
 from tests.bench.walk_ledger import AT_THE_VEHICLE, Ledger
 from tests.bench.walk_worlds import shipped, short
+from tests.bench.whole_lines import whole_lines
 from triage.app.clocks import Steady
 from triage.app.job import Job, resume
 from triage.app.tracing import to_lines
 from triage.errors import CommandRefused, TraceDamaged, TraceUnsafe
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import demos_folder
-from triage.session.events import Event
-from triage.store import Line, read_trace
+from triage.record.events import Event
+from triage.store import Line
 from triage.store.lines import encode
 
 SESSIONS = 60
@@ -56,13 +57,19 @@ def sessions(rng: random.Random, knowledge: Knowledge, count: int) -> list[Lines
         session = Session(knowledge, rng.choice(list(knowledge.trees)))
         counts = {key: Counter[str]() for key in ("given", "accepted", "steps", "closed", "happened")}
         walk_one(rng, session, rng.randint(20, LONGEST), counts)
-        made.append(to_lines(session.events, 1))
+        made.append(whole(to_lines(session.events, 1), knowledge))
     return made
+
+
+def whole(lines: Lines, knowledge: Knowledge) -> Lines:
+    """The same lines with the knowledge in the first one, where a forger can change it."""
+    inside = {**lines[0].data, "knowledge": knowledge.model_dump(mode="json")}
+    return [replace(lines[0], data=inside), *lines[1:]]
 
 
 def demos() -> list[Lines]:
     """The recorded sessions."""
-    return [list(read_trace(path).lines) for path in sorted(demos_folder().glob("*.jsonl"))]
+    return [list(whole_lines(path)) for path in sorted(demos_folder().glob("*.jsonl"))]
 
 
 def seal(path: Path, lines: Iterable[Line]) -> None:

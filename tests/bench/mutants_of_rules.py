@@ -2,8 +2,9 @@
 
     python tests/bench/mutants_of_rules.py [NUMBER ...] [--all]
 
-First the unchanged program has to pass. Each mutant is one place of the program, changed in a copy of it: what a slip of an author's hand could do. The copy has
-to be caught by one of the scripts with the watcher, or by the quick part of the tests. Ends with 0 when all were.
+First the unchanged program has to pass. Each mutant is one place of the program, changed in a copy of it: what a slip
+of an author's hand could do. The copy has to be caught by one of the scripts with the watcher, or by the quick part of
+the tests. Ends with 0 when all were.
 """
 
 import argparse

@@ -25,8 +25,8 @@ from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import shipped
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.walk import walk
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.deciding import decide
 from triage.session.evolving import fold
 from triage.session.state import State

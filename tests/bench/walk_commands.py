@@ -22,7 +22,7 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
@@ -39,10 +39,12 @@ from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Interlocks, Knowledge
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.deciding import decide, under_rules
 from triage.session.evolving import evolve, fold
 from triage.session.state import State
+
+if TYPE_CHECKING:
+    from triage.record import events as e
 
 COMMANDS_A_SESSION = 400
 AIMED = 0.3

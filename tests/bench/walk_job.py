@@ -22,15 +22,14 @@ from tests.bench.walk_ledger import AT_THE_VEHICLE, Moment
 from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import shipped
 from triage.app.clocks import Steady
-from triage.app.job import Opening, resume, start
-from triage.app.tracing import to_events
+from triage.app.job import Opening, replay, resume, start
 from triage.errors import CommandRefused, NotSaved
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.audit import objections
 from triage.session.state import State
-from triage.store import TraceWriter, read_trace
+from triage.store import TraceWriter
 from triage.store import writer as writing
 
 FAILS, MENDS = 0.02, 0.2
@@ -223,13 +222,13 @@ class JobSession:
         self.copies += 1
         copy = self.folder / f"copy-{self.copies}.jsonl"
         self.job.copy_to(copy)
-        assert to_events(read_trace(copy).lines) == self.job.events, "the copy holds something else"
+        assert replay(copy).events == self.job.events, "the copy holds something else"
         assert not self.job.trouble
         if in_trouble or self.job.state.closed:
             self.path, self.gone = copy, False
 
     def _saved(self) -> tuple[e.Event, ...]:
-        return to_events(read_trace(self.path).lines)
+        return replay(self.path).events
 
     def take_up(self, rng: random.Random) -> None:
         """Leave, whatever the disk does, and take up what is in the file when the clock has begun anew."""

@@ -15,8 +15,8 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from triage.knowledge.models import Knowledge, VehicleState
-from triage.session import events as e
-from triage.session.steps import Step
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.units import parse_quantity
 
 SECOND_MS = 1000

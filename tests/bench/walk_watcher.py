@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 
 from tests.bench.walk_ledger import JUMP_MS, SECOND_MS, Ledger, Moment, lasts_ms
 from triage.knowledge.models import Check, Knowledge
-from triage.session import events as e
-from triage.session.steps import Step
+from triage.record import events as e
+from triage.record.steps import Step
 
 WATCHED = ("check", "run", "run-ready", "result", "set-up", "part", "torque")
 

@@ -5,11 +5,11 @@ from typing import Any
 import pytest
 
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import evolve
 from triage.session.interlocks import is_cold
-from triage.session.steps import Step
 
 BASE = {"who": "Kim", "clock_ms": 0, "at_ms": 0, "boot": 1}
 HOUR_S = 3600

@@ -20,8 +20,8 @@ from hypothesis.stateful import (
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.deciding import decide
 from triage.session.evolving import evolve
 from triage.session.state import MakerFigure, State

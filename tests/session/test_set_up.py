@@ -6,8 +6,8 @@ import pytest
 
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.walk import walk
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import fold
 
 STOPPED = ["parking-brake", "all-at-rest"]

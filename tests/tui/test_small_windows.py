@@ -11,7 +11,7 @@ from triage.app.job import Opening
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.views import PART_CHOICES, YES_NO, Choice, StepView, choices_of, step_view
-from triage.session.steps import Step
+from triage.record.steps import Step
 from triage.tui.guard import FEWEST_COLUMNS, FEWEST_ROWS
 from triage.tui.session_screen import SessionScreen
 from triage.tui.step_layout import BESIDE_COLUMNS, Asked, lay

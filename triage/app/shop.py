@@ -19,7 +19,7 @@ from triage.app.weighing import faults_of as faults_of_weights
 from triage.documents import Model, build, is_there, read_document
 from triage.errors import DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Id, Knowledge, Tool
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 from triage.session.commands import Accuracy
 from triage.units import parse_quantity
 

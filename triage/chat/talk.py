@@ -18,7 +18,7 @@ from triage.present.text import view_lines, wrapped
 from triage.present.views import NOT_REVIEWED, step_view
 
 if TYPE_CHECKING:
-    from triage.session.steps import Step
+    from triage.record.steps import Step
 
 COUNTED = (20, 10, 5, 4, 3, 2, 1)
 """Seconds left of a timed run at which the chat speaks."""

@@ -16,9 +16,9 @@ from triage.present.vehicle import corrected_words
 from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
 from triage.present.ways import instruments_words
 from triage.present.worth import advice_words, checks_beside, worth_lines
-from triage.session import events as e
+from triage.record import events as e
+from triage.record.readings import Verdict
 from triage.session.evolving import fold
-from triage.session.readings import Verdict
 from triage.session.state import State
 from triage.units import say_quantity
 

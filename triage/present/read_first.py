@@ -2,7 +2,7 @@
 
 from triage.knowledge.models import Knowledge
 from triage.present.commands import word_for
-from triage.session.steps import Step
+from triage.record.steps import Step
 
 READ_FIRST = (
     *("gate", "confirm", "set-up", "run-ready", "run", "run-over", "switch-off"),

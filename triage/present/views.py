@@ -11,10 +11,10 @@ from triage.present.shares import beside_conclusion
 from triage.present.tightening import loosening_lines, torque_lines
 from triage.present.ways import units_of
 from triage.present.worth import checks_beside, one_more
+from triage.record.steps import Step
 from triage.session.interlocks import IN_HAND, carried, closing_finding, is_asked
 from triage.session.state import State
 from triage.session.stepping import remedies_of
-from triage.session.steps import Step
 
 NOT_REVIEWED = (
     "This content has not been reviewed by a licensed practitioner. The vehicle maker's procedure comes first."

@@ -5,7 +5,8 @@ from dataclasses import replace
 from functools import reduce
 from typing import TypeVar, cast
 
-from triage.session import events as e
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.session.state import (
     Concluded,
     Condition,
@@ -19,7 +20,6 @@ from triage.session.state import (
     TorqueDone,
     UsedLayout,
 )
-from triage.session.steps import Step
 
 E = TypeVar("E", bound=e.Event)
 _NEWS = (
@@ -381,6 +381,11 @@ def _not_cured(state: State, event: e.NotCured) -> State:
 @_on(e.SessionClosed)
 def _closed(state: State, event: e.SessionClosed) -> State:
     return replace(state, stage="closed", closed=event.how, step=Step(kind="closed"))
+
+
+@_on(e.NotUnderstood)
+def _not_understood(state: State, _event: e.NotUnderstood) -> State:
+    return state
 
 
 @_on(e.StepOffered)

@@ -8,8 +8,8 @@ from functools import cache
 from typing import Literal
 
 from triage.knowledge.models import Check, Knowledge, VehicleState
+from triage.record.events import JUMP_MS, Because, ClockShifted, Event, InterlockLapsed, RunEnded
 from triage.session.commands import Command, Tick
-from triage.session.events import JUMP_MS, Because, ClockShifted, Event, InterlockLapsed, RunEnded
 from triage.session.state import Finding, State
 from triage.units import parse_quantity
 

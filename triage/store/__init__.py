@@ -3,8 +3,9 @@
 from triage.store.faults import FaultKind, TraceFault
 from triage.store.folders import Summary, data_folder, list_traces, shop_file_path
 from triage.store.head import Head
+from triage.store.knowledge import digest_of_knowledge
 from triage.store.lines import FORMAT_VERSION, Line
-from triage.store.traces import Trace, read_trace, verify_trace
+from triage.store.traces import Trace, read_trace, travelling, verify_trace
 from triage.store.writer import NameTaken, TraceWriter
 
 __all__ = [
@@ -18,8 +19,10 @@ __all__ = [
     "TraceFault",
     "TraceWriter",
     "data_folder",
+    "digest_of_knowledge",
     "list_traces",
     "read_trace",
     "shop_file_path",
+    "travelling",
     "verify_trace",
 ]

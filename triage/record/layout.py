@@ -10,8 +10,8 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, BeforeValidator, Field
 
 from triage.documents import Model
-from triage.drive.overrun import PulleyType
 from triage.errors import TriageError
+from triage.knowledge.models import PulleyType
 from triage.units import parse_quantity
 
 

@@ -1,6 +1,6 @@
 """A shop's figures."""
 
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 
 def test_a_cause_with_its_own_figures_takes_them() -> None:

@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from triage.documents import build, read_text, rebuild
-from triage.drive.layout import Layout
 from triage.drive.placement import read_layout
 from triage.errors import DocumentFaulty
 from triage.knowledge.shipped import trees_folder
+from triage.record.layout import Layout
 
 SHIPPED = sorted((trees_folder() / "layouts").glob("*.yaml"))
 

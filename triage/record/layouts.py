@@ -3,7 +3,7 @@
 from pydantic import Field
 
 from triage.documents import Model
-from triage.drive.overrun import PulleyType
+from triage.knowledge.models import PulleyType
 
 
 class Weakest(Model):

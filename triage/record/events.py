@@ -6,23 +6,23 @@ computes nothing.
 
 from typing import Literal
 
-from triage.drive.layout import Layout
 from triage.knowledge.models import Interlocks, Knowledge
-from triage.reasoning.prices import Prices, RepairChoice
-from triage.reasoning.weights import Weights
-from triage.session.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
-from triage.session.event import Event as Event
-from triage.session.layouts import DriveKnown, MatchedRate
-from triage.session.readings import AccuracyUsed, TypedPart, Verdict
-from triage.session.steps import Step
+from triage.record.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
+from triage.record.event import Event as Event
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown, MatchedRate
+from triage.record.prices import Prices, RepairChoice
+from triage.record.readings import AccuracyUsed, TypedPart, Verdict
+from triage.record.steps import Step
+from triage.record.weights import Weights
 
 
 class SessionStarted(Event):
     """A session was opened; the knowledge it uses travels here."""
 
     kind = "session-started"
-    format: Literal[1] = 1
-    """Version of the trace format."""
+    format: Literal[1, 2] = 2
+    """Version of the trace format; from 2 on the knowledge is stored apart, and the line names its digest."""
     rules: int = 1
     """Version of the safety rules under which the session was begun."""
     symptom: str
@@ -303,7 +303,8 @@ class AdviceGiven(Event):
     may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
     traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
     `unlikely` are other causes that the findings rule out, or nearly; `meanwhile` the checks that pay while the vehicle
-    is taken apart for the remedy. `outlooks` are what the outcomes of the check `about` would do.
+    is taken apart for the remedy. `outlooks` are what the outcomes of the check `about` would do. `unlisted` is how
+    likely something made the complaint that is not listed; None without one, and in older traces.
     """
 
     kind = "advice-given"
@@ -316,6 +317,7 @@ class AdviceGiven(Event):
     meanwhile: tuple[CheckWorth, ...] = ()
     about: str = ""
     outlooks: tuple[Outlook, ...] = ()
+    unlisted: float | None = None
 
     @property
     def causes(self) -> tuple[str, ...]:
@@ -425,7 +427,15 @@ class StepOffered(Event):
     step: Step
 
 
+class NotUnderstood(Event):
+    """Something happened that this program knows nothing of: a newer one wrote it. It is never written."""
+
+    kind = "not-understood"
+    what: str
+    of_version: int
+
+
 JUMP_MS = 60_000
 """A wall clock that moved by more ends every confirmation. From memory: no computer's clock is put right by so much."""
 
-KINDS: dict[str, type[Event]] = {event.kind: event for event in Event.__subclasses__()}
+KINDS: dict[str, type[Event]] = {event.kind: event for event in Event.__subclasses__() if event is not NotUnderstood}

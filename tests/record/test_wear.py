@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from triage.reasoning.wear import Life, Uniform, Weibull
+from triage.record.wear import Life, Uniform, Weibull
 
 LIVES: list[Life] = [Weibull(shape=2.5, scale=1000.0), Weibull(shape=1.2, scale=30.0), Uniform(longest=400.0)]
 

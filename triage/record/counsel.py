@@ -15,11 +15,16 @@ class Reason(Model):
 
 
 class LikelyCause(Model):
-    """How likely a cause is after the findings, how likely it was before them, and what each of them does."""
+    """How likely a cause is to have made the complaint after the findings, and what each of them does.
+
+    `present` is how likely it is to be there; None in traces from before the two were told apart, whose `probability`
+    is that. Without a complaint they are the same. `before` is how likely it was there before anything was known.
+    """
 
     cause: str
     probability: float
     before: float
+    present: float | None = None
     reasons: tuple[Reason, ...] = ()
 
 
@@ -46,12 +51,14 @@ class Outlook(Model):
 
 
 class CheckWorth(Model):
-    """What a check is worth: expected drop of the expected loss, minutes that it takes with change-over, what it tells.
+    """What a check is worth: what the best end costs less after it, minutes with change-over, what it tells.
 
-    `gain_bits` adds up over the causes.
+    `gain_bits` adds up over the causes. `with_checks` are those that are made after it in the same stand, where it is
+    weighed with them.
     """
 
     check: str
     saves_min: float
     minutes: float
     gain_bits: float
+    with_checks: tuple[str, ...] = ()

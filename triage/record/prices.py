@@ -3,7 +3,7 @@
 from pydantic import Field
 
 from triage.documents import Model
-from triage.reasoning.wear import Life
+from triage.record.wear import Life
 
 
 class Prices(Model):
