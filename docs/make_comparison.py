@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
-from triage.documents import read_document
+from triage.documents.reading import read_document
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import STRENGTHS

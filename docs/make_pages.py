@@ -8,7 +8,8 @@ import sys
 from functools import cache, partial
 from pathlib import Path
 
-from triage.documents import build, read_document
+from triage.documents import build
+from triage.documents.reading import read_document
 from triage.knowledge.lint import RULES
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Check, Knowledge, Source, Tree

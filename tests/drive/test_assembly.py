@@ -4,7 +4,8 @@ import math
 
 import pytest
 
-from triage.documents import build, read_text
+from triage.documents import build
+from triage.documents.reading import read_text
 from triage.drive.assembly import Drive, assemble
 from triage.record.layout import Layout
 

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from triage.documents import build, read_text
+from triage.documents import build
+from triage.documents.reading import read_text
 from triage.drive.assembly import Drive, assemble
 from triage.drive.figures import figures_of
 from triage.knowledge.models import PULLEY_TYPES

@@ -6,7 +6,7 @@ from pathlib import Path
 import make_comparison
 import pytest
 
-from triage.documents import read_document
+from triage.documents.reading import read_document
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from triage.documents import write_text
+from triage.documents.writing import write_text
 from triage.errors import DocumentFaulty
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Knowledge, Tree

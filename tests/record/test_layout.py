@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from triage.documents import build, read_text, rebuild
+from triage.documents import build, rebuild
+from triage.documents.reading import read_text
 from triage.drive.placement import read_layout
 from triage.errors import DocumentFaulty
 from triage.knowledge.shipped import trees_folder

@@ -80,6 +80,8 @@ class Bench:
             replay=replay,
             shop=lambda: ("File: shop.yaml",),
             matcher=lambda knowledge: Matcher(load_words(trees_folder()), knowledge.trees),
+            load_rest=lambda: None,
+            prove_units=lambda: None,
         )
         return TriageApp(desk)
 
@@ -107,10 +109,12 @@ class Bench:
             app.post_message(key)
 
     async def settle(self, pilot: Any) -> None:
-        """Wait until everything posted has been handled and painted."""
+        """Wait until everything posted has been handled and painted, and what was begun beside it is done."""
         for _ in range(4):
             await asyncio.sleep(0)
             await pilot.pause(0)
+            while any(not worker.is_finished for worker in pilot.app.workers):
+                await pilot.pause(0.005)
 
     async def until_painted(self, pilot: Any, text: str) -> None:
         """Wait until a text stands on the screen; time passes there by itself."""

@@ -5,7 +5,7 @@ from typing import get_args
 import pytest
 
 from triage.knowledge.models import Knowledge
-from triage.present.views import Choice, StepView
+from triage.present.shapes import Choice, StepView
 from triage.record.events import Step
 from triage.session.state import State
 from triage.tui.hints import hint, named_answer, one_key_answers, preview

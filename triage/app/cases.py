@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING
 from pydantic import Field, RootModel
 
 from triage.app.advice import ranked_now
-from triage.app.job import Job, Opening, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.own_route import Planner
-from triage.documents import Document, Model, build, read_document
+from triage.documents import Document, Model, build
+from triage.documents.reading import read_document
 from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Check, Id, Knowledge, Pulley, Way
 from triage.knowledge.nearest import nearest

@@ -2,19 +2,19 @@
 
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
 from triage.app.advice import advice, turning_point
 from triage.app.clocks import Steady
 from triage.app.costs import repair_advice
+from triage.app.opening import Opening
 from triage.app.own_route import own_route
 from triage.app.sound import knowledge_of, refuse_unsafe, unsafe_notices
 from triage.app.tracing import read_events, stored, to_lines
 from triage.errors import NotSaved, StoreUnavailable, TraceUnsafe, TriageError
 from triage.knowledge.floor import shortfalls
-from triage.knowledge.loading import load_interlocks
 from triage.knowledge.models import Interlocks, Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.record.events import (
@@ -241,16 +241,6 @@ class Job:
         self.knowledge = under_rules(self.knowledge, happened)
 
 
-@dataclass(frozen=True)
-class Opening:
-    """What is asked before a session can be started."""
-
-    symptom: str
-    job: str
-    who: str
-    words: str = ""
-
-
 def start(
     knowledge: Knowledge,
     opening: Opening,
@@ -322,7 +312,7 @@ def resume(
         knowledge = knowledge_of(events, path)
         job = Job(knowledge, writer, clock, who, events, steady)
         job.who = who or job.state.holder
-        job.go_under(interlocks or load_interlocks(trees_folder()))
+        job.go_under(interlocks or _shipped_interlocks())
         _expect_floor(job, path)
         refuse_unsafe(events, path)
         if not job.state.paused and not job.state.closed:
@@ -340,6 +330,12 @@ def _expect_understood(events: tuple[Event, ...], path: Path) -> None:
         if isinstance(event, NotUnderstood):
             message = f'{path.name} can be read, and not be gone on with: line {number} holds "{event.what}".'
             raise TraceUnsafe(message, "A newer program wrote it. Go on with that one.")
+
+
+def _shipped_interlocks() -> Interlocks:
+    from triage.knowledge.loading import load_interlocks  # it brings YAML, which reading a trace does without
+
+    return load_interlocks(trees_folder())
 
 
 def _expect_floor(job: Job, path: Path) -> None:

@@ -44,10 +44,9 @@ def run(args: argparse.Namespace) -> int:
     from triage.app.cases import read_cases, walk_case
     from triage.app.own_route import Planner
     from triage.app.shop import Shop, accuracies
-    from triage.knowledge.loading import load_knowledge
-    from triage.knowledge.shipped import trees_folder
+    from triage.cli.knowing import shipped_knowledge
 
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     # The shop file stays out of it: a case comes to the same everywhere.
     instruments = accuracies(knowledge, Shop())
     cases = [case for file in args.files for case in read_cases(file, knowledge)]

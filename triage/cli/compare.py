@@ -99,11 +99,12 @@ def _pulleys(name: str | None) -> "tuple[Pulley, ...]":
 
 def _read(name: str) -> "tuple[Knowledge, Tree]":
     """A tree with the knowledge around it."""
+    from triage.cli.knowing import shipped_knowledge
     from triage.knowledge.loading import load_knowledge, symptom_of
     from triage.knowledge.nearest import nearest
     from triage.knowledge.shipped import trees_folder
 
-    shipped = load_knowledge(trees_folder())
+    shipped = shipped_knowledge()
     if name in shipped.trees:
         return shipped, shipped.trees[name]
     path = Path(name)

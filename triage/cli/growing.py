@@ -47,15 +47,14 @@ def run_grow(args: argparse.Namespace) -> int:
         StoreUnavailable: the file cannot be written.
     """
     from triage.app.shop import read_shop
-    from triage.knowledge.loading import load_knowledge
+    from triage.cli.knowing import shipped_knowledge
     from triage.knowledge.models import PULLEYS
-    from triage.knowledge.shipped import trees_folder
     from triage.record.weights import Weights
     from triage.store import shop_file_path
 
     if args.write is not None:
         refuse_target(args.write, overwrite=args.overwrite)
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     _expect(args.symptom, knowledge.trees, "symptom")
     _expect(args.pulley, PULLEYS, "pulley type")
     for tool in args.without:
@@ -107,7 +106,7 @@ def _progress(checks: int, ended: float) -> None:
 
 
 def _document(tree: "Tree", pulley: str, without: frozenset[str], told: tuple[str, ...]) -> str:
-    from triage.documents import write_text
+    from triage.documents.writing import write_text
     from triage.reasoning.grown_tree import UNKNOWN
 
     lacking = f", without {', '.join(sorted(without))}" if without else ""

@@ -11,6 +11,7 @@ from triage import __version__
 from triage.cli import cases, chat, costs, drive, export, quantity, rank, sessions, symptom, tool, trees
 from triage.cli.memory import ask_for_memory
 from triage.errors import EXIT_DEFECT, EXIT_FILE, EXIT_INTERRUPTED, EXIT_MEMORY, EXIT_REFUSED, TriageError
+from triage.knowledge.shipped import pages_folder
 from triage.present.cleaning import clean
 
 TRACEBACK_VARIABLE = "TRIAGE_TRACEBACK"
@@ -25,6 +26,9 @@ _EPILOG = """exit codes:
   70   a defect of the program; answers acknowledged before it are on disk
   71   too little memory; answers acknowledged before it are on disk
   130  stopped with Ctrl-C, or nobody reads the output any more
+
+What can hurt someone, and a shop file to begin with: safety.md and shop-example.yaml in
+  {pages}
 
 The vehicle maker's procedure comes first, then local codes and licensed practice."""
 
@@ -43,7 +47,7 @@ def parser() -> argparse.ArgumentParser:
         prog="triage",
         description="Finds the faulty part of an accessory belt drive, step by step and safely. "
         "Without a command: opens the full screen, or the plain chat where that cannot be.",
-        epilog=_EPILOG,
+        epilog=_EPILOG.format(pages=pages_folder()),
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     top.add_argument("--version", action="version", version=f"triage {__version__}")

@@ -41,11 +41,10 @@ def run(args: argparse.Namespace) -> int:
     """
     from triage.app.cases import rank_case, read_cases
     from triage.app.shop import Shop, accuracies
-    from triage.knowledge.loading import load_knowledge
-    from triage.knowledge.shipped import trees_folder
+    from triage.cli.knowing import shipped_knowledge
     from triage.present.shares import share
 
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     # The shop file stays out of it: a case comes to the same everywhere.
     instruments = accuracies(knowledge, Shop())
     ranked = [

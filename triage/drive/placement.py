@@ -4,7 +4,8 @@ import math
 from collections.abc import Iterator
 from pathlib import Path
 
-from triage.documents import Document, build, read_document
+from triage.documents import Document, build
+from triage.documents.reading import read_document
 from triage.drive.assembly import assemble, circles_of
 from triage.drive.geometry import BeltRouteError, route_belt
 from triage.drive.overrun import SPRINGLESS
