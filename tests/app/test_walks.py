@@ -19,9 +19,16 @@ def test_while_nothing_can_be_saved_only_what_ends_something_counts(monkeypatch:
 
 
 def test_no_forged_trace_leads_to_the_drive_without_new_confirmations() -> None:
-    counts = craft_traces.craft(short(), 40, 1, with_demos=False)
-    assert counts["altogether"].total() == 40
-    assert counts["altogether"]["taken"] > 5
+    counts = craft_traces.craft(short(), 40, 1, with_demos=False)["altogether"]
+    assert counts.total() == 40
+    assert counts["taken"]
+    assert counts["unsafe"] > counts["taken"]
+
+
+def test_no_forged_trace_would_do_so_if_nobody_had_walked_over_its_events(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("triage.app.job.refuse_unsafe", craft_traces.nothing_found)
+    counts = craft_traces.craft(short(), 30, 2, with_demos=False)
+    assert counts["altogether"]["taken"] > 15
     assert counts["came to"]["running"] + counts["came to"]["hands-in"] > 5
 
 

@@ -35,9 +35,8 @@ JOB = "triage/app/job.py"
 FLOOR = "triage/knowledge/floor.py"
 MUTANTS = (
     # 1: a no ends the thing in every state that lists it
-    Mutant(
-        1, INTERLOCKS, "return (live.entered and listed) or bool", "return bool", "a no leaves the live state alone"
-    ),
+    Mutant(1, INTERLOCKS, "return listed or said or bool", "return said or bool", "a no leaves what lists the thing"),
+    Mutant(1, INTERLOCKS, "return listed or said or bool", "return listed or bool", "a no leaves what it was said for"),
     Mutant(
         1,
         INTERLOCKS,
@@ -45,13 +44,7 @@ MUTANTS = (
         "bool(live.carried)",
         "a no does not end a running engine",
     ),
-    Mutant(
-        1,
-        INTERLOCKS,
-        "(live.entered and listed) or bool(live.carried) or",
-        "(live.entered and listed) or",
-        "a no leaves what was carried",
-    ),
+    Mutant(1, INTERLOCKS, "said or bool(live.carried) or", "said or", "a no leaves what was carried"),
     Mutant(
         1,
         INTERLOCKS,

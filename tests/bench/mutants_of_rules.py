@@ -2,8 +2,9 @@
 
     python tests/bench/mutants_of_rules.py [NUMBER ...] [--all]
 
-Each mutant is one place of the program, changed in a copy of it: what a slip of an author's hand could do. The copy has
-to be caught by one of the scripts with the watcher, or by the quick part of the tests. Ends with 0 when all were.
+First the unchanged program has to pass. Each mutant is one place of the program, changed in a copy of it: what a slip
+of an author's hand could do. The copy has to be caught by one of the scripts with the watcher, or by the quick part of
+the tests. Ends with 0 when all were.
 """
 
 import argparse
@@ -39,6 +40,9 @@ WALKS = {
 """Scripts that are tried against every mutant, the cheap ones first; the tests come last."""
 
 
+UNCHANGED = Mutant(0, "triage/__init__.py", "", "", "nothing was weakened")
+
+
 def copied(folder: Path, mutant: Mutant) -> None:
     """Make a copy of the program with the mutant in it.
 
@@ -48,6 +52,8 @@ def copied(folder: Path, mutant: Mutant) -> None:
     for name in COPIED:
         shutil.copytree(ROOT / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
     shutil.copy(ROOT / "pyproject.toml", folder)
+    if mutant is UNCHANGED:
+        return
     path = folder / mutant.file
     text = path.read_text(encoding="utf-8")
     if text.count(mutant.old) != 1:
@@ -90,6 +96,9 @@ def main() -> int:
     parser.add_argument("numbers", nargs="*", type=int, help="which mutants, from 1; all where none is named")
     parser.add_argument("--all", action="store_true", help="ask everybody, also where one has noticed")
     options = parser.parse_args()
+    if tried(UNCHANGED, by_all=True):
+        print("somebody complains about the unchanged program: nothing can be said of any mutant")
+        return 1
     survived = []
     for number, mutant in enumerate(MUTANTS, 1):
         if options.numbers and number not in options.numbers:

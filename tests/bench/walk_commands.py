@@ -29,7 +29,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from tests.bench.walk_answers import NO_PLAN, TEMPERS, WHO, WORD, Temper, sensible, wild
 from tests.bench.walk_clocks import HOUR_MS, LEAPS_MS, SECOND_MS, Clocks
 from tests.bench.walk_drive import explained_only
-from tests.bench.walk_job import JobSession, named
+from tests.bench.walk_job import JobSession, named, unsound
 from tests.bench.walk_ledger import Moment
 from tests.bench.walk_toward import Plan, plan_toward_a_run
 from tests.bench.walk_watcher import Watcher
@@ -123,6 +123,7 @@ class Session:
         for event in self.events:
             state = evolve(state, event)
         assert state == self.state, "a replay gives another state"
+        unsound(self.events)
 
 
 Walked = Session | JobSession

@@ -10,7 +10,7 @@ import random
 import shutil
 import tempfile
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
@@ -22,14 +22,14 @@ from tests.bench.walk_ledger import AT_THE_VEHICLE, Moment
 from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import shipped
 from triage.app.clocks import Steady
-from triage.app.job import Opening, resume, start
-from triage.app.tracing import to_events
+from triage.app.job import Opening, replay, resume, start
 from triage.errors import CommandRefused, NotSaved
 from triage.knowledge.models import Knowledge
 from triage.record import events as e
 from triage.session import commands as c
+from triage.session.audit import objections
 from triage.session.state import State
-from triage.store import TraceWriter, read_trace
+from triage.store import TraceWriter
 from triage.store import writer as writing
 
 FAILS, MENDS = 0.02, 0.2
@@ -54,6 +54,12 @@ def named(events: Iterable[e.Event]) -> Counter[str]:
     """How often each kind of event happened, with its reason where it has one of a few."""
     ending = (e.InterlockLapsed, e.RunEnded)
     return Counter(f"{one.kind} {one.because}" if isinstance(one, ending) else one.kind for one in events)
+
+
+def unsound(events: Sequence[e.Event]) -> None:
+    """Complain where the audit would let nobody go on with a trace that a session has written."""
+    objection = next(objections(events), None)
+    assert objection is None, f"the audit takes a real session for a forged one: {objection}"
 
 
 class Disk:
@@ -141,7 +147,7 @@ class JobSession:
     def give(self, command: c.Command) -> bool:
         """Let the disk fail or be mended, give a command, and say whether it was accepted."""
         self._disturb_disk()
-        broken, saved_before = self.gone or not self.disk.sound, len(self.job.events) - self.job.unsaved
+        broken, saved_before = self.gone or not self.disk.sound, len(self.job.events) - len(self.job.unsaved)
         taken = True
         with self.disk.in_use(self.rng):
             try:
@@ -159,7 +165,7 @@ class JobSession:
             assert not taken or isinstance(command, ENDING) or not happened, f"{type(command).__name__} was taken"
             kinds = {event.kind for event in happened}
             assert kinds <= ENDED, f"{kinds - ENDED} counts, and nothing could be saved"
-            assert len(self.job.events) - self.job.unsaved == saved_before, "a broken disk took a line"
+            assert len(self.job.events) - len(self.job.unsaved) == saved_before, "a broken disk took a line"
         else:
             assert not self.job.trouble or not happened, f"the disk is sound: {self.job.trouble}"
         return taken
@@ -216,13 +222,13 @@ class JobSession:
         self.copies += 1
         copy = self.folder / f"copy-{self.copies}.jsonl"
         self.job.copy_to(copy)
-        assert to_events(read_trace(copy).lines) == self.job.events, "the copy holds something else"
+        assert replay(copy).events == self.job.events, "the copy holds something else"
         assert not self.job.trouble
         if in_trouble or self.job.state.closed:
             self.path, self.gone = copy, False
 
     def _saved(self) -> tuple[e.Event, ...]:
-        return to_events(read_trace(self.path).lines)
+        return replay(self.path).events
 
     def take_up(self, rng: random.Random) -> None:
         """Leave, whatever the disk does, and take up what is in the file when the clock has begun anew."""
@@ -232,7 +238,9 @@ class JobSession:
             self.job.leave()
         self.disk.full = self.disk.failing = False
         saved = len(self._saved())
-        assert saved == len(self.job.events) - self.job.unsaved, "the file holds something else than was acknowledged"
+        assert saved == len(self.job.events) - len(self.job.unsaved), (
+            "the file holds something else than was acknowledged"
+        )
         if saved < len(self.job.events):
             self._watch_anew(saved)
         self.clocks.restart(rng)
@@ -270,4 +278,5 @@ class JobSession:
         self.job.leave()
         assert not self.job.unsaved
         assert self._saved() == self.job.events, "the file holds something else than was acknowledged"
+        unsound(self.job.events)
         shutil.rmtree(self.folder)

@@ -160,6 +160,13 @@ class Watcher:
         assert event.name != event.who, "who watches is at the key"
         self._begun(event.state)
 
+    def _before_thing_refused(self, event: e.ThingRefused) -> None:
+        ledger = self.ledger
+        target = self.knowledge.states.get(ledger.standing if ledger.entered else "")
+        listed = target is not None and event.confirmation in target.confirmations
+        ends = listed or event.confirmation in ledger.counting() or (ledger.engine_on and ledger.standing)
+        assert not ends, f"{event.confirmation} is refused, and nothing says what that ends"
+
     def _thing_refused(self, event: e.ThingRefused) -> None:
         self.doubted = self.ledger.order
         self._begun(event.state)

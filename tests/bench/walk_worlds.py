@@ -6,13 +6,12 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from triage.reasoning.searching import Vehicle, search_of
-
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Confirmation, Knowledge, Tree, VehicleState
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.growing import grow
 from triage.reasoning.grown_tree import left_out, tree_of
+from triage.reasoning.routing import Planner
 from triage.record.weights import Weights
 
 SMALL = Path(__file__).resolve().parents[1] / "session" / "small"
@@ -73,10 +72,9 @@ def grown() -> Knowledge:
 
 
 def _grown(knowledge: Knowledge, symptom: str, without: frozenset[str]) -> Tree:
-    vehicle = Vehicle(symptom, "unknown", without=without, left_out=left_out(knowledge, symptom))
-    search = search_of(knowledge, vehicle, Weights())
-    made = grow(search.problem, search.root, lambda _checks, _ended: None)
-    return tree_of(knowledge, symptom, "unknown", search, made)
+    lacking = {check.id for check in knowledge.checks.values() if without & set(check.tools)}
+    planner = Planner(knowledge, symptom, "unknown", Weights(), left_out(knowledge, symptom) | lacking)
+    return tree_of(planner, grow(planner, lambda _checks, _ended: None))
 
 
 def weakened(knowledge: Knowledge, rng: random.Random, floor: Floor) -> Knowledge:

@@ -38,3 +38,10 @@ def test_an_engine_grows_cold_from_when_it_was_switched_off(listening: Any, smal
     off_ms, target = listening.now_ms, small.states["running-belt-off"]
     assert not is_cold(listening.state, target, off_ms + 1000 * (2 * HOUR_S - 1))
     assert is_cold(listening.state, target, off_ms + 1000 * 2 * HOUR_S)
+
+
+def test_a_no_to_what_was_confirmed_half_way_into_another_state_says_what_it_ends(buzz: Any) -> None:
+    buzz.answer("heard", "yes-heard").confirm("parking-brake").cannot("belt-look").tick()
+    assert (buzz.asks, buzz.step.state) == ("confirm parking-brake", "isolated")
+    buzz.play(c.RefuseConfirmation, confirmation="parking-brake", reason="it does not hold")
+    assert [(event.state, event.because) for event in buzz.happened(e.InterlockLapsed)] == [("stopped", "refused")]

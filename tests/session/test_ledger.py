@@ -42,6 +42,10 @@ def test_it_is_content_with_what_a_session_writes(walking: Any, listening: Any) 
     seen(walking, listening.knowledge, list(listening.events))
 
 
+def lapsed(talk: Any, state: str, because: e.Because) -> e.InterlockLapsed:
+    return e.InterlockLapsed(**stamp(talk), state=state, because=because)
+
+
 def again(talk: Any, *, without: str | None = None) -> list[e.Event]:
     """The state entered anew, with one thing left out."""
     said = [event for event in talk.events if event.kind in ("thing-confirmed", "state-entered")]
@@ -50,20 +54,23 @@ def again(talk: Any, *, without: str | None = None) -> list[e.Event]:
 
 
 def test_it_sees_a_step_that_stands_after_a_no(walking: Any, looking: Any) -> None:
-    told = [*looking.events, refused(looking, "running"), offered(looking)]
+    with pytest.raises(AssertionError, match="nothing says what that ends"):
+        seen(walking, looking.knowledge, [*looking.events, refused(looking, "running")])
+    told = [*looking.events, lapsed(looking, "stopped", "refused"), refused(looking, "running"), offered(looking)]
     with pytest.raises(AssertionError, match="offered outside of stopped"):
         seen(walking, looking.knowledge, told)
 
 
 def test_it_sees_a_thing_that_was_last_said_not_to_be_so(walking: Any, looking: Any) -> None:
-    entered = again(looking, without="parking-brake")
+    no = [lapsed(looking, "stopped", "refused"), refused(looking)]
     with pytest.raises(AssertionError, match="parking-brake was last said not to be so"):
-        seen(walking, looking.knowledge, [*looking.events, refused(looking), *entered])
+        seen(walking, looking.knowledge, [*looking.events, *no, *again(looking, without="parking-brake")])
 
 
 def test_it_sees_an_engine_that_is_left_running_after_a_no(walking: Any, listening: Any) -> None:
+    no = [lapsed(listening, "running", "refused"), refused(listening)]
     with pytest.raises(AssertionError, match="the engine runs with nothing confirmed"):
-        seen(walking, listening.knowledge, [*listening.events, refused(listening), offered(listening)])
+        seen(walking, listening.knowledge, [*listening.events, *no, offered(listening)])
 
 
 @pytest.mark.parametrize("end", [e.SessionPaused, e.SessionResumed])
@@ -146,7 +153,6 @@ def test_it_sees_a_run_with_an_engine_that_is_not_cold(walking: Any, run: Any) -
 
 
 def test_it_sees_hands_in_while_nobody_says_that_the_engine_is_off(walking: Any, listening: Any) -> None:
-    lapsed = e.InterlockLapsed(**stamp(listening), state="running", because="aged")
     confirm = e.StepOffered(**stamp(listening), step=listening.step.model_copy(update={"kind": "confirm"}))
     with pytest.raises(AssertionError, match="confirm is offered, and the engine runs"):
-        seen(walking, listening.knowledge, [*listening.events, lapsed, confirm])
+        seen(walking, listening.knowledge, [*listening.events, lapsed(listening, "running", "aged"), confirm])

@@ -103,12 +103,13 @@ def must_be_switched_off(state: State) -> bool:
 
 
 def refusal_ends(knowledge: Knowledge, state: State, confirmation_id: str) -> bool:
-    """Whether a "no" ends what is live: a state that lists the thing, what went along, and any running engine."""
+    """Whether a "no" ends what is live: the thing is listed or said there, things went along, or the engine runs."""
     live = state.live
     if live is None:
         return False
-    listed = confirmation_id in (*knowledge.states[live.state].confirmations, *live.confirmed)
-    return (live.entered and listed) or bool(live.carried) or state.condition.engine == "running"
+    listed = live.entered and confirmation_id in knowledge.states[live.state].confirmations
+    said = confirmation_id in live.confirmed
+    return listed or said or bool(live.carried) or state.condition.engine == "running"
 
 
 def is_set_up(knowledge: Knowledge, state: State, check: Check) -> bool:
