@@ -35,7 +35,7 @@ from triage.session import commands as c
 from triage.session.deciding import decide, under_rules
 from triage.session.evolving import fold
 from triage.session.rules.opening import RULES
-from triage.store import Head, TraceWriter, read_trace
+from triage.store import Head, TraceWriter, export_trace, read_trace
 
 _FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
 ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)
@@ -166,6 +166,23 @@ class Job:
         else:
             copy.close()
         return copy.path
+
+    def export_to(self, place: Path) -> Path:
+        """Write everything that is saved as one file that can travel.
+
+        Args:
+            place: a new file; or a folder, where the trace keeps its name.
+
+        Returns:
+            the file.
+
+        Raises:
+            TraceDamaged: the trace was altered meanwhile.
+            StoreUnavailable: it cannot be written there, or something of that name is there already.
+        """
+        if self._writer is None:
+            raise StoreUnavailable("This session is only played; there is no trace to export.", "Nothing was lost.")
+        return export_trace(self._writer.path, place)
 
     def leave(self) -> None:
         """Close the trace."""

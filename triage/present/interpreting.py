@@ -117,8 +117,8 @@ def _with_text(typing: Typing, name: str, text: str) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
     if name == "cannot":
         return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=text)
-    if name == "copy":
-        return Copy(place_typed(text))
+    if name in ("copy", "export"):
+        return Copy(place_typed(text), travels=name == "export")
     if name == "note":
         return c.Note(at_ms=at_ms, who=who, text=text)
     if name == "hand over":

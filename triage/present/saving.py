@@ -77,6 +77,8 @@ class Saving:
         Raises:
             StoreUnavailable: it cannot be written there.
         """
+        if wanted.travels:
+            return f"{self._job.export_to(wanted.place).absolute()} can travel: mark {self._job.head}."
         moves = bool(self._job.trouble)
         place = self._job.copy_to(wanted.place).absolute()
         self._said = self._job.trouble

@@ -7,7 +7,7 @@ from triage.store.head import Head
 from triage.store.knowledge import digest_of_knowledge
 from triage.store.lines import FORMAT_VERSION, Line
 from triage.store.listing import list_traces
-from triage.store.traces import Trace, read_trace, travelling, verify_trace
+from triage.store.traces import Trace, export_trace, read_trace, travelling, verify_trace
 from triage.store.writer import NameTaken, TraceWriter
 
 __all__ = [
@@ -22,6 +22,7 @@ __all__ = [
     "TraceWriter",
     "data_folder",
     "digest_of_knowledge",
+    "export_trace",
     "kept_folder",
     "list_traces",
     "read_trace",

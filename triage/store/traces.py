@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from triage.errors import TraceDamaged
-from triage.store.disk import open_regular, read_up_to, unavailable
+from triage.store.disk import flush, open_new, open_regular, read_up_to, unavailable, write_all
 from triage.store.examine import TRACE_LIMIT_BYTES, Examination, compare_end, examine
 from triage.store.faults import FaultKind, TraceFault
 from triage.store.head import Head
@@ -81,6 +81,37 @@ def travelling(path: Path) -> tuple[bytes, Head]:
     whole = content[: examination.size_bytes - len(examination.torn)]
     whole += b"" if whole.endswith(b"\n") else b"\n"
     return whole + (travelling_line(knowledge) if knowledge else b""), examination.head
+
+
+def export_trace(path: Path, place: Path) -> Path:
+    """Write a trace as a file that can travel, where nothing is yet.
+
+    Args:
+        path: the trace.
+        place: a new file; or a folder, where the trace keeps its name.
+
+    Returns:
+        the file.
+
+    Raises:
+        TraceDamaged: the trace does not hold together, or its knowledge is not beside it.
+        StoreUnavailable: one of them cannot be read or written, or something of that name is there already.
+    """
+    content, _ = travelling(path)
+    place = place / path.name if place.is_dir() else place
+    try:
+        handle = open_new(place)
+        try:
+            write_all(handle, content)
+            flush(handle)
+        except BaseException:
+            place.unlink(missing_ok=True)
+            raise
+        finally:
+            os.close(handle)
+    except OSError as error:
+        raise unavailable(f"{place} cannot be written", error, "Name another file; nothing was lost.") from error
+    return place
 
 
 def verify_trace(path: Path, head: Head | None = None) -> list[TraceFault]:
