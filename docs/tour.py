@@ -21,7 +21,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.matching import Matcher
 from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.knowledge.words import load_words
-from triage.session.events import Step
+from triage.record.events import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.answer_line import AnswerLine
 from triage.tui.app import TriageApp

@@ -1,5 +1,6 @@
 """What tests of several packages share: the shipped knowledge, a session at its first question, a fake terminal."""
 
+import errno
 from collections.abc import Callable, Iterable, Iterator
 from itertools import count
 from pathlib import Path
@@ -12,6 +13,7 @@ from triage.chat.lines import InputEndedError
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.store import writer as writing
 
 MOST_LINES = 3000
 
@@ -66,3 +68,23 @@ def job(knowledge: Knowledge) -> Job:
 @pytest.fixture
 def typist() -> type[Typist]:
     return Typist
+
+
+class Disk:
+    """A disk that is full whenever a test says so."""
+
+    def __init__(self) -> None:
+        self.full = False
+
+
+@pytest.fixture
+def disk(monkeypatch: pytest.MonkeyPatch) -> Disk:
+    disk, write_all = Disk(), writing.write_all
+
+    def written(handle: int, content: bytes) -> None:
+        if disk.full:
+            raise OSError(errno.ENOSPC, "full")
+        write_all(handle, content)
+
+    monkeypatch.setattr(writing, "write_all", written)
+    return disk

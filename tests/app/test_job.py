@@ -4,11 +4,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from whole_lines import whole_lines
 
 from triage.app.job import replay, resume
-from triage.errors import TraceDamaged
+from triage.errors import TraceDamaged, TraceUnsafe
 from triage.knowledge.shipped import demos_folder
-from triage.store import Line, read_trace
+from triage.store import Line
 from triage.store.lines import encode
 
 DEMO = demos_folder() / "worn-bearing.jsonl"
@@ -25,7 +26,7 @@ def sealed(path: Path, lines: Iterable[Line]) -> None:
 
 def sealed_anew(path: Path, kind: str, change: Mapping[str, object]) -> None:
     """Write a demo with one event changed and every digest made to fit."""
-    lines = list(read_trace(DEMO).lines)
+    lines = list(whole_lines(DEMO))
     at = next(number for number, line in enumerate(lines) if line.kind == kind)
     lines[at] = replace(lines[at], data={**lines[at].data, **change})
     sealed(path, lines)
@@ -53,35 +54,61 @@ def test_a_trace_that_names_what_its_knowledge_lacks_is_damaged(
     path = tmp_path / "edited.jsonl"
     sealed_anew(path, kind, change)
     before = path.read_bytes()
-    with pytest.raises(TraceDamaged, match='names "stranger"'):
+    with pytest.raises(TraceDamaged, match=r'names the [a-z ]*"stranger"'):
         replay(path)
-    with pytest.raises(TraceDamaged, match='names "stranger"'):
+    with pytest.raises(TraceDamaged, match=r'names the [a-z ]*"stranger"'):
         resume(path, lambda: 0, "Ana")
     assert path.read_bytes() == before
 
 
 def test_a_trace_that_carries_what_its_knowledge_lacks_is_damaged(tmp_path: Path) -> None:
     path = tmp_path / "edited.jsonl"
-    lines = list(read_trace(DEMO).lines)
+    lines = list(whole_lines(DEMO))
     at = next(number for number, line in enumerate(lines) if line.kind == "thing-confirmed")
     carried = {**stamp(lines[at]), "state": "stopped", "since": {"parking-brake": 0, "stranger": 0}}
     sealed(path, [*lines[:at], replace(lines[at], kind="things-carried", data=carried)])
-    with pytest.raises(TraceDamaged, match='names "stranger"'):
+    with pytest.raises(TraceDamaged, match=r'names the [a-z ]*"stranger"'):
         replay(path)
 
 
-def test_a_trace_cut_right_behind_its_pause_never_shows_the_running_step_of_before(tmp_path: Path) -> None:
-    path = tmp_path / "cut.jsonl"
-    lines = read_trace(DEMO).lines
-    running = next(
+@pytest.fixture
+def running() -> list[Line]:
+    """The lines of a demo up to a check with the engine running."""
+    lines = list(whole_lines(DEMO))
+    last = next(
         number
         for number, line in enumerate(lines)
         if line.kind == "step-offered"
         and '"state":"running"' in json.dumps(line.data, separators=(",", ":"))
         and '"kind":"check"' in json.dumps(line.data, separators=(",", ":"))
     )
-    pause = replace(lines[running], kind="session-paused", data=stamp(lines[running]))
-    sealed(path, [*lines[: running + 1], pause])
-    job, _ = resume(path, lambda: pause.at_ms, "Ana")
+    return lines[: last + 1]
+
+
+def after(line: Line, kind: str, **data: object) -> Line:
+    """Another line at the time of one."""
+    return replace(line, kind=kind, data={**stamp(line), **data})
+
+
+def test_a_trace_cut_right_behind_its_pause_never_shows_the_running_step_of_before(
+    tmp_path: Path, running: list[Line]
+) -> None:
+    path = tmp_path / "cut.jsonl"
+    lapse = after(running[-1], "interlock-lapsed", state="running", because="paused")
+    sealed(path, [*running, lapse, after(running[-1], "session-paused")])
+    job, _ = resume(path, lambda: running[-1].at_ms, "Ana")
     job.leave()
     assert job.state.step.kind == "paused"
+
+
+def test_a_pause_put_in_behind_a_running_step_makes_a_trace_that_can_only_be_read(
+    tmp_path: Path, running: list[Line]
+) -> None:
+    path = tmp_path / "edited.jsonl"
+    sealed(path, [*running, after(running[-1], "session-paused")])
+    before = path.read_bytes()
+    with pytest.raises(TraceUnsafe, match=rf"Line {len(running) + 1} leaves standing what was confirmed before"):
+        resume(path, lambda: running[-1].at_ms, "Ana")
+    assert path.read_bytes() == before
+    assert any("cannot be gone on with" in notice for notice in replay(path).notices)
+    assert path.read_bytes() == before

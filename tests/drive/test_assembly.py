@@ -7,7 +7,7 @@ import pytest
 from triage.documents import build
 from triage.documents.reading import read_text
 from triage.drive.assembly import Drive, assemble
-from triage.drive.layout import Layout
+from triage.record.layout import Layout
 
 
 def drive_of(text: str) -> Drive:

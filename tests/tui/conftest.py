@@ -17,9 +17,9 @@ from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.words import load_words
+from triage.record.events import Event
+from triage.record.steps import Step
 from triage.session import commands as c
-from triage.session.events import Event
-from triage.session.steps import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
@@ -47,7 +47,7 @@ class Clock:
     """Moves a millisecond for each look; tests move it further."""
 
     def __init__(self) -> None:
-        self.now_ms = 1_000_000
+        self.now_ms = 1_700_000_000_000
 
     def __call__(self) -> int:
         self.now_ms += 1
@@ -123,6 +123,7 @@ class Bench:
                 break
             await pilot.pause(0.05)
         assert text in self.painted(pilot.app), self.painted(pilot.app)
+        await self.settle(pilot)
 
     async def type(self, pilot: Any, *lines: str) -> None:
         for line in lines:

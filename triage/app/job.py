@@ -11,40 +11,31 @@ from triage.app.clocks import Steady
 from triage.app.costs import repair_advice
 from triage.app.opening import Opening
 from triage.app.own_route import own_route
-from triage.app.tracing import to_events, to_lines
-from triage.errors import NotSaved, TraceDamaged, TraceUnsafe, TriageError
+from triage.app.sound import knowledge_of, refuse_unsafe, unsafe_notices
+from triage.app.tracing import read_events, stored, to_lines
+from triage.errors import NotSaved, StoreUnavailable, TraceUnsafe, TriageError
 from triage.knowledge.floor import shortfalls
 from triage.knowledge.models import Interlocks, Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.prices import Prices
-from triage.reasoning.weights import Weights
-from triage.session import commands as c
-from triage.session.deciding import decide, under_rules
-from triage.session.events import (
+from triage.record.events import (
     JUMP_MS,
     CheckAnswered,
     CheckNotDone,
     ConclusionReached,
     Event,
     FactCorrected,
+    NotUnderstood,
     OwnRouteEnded,
     ReadingTaken,
     RenewalTold,
-    SessionStarted,
 )
+from triage.record.prices import Prices
+from triage.record.weights import Weights
+from triage.session import commands as c
+from triage.session.deciding import decide, under_rules
 from triage.session.evolving import fold
 from triage.session.rules.opening import RULES
-from triage.store import Head, TraceWriter, read_trace
-
-_TABLES = {
-    "symptom": "trees",
-    "check": "checks",
-    "causes": "causes",
-    "remedies": "remedies",
-    "state": "states",
-    "carried": "confirmations",
-}
-"""Which part of the knowledge an event's field names something of."""
+from triage.store import Head, TraceWriter, export_trace, read_trace
 
 _FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
 ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)
@@ -138,9 +129,9 @@ class Job:
         return self._writer.head if self._writer else Head(len(self.events), "")
 
     @property
-    def unsaved(self) -> int:
-        """How many events have happened that are not on the disk."""
-        return len(self._unsaved)
+    def unsaved(self) -> tuple[Event, ...]:
+        """What has happened and is not on the disk."""
+        return self._unsaved
 
     def go_under(self, interlocks: Interlocks) -> None:
         """Let whoever takes the session up next work under these interlocks, where it knows others or other rules."""
@@ -152,21 +143,46 @@ class Job:
         """What the session uses once somebody takes it up."""
         return self.knowledge.under(self._under) if self._under else self.knowledge
 
-    def copy_to(self, path: Path) -> None:
+    def copy_to(self, path: Path) -> Path:
         """Save everything that happened in a new trace, and go on there where it cannot be saved in its own.
+
+        Args:
+            path: a new file; or a folder, where the trace keeps its name.
+
+        Returns:
+            the file in which everything is.
 
         Raises:
             StoreUnavailable: it cannot be written there either, or something of that name is there already.
         """
         if self._writer is None:
-            return
+            raise StoreUnavailable("This session is only played; there is no trace to copy.", "Nothing was lost.")
         saved = len(self.events) - len(self._unsaved)
-        copy = self._writer.copy_to(path, to_lines(self._unsaved, saved + 1))
+        place = path / self._writer.path.name if path.is_dir() else path
+        copy = self._writer.copy_to(place, to_lines(self._unsaved, saved + 1))
         if self.trouble:
             self._writer.close()
             self._writer, self._unsaved, self.trouble = copy, (), ""
         else:
             copy.close()
+        return copy.path
+
+    def export_to(self, place: Path) -> Path:
+        """Write everything that is saved as one file that can travel.
+
+        Args:
+            place: a new file; or a folder, where the trace keeps its name.
+
+        Returns:
+            the file.
+
+        Raises:
+            TraceDamaged: the trace was altered meanwhile.
+            StoreUnavailable: it cannot be written there, or something of that name is there already.
+        """
+        if self._writer is None:
+            raise StoreUnavailable("This session is only played; there is no trace to export.", "Nothing was lost.")
+        return export_trace(self._writer.path, place)
 
     def leave(self) -> None:
         """Close the trace."""
@@ -261,6 +277,8 @@ def start(
     short = shortfalls(knowledge)
     if short:
         raise TriageError(f"No session can begin with this knowledge. {short[0]}", _FLOOR)
+    if writer:
+        writer.keep_knowledge(stored(knowledge))
     job = Job(knowledge, writer, clock, opening.who, steady=steady)
     command = c.Start(
         at_ms=clock(),
@@ -306,11 +324,14 @@ def resume(
     """
     writer, lines, notices = TraceWriter.reopen(path)
     try:
-        events = to_events(lines)
-        job = Job(knowledge_of(events, path), writer, clock, who, events, steady)
+        events, strange = read_events(lines, writer.knowledge)
+        _expect_understood(events, path)
+        knowledge = knowledge_of(events, path)
+        job = Job(knowledge, writer, clock, who, events, steady)
         job.who = who or job.state.holder
         job.go_under(interlocks or _shipped_interlocks())
         _expect_floor(job, path)
+        refuse_unsafe(events, path)
         if not job.state.paused and not job.state.closed:
             job.do(c.Pause(at_ms=clock(), who=job.who))
         # A trace that was cut or edited behind its pause still has a step of before it, perhaps at the running engine.
@@ -318,7 +339,14 @@ def resume(
     except BaseException:
         writer.close()
         raise
-    return job, notices
+    return job, (*notices, *strange)
+
+
+def _expect_understood(events: tuple[Event, ...], path: Path) -> None:
+    for number, event in enumerate(events, 1):
+        if isinstance(event, NotUnderstood):
+            message = f'{path.name} can be read, and not be gone on with: line {number} holds "{event.what}".'
+            raise TraceUnsafe(message, "A newer program wrote it. Go on with that one.")
 
 
 def _shipped_interlocks() -> Interlocks:
@@ -334,7 +362,7 @@ def _expect_floor(job: Job, path: Path) -> None:
 
 
 class Replayed(NamedTuple):
-    """A trace as it was read; `notices` is what a reader should know about its end."""
+    """A trace as it was read; `notices` is what a reader should know about it first."""
 
     knowledge: Knowledge
     events: tuple[Event, ...]
@@ -349,31 +377,6 @@ def replay(path: Path) -> Replayed:
         TraceDamaged: the trace does not hold together.
     """
     trace = read_trace(path)
-    events = to_events(trace.lines)
-    return Replayed(knowledge_of(events, path), events, trace.head, trace.notices)
-
-
-def knowledge_of(events: tuple[Event, ...], path: Path) -> Knowledge:
-    """The knowledge that travels in a trace.
-
-    Raises:
-        TraceDamaged: it does not begin with the start of a session, or an event names what its knowledge lacks.
-    """
-    if not events or not isinstance(events[0], SessionStarted):
-        raise TraceDamaged(f"{path.name} does not begin with the start of a session.", "Choose another trace.")
-    knowledge = under_rules(events[0].knowledge, events)
-    for number, event in enumerate(events, 1):
-        for name in _strangers(knowledge, event):
-            message = f'{path.name} is damaged. Line {number} names "{name}", which its knowledge does not hold.'
-            raise TraceDamaged(message, "Ask for the original; nothing in it was changed.")
-    return knowledge
-
-
-def _strangers(knowledge: Knowledge, event: Event) -> list[str]:
-    """What an event names that is not there; only an edited trace has any."""
-    strangers = []
-    for field, table in _TABLES.items():
-        named = getattr(event, field, ())
-        names = (named,) if isinstance(named, str) else named
-        strangers += [name for name in names if name and name not in getattr(knowledge, table)]
-    return strangers
+    events, strange = read_events(trace.lines, trace.knowledge)
+    knowledge = knowledge_of(events, path)
+    return Replayed(knowledge, events, trace.head, (*trace.notices, *strange, *unsafe_notices(events)))

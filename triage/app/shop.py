@@ -20,7 +20,7 @@ from triage.documents import Model, build, is_there
 from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Id, Knowledge, Tool
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 from triage.session.commands import Accuracy
 from triage.units import parse_quantity
 

@@ -6,18 +6,20 @@ from typing import TYPE_CHECKING
 
 from triage.app.job import Job
 from triage.chat.lines import InputEndedError, Lines
-from triage.errors import TriageError
+from triage.errors import NotSaved, TriageError
 from triage.present.cleaning import clean
+from triage.present.commands import word_for
 from triage.present.interpreting import Typing, interpret
-from triage.present.read_first import NOT_READ, must_be_read
-from triage.present.results import Ask, Leave, Show, Watch
+from triage.present.read_first import ENDS_A_RUN, NOT_READ, must_be_read
+from triage.present.results import Ask, Copy, Leave, Result, Show, Watch
+from triage.present.saving import NOT_SAVED_YET, NOTHING_TAKEN, Saving
 from triage.present.shapes import NOT_REVIEWED
 from triage.present.telling import DROPPED, TIME_PASSED, told
 from triage.present.text import view_lines, wrapped
 from triage.present.views import step_view
 
 if TYPE_CHECKING:
-    from triage.session.steps import Step
+    from triage.record.steps import Step
 
 COUNTED = (20, 10, 5, 4, 3, 2, 1)
 """Seconds left of a timed run at which the chat speaks."""
@@ -38,8 +40,10 @@ class Talk:
         self.job = job
         self._lines = lines
         self._seconds = seconds
+        self._saving = Saving(job)
         self._shown: Step | None = None
         self._typed: tuple[str, ...] = ()
+        self._refused: tuple[str, ...] = ()
         self._counted = 0
 
     def run(self) -> None:
@@ -51,52 +55,67 @@ class Talk:
             while self._turn():
                 pass
         except InputEndedError:
-            self._say("The input has ended. The session is kept; take it up again with: triage resume")
+            self._say(f"The input has ended. {self._saving.left()}")
 
     def _turn(self) -> bool:
-        state = self.job.state
-        if state.step != self._shown:
+        if self.job.state.step != self._shown:
             self._typed = ()
             self._show()
-        if state.closed:
+        # Behind the step: that the engine is to be switched off comes first.
+        self._say(*self._refused, *self._saving.news())
+        self._refused = ()
+        if self.job.state.closed:
             return False
         line = self._lines.read("> ", self._waiting)
-        if line is None or self._waiting():
-            self._say(TIME_PASSED)
+        if line is None or (self._waiting() and not _leaves(line)):
+            if self.job.state.step.kind not in ENDS_A_RUN:
+                self._say(TIME_PASSED)
             return True
+        state = self.job.state
         if self._lines.ahead and must_be_read(self.job.knowledge, state.step, line, self._typed):
             self._say(NOT_READ, step_view(self.job.knowledge, state).ask)
             return True
         return self._take(line)
 
     def _take(self, line: str) -> bool:
-        typing = Typing(self.job.knowledge, self.job.state, self.job.clock(), self.job.who)
+        job = self.job
+        typing = Typing(job.knowledge, job.state, job.clock(), job.who, job.trouble, job.unsaved)
         lines = (*self._typed, line)
         if self._typed and not line.strip():
             self._typed = ()
             self._say(DROPPED)
             return True
         try:
-            result = interpret(typing, lines)
-            if isinstance(result, Leave):
-                self._say("The session is kept; take it up again with: triage resume")
-                return False
-            if isinstance(result, Ask):
-                self._typed = lines
-                self._say(result.question)
-            elif isinstance(result, Show):
-                self._typed = ()
-                self._say(*result.lines)
-                if result.record:
-                    self.job.do(result.record)
-            elif isinstance(result, Watch):
-                return self._watch()
-            else:
-                self._typed = ()
-                self._say(*told(self.job.knowledge, self.job.do(result)))
+            return self._carry_out(interpret(typing, lines), lines)
+        except NotSaved:
+            self._refused = (NOTHING_TAKEN,)
+            self._saving.refused()
         except TriageError as error:
             self._say(error.message, error.hint)
         return True
+
+    def _carry_out(self, result: Result, lines: tuple[str, ...]) -> bool:
+        """Do what lines came to, and say whether the talk goes on."""
+        if isinstance(result, Ask):
+            self._typed = lines
+            self._say(result.question)
+            return True
+        if isinstance(result, Watch):
+            return self._watch()
+        if isinstance(result, Copy):
+            self._say(self._saving.copy(result))
+        leaves = isinstance(result, Leave) or (isinstance(result, Copy) and result.leaves)
+        self._typed = ()
+        if leaves:
+            self._say(self._saving.left())
+        elif isinstance(result, Show):
+            self._say(*result.lines)
+            if result.record:
+                self.job.do(result.record)
+        elif not isinstance(result, Copy | Leave):
+            self._say(*told(self.job.knowledge, self.job.do(result)))
+            self._say(*([NOT_SAVED_YET] if self.job.unsaved else []))
+        return not leaves
 
     def _watch(self) -> bool:
         self._say("Press Enter when it begins.")
@@ -113,16 +132,17 @@ class Talk:
         return self._take(line)
 
     def _waiting(self) -> bool:
-        try:
-            self.job.tick()
-        except TriageError as error:
-            self._say(error.message, error.hint)
+        """Let time pass, and say whether the step on screen has changed."""
+        happened = self.job.tick()
         step = self.job.state.step
+        self._say(*told(self.job.knowledge, happened))
         if step.kind == "run":
             left = max(0, -(-(step.until_ms - self.job.reading_ms()) // 1000))
             if left in COUNTED and left != self._counted:
                 self._counted = left
                 self._say(f"{left} s left")
+        if step == self._shown:
+            self._say(*self._saving.news())
         return step != self._shown
 
     def _show(self) -> None:
@@ -135,3 +155,8 @@ class Talk:
         for text in texts:
             for line in wrapped(text, width) if fold and text else [text]:
                 self._lines.say(clean(line))
+
+
+def _leaves(line: str) -> bool:
+    word = word_for(line)
+    return word is not None and word.name == "leave"

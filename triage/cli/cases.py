@@ -61,7 +61,10 @@ def _as_json(walked: "Sequence[Walked]") -> str:
         {
             "id": one.id,
             "concluded": list(one.concluded),
-            "likely": [{"cause": cause, "probability": probability} for cause, probability in one.likely],
+            "likely": [
+                {"cause": likely.cause, "probability": likely.probability, "present": likely.present}
+                for likely in one.likely
+            ],
             "checks": list(one.checks),
             "minutes": one.minutes,
             "agrees": one.agrees,

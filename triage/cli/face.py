@@ -122,6 +122,7 @@ def _replay(path: Path) -> "Replayed":
 
 
 def _shop() -> tuple[str, ...]:
+    from triage.knowledge.shipped import pages_folder
     from triage.store import shop_file_path
 
     path = shop_file_path()
@@ -129,7 +130,9 @@ def _shop() -> tuple[str, ...]:
         *('reviewer: "…"', "instruments:", '  torque-wrench: {relative: "3 %"}', '  ruler: {absolute: "0.5 mm"}'),
         *("repair:", "  currency: EUR", "  hour_rate: 96", "  prices: {belt: 46}"),
     )
-    said = _lines_of(path) or ["There is none; the defaults of the tools hold. One is written like this:", "", *example]
+    whole = f"A whole one, with invented figures, to begin with: {pages_folder() / 'shop-example.yaml'}"
+    none = "There is none; the defaults of the tools hold. One is written like this:"
+    said = _lines_of(path) or [none, "", *example, "", whole]
     return (f"File: {path}", "It is read when a session starts, and what was used is recorded in the trace.", "", *said)
 
 

@@ -125,12 +125,14 @@ def _verify(name: str, head: "Head | None") -> int:
 def _faults(path: Path, head: "Head | None") -> tuple[list[str], str]:
     """Name what is wrong with a trace, its lines first, then what they say."""
     from triage.app.job import replay
+    from triage.app.sound import told_objections
     from triage.store import verify_trace
 
     found = [finding.message for finding in verify_trace(path, head)]
     if found:
         return found, ""
     try:
-        return [], str(replay(path).head)
+        replayed = replay(path)
     except TraceDamaged as error:
         return [error.message], ""
+    return [objection.reason for objection in told_objections(replayed.events)], str(replayed.head)

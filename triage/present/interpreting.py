@@ -17,11 +17,13 @@ from triage.present.read_first import NO
 from triage.present.reading import chosen, outcomes_or_reading
 from triage.present.recording import shown
 from triage.present.renewals import renewal_told
-from triage.present.results import Ask, Leave, Result, Watch
+from triage.present.results import Ask, Copy, Leave, Result, Watch
+from triage.present.saving import LEAVE_QUESTION, place_typed, unsaved_words
 from triage.present.tooling import tool_worked
 from triage.present.vehicle import fact_corrected, fact_typed
 from triage.present.views import step_view
 from triage.present.worth import one_more
+from triage.record.events import Event
 from triage.session import commands as c
 from triage.session.state import State
 from triage.units import parse_quantity, say_back
@@ -40,12 +42,23 @@ DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result
 
 @dataclass(frozen=True)
 class Typing:
-    """Where and by whom lines were typed."""
+    """Where and by whom lines were typed.
+
+    Args:
+        knowledge: what the session uses.
+        state: where it stands.
+        at_ms: now.
+        who: who types.
+        trouble: why nothing can be saved now; empty where everything is saved.
+        unsaved: what has happened and is not saved.
+    """
 
     knowledge: Knowledge
     state: State
     at_ms: int
     who: str
+    trouble: str = ""
+    unsaved: tuple[Event, ...] = ()
 
 
 def interpret(typing: Typing, lines: tuple[str, ...]) -> Result:
@@ -72,7 +85,7 @@ def _wants_name(typing: Typing) -> bool:
 def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Result:
     knowledge, state = typing.knowledge, typing.state
     if name == "leave":
-        return Leave()
+        return _leave(typing, rest)
     if name == "watch":
         if not (step_view(knowledge, state).timed or state.run == "running"):
             raise CommandRefused("This step is not timed.", "Answer the question.")
@@ -90,10 +103,22 @@ def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Resu
     return _with_text(typing, name, rest[0])
 
 
+def _leave(typing: Typing, rest: tuple[str, ...]) -> Result:
+    """Leave at once; where something is not saved, say so and offer a copy first."""
+    if not typing.trouble:
+        return Leave()
+    if not rest:
+        return Ask(f"{LEAVE_QUESTION}\n{unsaved_words(typing.knowledge, typing.trouble, typing.unsaved)}")
+    again = word_for(rest[0])
+    return Leave() if again and again.name == "leave" else Copy(place_typed(rest[0]), leaves=True)
+
+
 def _with_text(typing: Typing, name: str, text: str) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
     if name == "cannot":
         return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=text)
+    if name in ("copy", "export"):
+        return Copy(place_typed(text), travels=name == "export")
     if name == "note":
         return c.Note(at_ms=at_ms, who=who, text=text)
     if name == "hand over":

@@ -17,9 +17,9 @@ from triage.present.vehicle import corrected_words
 from triage.present.views import before_after, say_finding, step_view
 from triage.present.ways import instruments_words
 from triage.present.worth import advice_words, checks_beside, worth_lines
-from triage.session import events as e
+from triage.record import events as e
+from triage.record.readings import Verdict
 from triage.session.evolving import fold
-from triage.session.readings import Verdict
 from triage.session.state import State
 from triage.units import say_quantity
 
@@ -34,7 +34,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
         knowledge: what the session used.
         events: what happened.
         head: count and digest of its trace.
-        notices: what a reader should know about the trace, such as a line that was cut off.
+        notices: what a reader should know first about the trace, such as a line that was cut off.
     """
     state = fold(events)
     tree = knowledge.trees[state.symptom]
@@ -45,6 +45,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
         f"Reviewed by: {state.reviewer}" if state.reviewer else NOT_REVIEWED,
     ]
     lines = [
+        *(f"Notice: {clean_line(notice)}" for notice in notices),
         *map(clean_line, titled),
         "",
         "Vehicle",
@@ -64,7 +65,6 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
     lines += _section("Before and after the repair", before_after(knowledge, state))
     lines += _section("Where it stands", view_lines(step_view(knowledge, state), WIDTH))
     lines += ["", f"Trace: {head} (count and digest; compare with what you were given)"]
-    lines += [f"Notice: {clean_line(notice)}" for notice in notices]
     return "\n".join(lines) + "\n"
 
 
@@ -165,7 +165,7 @@ def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]
 
 def said_lines(knowledge: Knowledge, event: e.Event, start_ms: int | None = None) -> list[str]:
     """One event as a line of the page, none for what only matters to the program; with the time since a start."""
-    told = _told(knowledge, event)
+    told = event_words(knowledge, event)
     elapsed = "" if start_ms is None else f"{_elapsed(event.at_ms - start_ms)}  "
     return [clean_line(f"  {_instant(event.at_ms)[11:19]}  {elapsed}{event.who}: {told}")] if told else []
 
@@ -176,13 +176,15 @@ def _elapsed(since_ms: int) -> str:
     return f"{'−' if since_ms < 0 else '+'}{hours}:{minutes:02}"
 
 
-def _told(knowledge: Knowledge, event: e.Event) -> str:
+def event_words(knowledge: Knowledge, event: e.Event) -> str:
+    """What happened in a few words; empty for what only matters to the program."""
     return (
         _told_checks(knowledge, event)
         or _told_interlock(knowledge, event)
         or _told_repair(knowledge, event)
         or _told_drive(event)
         or _told_keeping(event)
+        or _told_going_on(event)
     )
 
 
@@ -237,6 +239,8 @@ def _told_interlock(knowledge: Knowledge, event: e.Event) -> str:
             return "engine started for a timed run"
         case e.RunEnded():
             return f"run over ({event.because})"
+        case e.EngineOff():
+            return "engine off, all still"
     return ""
 
 
@@ -259,10 +263,6 @@ def _told_keeping(event: e.Event) -> str:
             return f"part {event.part}: {since_words(event)}"
         case e.FactCorrected():
             return corrected_words(event)
-        case e.SessionPaused():
-            return "paused"
-        case e.SessionResumed():
-            return "back at the vehicle"
         case e.SessionHandedOver():
             return f"handed over to {event.to} at {event.head}"
         case e.SessionClosed():
@@ -270,6 +270,27 @@ def _told_keeping(event: e.Event) -> str:
             reason = f" ({event.reason})" if event.reason else ""
             return f"closed: {event.how}{reason}{proof} at {event.head}"
     return ""
+
+
+def _told_going_on(event: e.Event) -> str:
+    match event:
+        case e.SessionPaused():
+            return "paused"
+        case e.SessionResumed():
+            return "back at the vehicle"
+        case e.ClockShifted():
+            return shifted_words(event)
+        case e.RulesInstalled():
+            return f"goes on under the interlocks of the program that took it up (safety rules {event.rules})"
+    return ""
+
+
+def shifted_words(event: e.ClockShifted) -> str:
+    """By how much the wall clock moved, and which way."""
+    seconds = round(abs(event.by_ms) / 1000)
+    hours, minutes = divmod(seconds // 60, 60)
+    by = f"{seconds} s" if seconds < 120 else f"{hours} h {minutes} min" if hours else f"{minutes} min"
+    return f"the clock of this computer was moved {'back' if event.by_ms < 0 else 'forward'} by {by}"
 
 
 def _told_repair(knowledge: Knowledge, event: e.Event) -> str:

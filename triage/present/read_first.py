@@ -6,7 +6,7 @@ from triage.present.commands import word_for
 
 if TYPE_CHECKING:
     from triage.knowledge.models import Knowledge
-    from triage.session.steps import Step
+    from triage.record.steps import Step
 
 READ_FIRST = (
     *("gate", "confirm", "set-up", "run-ready", "run", "run-over", "switch-off"),

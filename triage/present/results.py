@@ -1,6 +1,7 @@
 """What typed lines come to."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from triage.session.commands import Command
 
@@ -35,4 +36,19 @@ class Leave:
     """The program is to stop; the session is kept."""
 
 
-Result = Command | Ask | Show | Watch | Leave
+@dataclass(frozen=True)
+class Copy:
+    """Everything is to be saved elsewhere.
+
+    Args:
+        place: a new file, or a folder.
+        leaves: whether the program is to stop then.
+        travels: whether it is to be one file that a colleague can open elsewhere.
+    """
+
+    place: Path
+    leaves: bool = False
+    travels: bool = False
+
+
+Result = Command | Ask | Show | Watch | Leave | Copy

@@ -7,8 +7,8 @@ from triage.present.reading import chosen
 from triage.present.results import Ask, Result
 from triage.present.shapes import Choice
 from triage.present.views import PULLEY_CHOICES, fact_view
+from triage.record.events import FactCorrected
 from triage.session import commands as c
-from triage.session.events import FactCorrected
 from triage.session.state import State
 from triage.units import parse_quantity, say_quantity
 

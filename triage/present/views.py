@@ -5,16 +5,17 @@ from dataclasses import replace
 from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.present.check_facts import check_facts, tools_line
 from triage.present.costs import costs_line
+from triage.present.ending import why_off
 from triage.present.own_route import own_lines
 from triage.present.shapes import ENDS, Choice, StepView
 from triage.present.shares import beside_conclusion
 from triage.present.tightening import loosening_lines, torque_lines
 from triage.present.ways import units_of
 from triage.present.worth import checks_beside, one_more
+from triage.record.steps import Step
 from triage.session.interlocks import IN_HAND, carried, closing_finding, is_asked
 from triage.session.state import State
 from triage.session.stepping import remedies_of
-from triage.session.steps import Step
 
 GATE = "Does the drive carry, or sit near, any of these?"
 GATE_CHOICES = (
@@ -166,10 +167,12 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         return _blocked_view(knowledge, state)
     if step.kind == "run-over":
         ask = "Switch off now. Engine off, key out, everything still?"
-        return StepView("TIME IS UP", ask, choices=OFF)
+        if state.ended in ("", "run-over"):
+            return StepView("TIME IS UP", ask, choices=OFF)
+        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
     if step.kind == "switch-off":
         ask = "Switch the engine off now. Is it off, and everything still?"
-        return StepView("SWITCH OFF", ask, lines=("What let it run no longer stands. Nobody goes in.",), choices=OFF)
+        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
     target = knowledge.states[step.state]
     if step.kind == "held":
         return _held_view(knowledge, state, step)

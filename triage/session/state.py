@@ -3,15 +3,15 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-from triage.drive.layout import Layout
-from triage.knowledge.models import Pulley
-from triage.reasoning.prices import Prices, RepairChoice
-from triage.reasoning.weights import Weights
-from triage.session.counsel import LikelyCause
-from triage.session.events import AdviceGiven
-from triage.session.layouts import DriveKnown, MatchedRate
-from triage.session.readings import AccuracyUsed, Verdict
-from triage.session.steps import Step
+from triage.knowledge.models import PULLEY_TYPES, Pulley
+from triage.record.counsel import LikelyCause
+from triage.record.events import AdviceGiven, Because
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown, MatchedRate
+from triage.record.prices import Prices, RepairChoice
+from triage.record.readings import AccuracyUsed, Verdict
+from triage.record.steps import Step
+from triage.record.weights import Weights
 
 Stage = Literal["finding", "working", "proving", "closed"]
 FACTS = ("pulley", "odometer", "cylinders")
@@ -142,6 +142,7 @@ class State:
     it said that checks pay no more.
     `ever` is what was confirmed since the vehicle was last taken up, in whatever state; `denied` what was last said not
     to be so, which stands until it is confirmed.
+    `ended` is why a vehicle state that was live or begun ended last.
     What was confirmed before the last refusal, at `refused_ms`, goes along into no other state.
     `clock_ms` and `boot` are the last reading of the forward clock; every other time but `started_ms` and `last_ms`,
     which are the wall clock's, is such a reading too, of the same boot.
@@ -177,6 +178,7 @@ class State:
     denied: frozenset[str] = frozenset()
     refused_ms: int = 0
     held: str = ""
+    ended: Because | Literal[""] = ""
     condition: Condition = Condition()
     engine_ran_ms: int | None = None
     runs: int = 0
@@ -207,8 +209,7 @@ class State:
     def pulley(self) -> Pulley:
         """The specified pulley type as told, unknown until then."""
         told = self.facts.get("pulley")
-        kinds: tuple[Pulley, ...] = ("solid", "isolator", "one-way-clutch", "decoupler")
-        return next((kind for kind in kinds if kind == told), "unknown")
+        return next((kind for kind in PULLEY_TYPES if kind == told), "unknown")
 
     @property
     def known(self) -> dict[str, Finding]:

@@ -8,6 +8,7 @@ from typing import BinaryIO, Literal
 from triage.errors import StoreUnavailable
 from triage.store.chain import Record
 from triage.store.faults import LineError
+from triage.store.knowledge import is_travelling
 from triage.store.lines import LINE_LIMIT_BYTES, Line, digest_of, opening_line, split_seal
 from triage.store.traces import opened_to_read
 
@@ -86,6 +87,8 @@ def _last_record(file: BinaryIO) -> Record:
         unended = Record.read(rest + b"\n")
         if isinstance(unended.content, Line):
             return unended
+        if len(whole) > 1 and is_travelling(whole[-1]):
+            del whole[-1]
         # The window's first piece may be the end of a longer line.
         if len(whole) > 1 or window >= min(size, 2 * LINE_LIMIT_BYTES):
             return Record.read(whole[-1] + b"\n") if whole else unended

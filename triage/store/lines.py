@@ -15,8 +15,10 @@ from typing import NoReturn
 from triage.store.faults import FaultKind, LineError
 from triage.store.instants import iso_ms, iso_text
 
-FORMAT_VERSION = 1
+FORMAT_VERSION = 2
 """The format that is written. The first line's data says it under `format`."""
+FORMATS = (1, 2)
+"""The formats that can be read."""
 LINE_LIMIT_BYTES = 8 * 1024 * 1024
 
 _KEYS = ("seq", "time", "who", "kind", "version", "data")
@@ -107,9 +109,10 @@ def decode(raw: bytes) -> Line:
     if not digest:
         raise _unreadable("does not end in its digest")
     line = _line(_parse(body))
-    if line.seq == 1 and repr(line.data.get("format")) != repr(FORMAT_VERSION):
+    if line.seq == 1 and repr(line.data.get("format")) not in map(repr, FORMATS):
         found = repr(line.data.get("format"))[:20]
-        raise LineError(FaultKind.FOREIGN_FORMAT, f"names trace format {found}; this program knows {FORMAT_VERSION}")
+        known = " and ".join(map(str, FORMATS))
+        raise LineError(FaultKind.FOREIGN_FORMAT, f"names trace format {found}; this program knows {known}")
     return line
 
 

@@ -74,6 +74,11 @@ class TriageApp(App[str]):
         except TriageError as error:
             self._fail(error)
 
+    async def action_quit(self) -> None:
+        """Stop; where a session is not saved, that is said first, and a copy offered."""
+        if not any(screen.holds_back() for screen in self.screen_stack if hasattr(screen, "holds_back")):
+            self.exit()
+
     def action_help(self) -> None:
         """Open the help of the screen in front, where it has one."""
         lines = getattr(self.screen, "help_lines", None)

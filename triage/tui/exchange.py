@@ -1,14 +1,19 @@
 """What comes of a typed line, and of time that passes: the face's side of a session, without a screen."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from triage.app.job import Job
 from triage.errors import TriageError
+from triage.present.commands import word_for
 from triage.present.interpreting import Typing, interpret
+from triage.present.read_first import ENDS_A_RUN
 from triage.present.recording import shown
-from triage.present.results import Ask, Leave, Show, Watch
+from triage.present.results import Ask, Copy, Leave, Show, Watch
+from triage.present.saving import NOT_SAVED_YET, Saving, refusal_words
 from triage.present.telling import DROPPED, TIME_PASSED, told
+
+Mark = Literal["", "SAVED", "TAKEN", "NOT TAKEN"]
 
 
 @dataclass(frozen=True)
@@ -19,11 +24,15 @@ class Reply:
         kind: whether to go on, open a page, open the stopwatch, or leave.
         lines: what to say, or the page.
         mark: what became of the line that was typed, in a word or two; empty where none was.
+        moved: whether the step on screen has changed without an answer to it.
+        news: what to say of saving, which stands beside the step as long as it is so.
     """
 
     kind: Literal["go-on", "page", "watch", "leave"] = "go-on"
     lines: tuple[str, ...] = ()
-    mark: Literal["", "SAVED", "NOT TAKEN"] = ""
+    mark: Mark = ""
+    moved: bool = False
+    news: tuple[str, ...] = ()
 
 
 class Exchange:
@@ -39,36 +48,37 @@ class Exchange:
         self.job = job
         self.question = ""
         self._typed: tuple[str, ...] = ()
+        self._saving = Saving(job)
 
     def pass_time(self) -> Reply | None:
         """Let time pass.
 
         Returns:
-            What to say where the step on screen has changed or the trace could not be written, else None.
+            What to say where the step on screen has changed, the clock was moved, or saving fails or works again.
         """
         before = self.job.state.step
-        try:
-            self.job.tick()
-        except TriageError as error:
-            return Reply(lines=_both(error))
-        if self.job.state.step == before:
-            return None
-        self._drop()
-        return Reply(lines=(TIME_PASSED,))
+        lines = told(self.job.knowledge, self.job.tick())
+        moved = self.job.state.step != before
+        if moved:
+            self.drop()
+            # Where the engine is to be switched off, that is all there is to read.
+            lines += [] if self.job.state.step.kind in ENDS_A_RUN else [TIME_PASSED]
+        news = self._saving.news()
+        return Reply(lines=tuple(lines), moved=moved, news=news) if moved or lines or news else None
 
     def take(self, line: str) -> Reply:
-        """Take a line that was typed for the step on screen."""
-        passed = self.pass_time()
-        if passed:
+        """Take a line that was typed for the step on screen; one whose step has changed is dropped, but not a leave."""
+        passed = self.pass_time() or Reply()
+        word = word_for(line)
+        if passed.moved and not (word and word.name == "leave"):
             return passed
         if self._typed and not line.strip():
-            self._drop()
-            return Reply(lines=(DROPPED,))
-        typing = Typing(self.job.knowledge, self.job.state, self.job.clock(), self.job.who)
-        try:
-            return self._carry_out(typing, (*self._typed, line))
-        except TriageError as error:
-            return Reply(lines=_both(error), mark="NOT TAKEN")
+            self.drop()
+            return replace(passed, lines=(*passed.lines, DROPPED))
+        reply = self._carried_out((*self._typed, line))
+        if reply.kind != "go-on":
+            return reply
+        return replace(reply, lines=(*passed.lines, *reply.lines), news=(*passed.news, *reply.news))
 
     def look(self, word: str) -> Reply:
         """Open the page that a word names; a question that is open stays open."""
@@ -83,32 +93,54 @@ class Exchange:
         """Whether these lines, and no more, were typed for a command that still asks."""
         return self._typed == lines
 
+    def _carried_out(self, lines: tuple[str, ...]) -> Reply:
+        job, step = self.job, self.job.state.step
+        typing = Typing(job.knowledge, job.state, job.clock(), job.who, job.trouble, job.unsaved)
+        try:
+            return self._carry_out(typing, lines)
+        except TriageError as error:
+            if job.state.step != step:
+                self.drop()
+            moved = job.state.step != step
+            return Reply(lines=refusal_words(error), mark="NOT TAKEN", moved=moved, news=self._saving.news())
+
     def _carry_out(self, typing: Typing, lines: tuple[str, ...]) -> Reply:
         result = interpret(typing, lines)
         if isinstance(result, Leave):
-            return Reply("leave")
+            return Reply("leave", (self._saving.left(),))
         if isinstance(result, Watch):
             return Reply("watch")
         if isinstance(result, Show):
-            self._drop()
+            self.drop()
             return self._shown(result)
         if isinstance(result, Ask):
             self._typed, self.question = lines, result.question
             return Reply()
-        self._drop()
-        return Reply(lines=tuple(told(typing.knowledge, self.job.do(result))), mark="SAVED")
+        if isinstance(result, Copy):
+            said = self._saving.copy(result)
+            self.drop()
+            return (
+                Reply("leave", (f"{said} {self._saving.left()}",))
+                if result.leaves
+                else Reply(lines=(said,), mark="SAVED")
+            )
+        self.drop()
+        happened = told(typing.knowledge, self.job.do(result))
+        if self.job.unsaved:
+            return Reply(lines=(*happened, NOT_SAVED_YET), mark="TAKEN", news=self._saving.news())
+        return Reply(lines=tuple(happened), mark="SAVED", news=self._saving.news())
 
     def _shown(self, page: Show) -> Reply:
         if page.record:
+            step = self.job.state.step
             try:
                 self.job.do(page.record)
             except TriageError as error:
-                return Reply("page", (*page.lines, *_both(error)))
+                if self.job.state.step != step:  # a page must not cover that the engine is to be switched off
+                    return Reply(lines=refusal_words(error), moved=True, news=self._saving.news())
+                return Reply("page", (*page.lines, *refusal_words(error)))
         return Reply("page", page.lines)
 
-    def _drop(self) -> None:
+    def drop(self) -> None:
+        """Forget what was typed for a command that still asks."""
         self._typed, self.question = (), ""
-
-
-def _both(error: TriageError) -> tuple[str, ...]:
-    return tuple(text for text in (error.message, error.hint) if text)

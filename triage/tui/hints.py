@@ -5,7 +5,9 @@ hands in, and what lets an engine run takes a number and Enter: two different ke
 """
 
 from triage.knowledge.models import Knowledge
+from triage.present.commands import word_for
 from triage.present.shapes import StepView
+from triage.record.steps import Step
 from triage.session.state import State
 from triage.tui.one_key import MOST
 
@@ -48,6 +50,23 @@ def named_answer(view: StepView, line: str) -> str:
     number = said.removeprefix("#" if view.measured else "")
     named = number.isascii() and number.isdecimal() and (said != number) == view.measured
     return view.choices[int(number[:4]) - 1].words if named and 1 <= int(number[:4]) <= len(view.choices) else ""
+
+
+def echo(view: StepView, question: str, line: str) -> str:
+    """What was typed, with the question that it answers and the words that a number stands for."""
+    if word_for(line) or question:
+        return f"> {line}"
+    named = named_answer(view, line)
+    about = view.title if named or view.measured else f"{view.title}: {view.ask}"
+    return f"{about} > {line} {named}".rstrip()
+
+
+def time_left(step: Step, reading_ms: int) -> str:
+    """What is left of a timed run, rounded up; empty where none runs."""
+    if not step.until_ms:
+        return ""
+    left_s = max(0, -(-(step.until_ms - reading_ms) // 1000))
+    return f"TIME LEFT  {left_s // 60}:{left_s % 60:02d}"
 
 
 def preview(view: StepView, question: str, line: str) -> str:

@@ -1,7 +1,5 @@
 """A session: the conversation, the step on screen, the line, and the column beside them."""
 
-from typing import Literal
-
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -17,6 +15,7 @@ from triage.present.driving import drive_page
 from triage.present.page import said_lines
 from triage.present.pages import PAGES
 from triage.present.read_first import MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
+from triage.present.saving import trouble_words
 from triage.present.shapes import NOT_REVIEWED, StepView
 from triage.present.views import step_view
 from triage.tui.answer_line import AnswerLine
@@ -24,31 +23,25 @@ from triage.tui.browser import Browser
 from triage.tui.conversation import Conversation
 from triage.tui.exchange import Exchange, Reply
 from triage.tui.helping import footer_words, session_help
-from triage.tui.hints import hint, named_answer, one_key_answers, preview
+from triage.tui.hints import echo, hint, one_key_answers, preview, time_left
 from triage.tui.page_screen import PageScreen
 from triage.tui.path_screen import PathScreen
 from triage.tui.reader import Reader
 from triage.tui.side import Side, vehicle_words
+from triage.tui.step_layout import Asked
 from triage.tui.step_panel import StepPanel
 from triage.tui.timing import Stopwatch, TapAlong, Timing
 
 TICK_S = 0.5
+ALONE = ("run-over", "switch-off")
+"""Kinds of steps beside which nothing is to be read: neither what was said nor the column."""
 WELCOME = 'At any moment type "help". Every answer is saved as it is given.'
 WORKED_OUT = "Worked out"
 ONE_QUESTION = "First the question that is open; Enter on an empty line drops it."
 
 
-def _echo(view: StepView, question: str, line: str) -> str:
-    """What was typed, with the question that it answers and the words that a number stands for."""
-    if word_for(line) or question:
-        return f"> {line}"
-    named = named_answer(view, line)
-    about = view.title if named or view.measured else f"{view.title}: {view.ask}"
-    return f"{about} > {line} {named}".rstrip()
-
-
-class SessionScreen(Screen[Literal["start", "stop"]]):
-    """One session; it says on closing whether the program goes back to its start or stops."""
+class SessionScreen(Screen[str]):
+    """One session; on closing it gives what to say when the program stops, or nothing to go back to its start."""
 
     BINDINGS = [  # noqa: RUF012 - as the base class has it
         Binding("pageup", "scroll_step(-1)", show=False),
@@ -116,6 +109,15 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def _view(self) -> StepView:
         return step_view(self._job.knowledge, self._job.state)
 
+    def holds_back(self) -> bool:
+        """Whether something is not saved, which is said before the program stops for the first time."""
+        held = bool(self._job.trouble) and not self._exchange.waits_after("leave")
+        if held:
+            self._uncover()
+            self._exchange.drop()
+            self._take("leave")
+        return held
+
     def on_answer_line_given(self, event: AnswerLine.Given) -> None:
         """Take a line; one that was typed ahead into a covered session is dropped."""
         event.stop()
@@ -160,7 +162,10 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def action_word(self, name: str) -> None:
         """Say a word by its key; a question that is open is not answered by it."""
         if name in PAGES:
-            self._answer(name, self._exchange.look(name))
+            reply = self._exchange.look(name)
+            self._answer(name, reply)
+            if reply.moved:
+                self._show()
         elif name == "taps":
             self.app.push_screen(TapAlong(), self._tapped)
         elif name == "trees":
@@ -174,13 +179,13 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
         said, question = line.strip().lower(), self._exchange.question
         if not said and not question:
             if self._job.state.closed:
-                self.dismiss("start")
+                self.dismiss("")
             self._offer()
             return
         if not question and said in (word.name for word in SCREEN_WORDS):
             self.action_word(said)
             return
-        self._conversation.say(_echo(self._view, question, line), typed=True)
+        self._conversation.say(echo(self._view, question, line), typed=True)
         self._answer(said, self._exchange.take(line))
         if self._exchange.question not in ("", question):
             self._conversation.say(self._exchange.question.splitlines()[0])
@@ -188,7 +193,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
 
     def _answer(self, word: str, reply: Reply) -> None:
         if reply.kind == "leave":
-            self.dismiss("stop")
+            self.dismiss(*reply.lines)
         elif reply.kind == "watch":
             self.app.push_screen(Stopwatch(), self._watched)
         elif reply.kind == "page" and word == "help":
@@ -204,8 +209,11 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
 
     def _tell(self, reply: Reply) -> None:
         """Say what came of a line, in the log and beside the line."""
-        self._conversation.say(*reply.lines)
-        self.query_one(StepPanel).tell(reply.mark, reply.lines)
+        self._conversation.say(*reply.lines, *reply.news)
+        # That nothing can be saved stands beside the step anyway.
+        beside = reply.lines if self._job.trouble else (*reply.lines, *reply.news)
+        if reply.mark or beside or not reply.news:
+            self.query_one(StepPanel).tell(reply.mark, beside)
 
     def _refuse(self, why: str) -> None:
         self._tell(Reply(lines=(why,), mark="NOT TAKEN"))
@@ -241,8 +249,9 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def _tick(self) -> None:
         reply = self._exchange.pass_time()
         if reply:
-            self._uncover()
-            self._line.clear()
+            if reply.moved:
+                self._uncover()
+                self._line.clear()
             self._tell(reply)
             self._show()
         self._count_down()
@@ -253,9 +262,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
             self.app.pop_screen()
 
     def _count_down(self) -> None:
-        until_ms = self._job.state.step.until_ms
-        left_s = max(0, -(-(until_ms - self._job.reading_ms()) // 1000)) if until_ms else None
-        left = "" if left_s is None else f"TIME LEFT  {left_s // 60}:{left_s % 60:02d}"
+        left = time_left(self._job.state.step, self._job.reading_ms())
         self.query_one(StepPanel).count_down(left)
         if isinstance(self.app.screen, PageScreen | Timing):
             self.app.screen.count_down(left)
@@ -263,19 +270,20 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def _show(self) -> None:
         if not self.is_attached:  # put off until after a refresh, it can come behind a leave
             return
-        knowledge, state, view = self._job.knowledge, self._job.state, self._view
+        knowledge, state = self._job.knowledge, self._job.state
         bar = f"{vehicle_words(state)} · {knowledge.trees[state.symptom].name} · job {state.job}"
         self.query_one("#session-bar", Static).update(Content(clean_line(bar)))
         self.query_one("#session-words", Static).update(Content(clean(footer_words(self.size.width))))
         self.query_one(Side).show(knowledge, state)
-        panel = self.query_one(StepPanel)
-        panel.show(
-            view,
+        asked = Asked(
+            self._view,
             state.step.kind,
             self._exchange.question,
-            at_once=self._one_key_answers() > 0,
             is_word=is_word(knowledge, state.step, self._exchange.typed),
+            trouble="" if self._exchange.waits_after("leave") else trouble_words(self._job.trouble),
         )
+        self.query_one(StepPanel).show(asked, at_once=self._one_key_answers() > 0)
+        self.set_class(state.step.kind in ALONE, "-alone")
         self._count_down()
         self._hint()
         self._offer()
@@ -283,7 +291,7 @@ class SessionScreen(Screen[Literal["start", "stop"]]):
     def _hint(self) -> None:
         view, question, line = self._view, self._exchange.question, self._line.value
         words = preview(view, question, line) or hint(self._job.knowledge, self._job.state, view, question)
-        self.query_one(StepPanel).hint(words)
+        self.query_one(StepPanel).hint(words, typing=bool(line))
 
     def _one_key_answers(self) -> int:
         if self._exchange.question or self._job.state.closed:

@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
 Action = Callable[[], object]
 TITLE = "triage · accessory belt drives"
-KEPT = "The session is kept; take it up again with: triage resume"
 KEYS = 'Press a number · "drive" · "tool" · "help" · "leave" stops'
 MOST_LISTED = 3
 """Unfinished sessions on the start page, so that one key reaches everything on it; the list of saved ones has all."""
@@ -148,8 +147,8 @@ class StartScreen(PageScreen[None]):
         self.app.push_screen(later.session(job, notices), self._left)
 
     def _left(self, then: str | None) -> None:
-        if then == "stop":
-            self.app.exit(KEPT)
+        if then:
+            self.app.exit(then)
 
     def _list(self) -> None:
         ways = tuple(Way(one.words, partial(self._one, one)) for one in self._saved)

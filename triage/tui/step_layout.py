@@ -40,6 +40,7 @@ class Asked:
         question: what is asked on top of it; empty where the step itself is to be answered.
         is_word: whether all of it must have been read before it is answered.
         left: what is left of a timed run; empty where none runs.
+        trouble: that nothing can be saved, and what to do; empty where all is saved.
         mark: what became of the last line, in a word or two.
         told: what came of the last line.
     """
@@ -49,6 +50,7 @@ class Asked:
     question: str = ""
     is_word: bool = False
     left: str = ""
+    trouble: str = ""
     mark: str = ""
     told: tuple[str, ...] = ()
 
@@ -81,10 +83,19 @@ class Asked:
         )
         return [*lines, *([""] if apart.count("\n") > 1 and answers else []), *answers]
 
+    def troubled(self, width: int, rows: int) -> list[str]:
+        """That nothing can be saved, shortened to some rows, one at least."""
+        most = max(1, min(rows, MOST_TOLD))
+        return _shortened(wrapped(self.trouble, width, "  ! "), width, most) if self.trouble else []
+
     def telling(self, width: int) -> list[str]:
         """What came of the last line, shortened."""
         rows = wrapped("\n".join(self.told), width, f"{self.mark} · " if self.mark else "  ") if self.told else []
-        return rows if len(rows) <= MOST_TOLD else [*rows[: MOST_TOLD - 1], f"{rows[MOST_TOLD - 1]} …"]
+        return _shortened(rows, width, MOST_TOLD)
+
+
+def _shortened(rows: list[str], width: int, most: int) -> list[str]:
+    return rows if len(rows) <= most else [*rows[: most - 1], f"{rows[most - 1][: width - 2].rstrip()} …"]
 
 
 @dataclass(frozen=True)
@@ -135,29 +146,44 @@ def _laid(asked: Asked, width: int, most: int) -> Laid:
         asking = asked.asking(width)
     if len(reading) + len(hazards) + len(asking) > most:
         asking = [line for line in asking if line]
-    fits = width > NARROWEST and len(asking) + bool(reading or hazards) <= most
-    told = asked.telling(width)
-    room = max(0, most - len(asking) - bool(reading or hazards))
-    pinned = [*hazards, *asking, *told[:room]]
+    needed = len(asking) + bool(reading or hazards)
+    fits = width > NARROWEST and needed + bool(asked.trouble) <= most
+    room = max(0, most - needed)
+    told = _under(asked, width, room, most - len(reading) - len(hazards) - len(asking))
+    pinned = [*hazards, *asking, *told]
     if len(reading) + len(pinned) > most:
         reading = asked.reading(width - BAR_COLUMNS)
     if len(pinned) + bool(reading) > most:
         hazards = asked.hazards(width - BAR_COLUMNS)
-        reading, pinned = [*hazards, *reading], [*asking, *told[:room]]
+        reading, pinned = [*hazards, *reading], [*asking, *told]
     if not fits and len(pinned) >= most:
         asking = [line for line in asked.asking(width - BAR_COLUMNS) if line]
-        reading, pinned = [*reading, *asking, *told[:room]], []
+        reading, pinned = [*reading, *asking, *told], []
     if len(reading) + len(pinned) > most > len(pinned) + 1:
         pinned = [READ_ON, *pinned]
     must = frozenset((*hazards, *(line for line in asking if line and line != asked.left)))
-    return Laid("roomy", tuple(reading), tuple(pinned), max(1, most - len(pinned)), must, fits, len(told) > room)
+    crowded = room < len(asked.telling(width)) + bool(asked.trouble)
+    return Laid("roomy", tuple(reading), tuple(pinned), max(1, most - len(pinned)), must, fits, crowded)
+
+
+def _under(asked: Asked, width: int, room: int, spare: int) -> list[str]:
+    """What stands under the answers: what cannot be saved, in one row at least, then what came of the last line.
+
+    Args:
+        asked: the step.
+        width: characters a line.
+        room: rows that question and answers leave.
+        spare: rows that all of the step leaves.
+    """
+    told = asked.telling(width)[: max(0, room - bool(asked.trouble))]
+    return [*asked.troubled(width, spare - len(told)), *told] if room else []
 
 
 def fewest_rows(asked: Asked, width: int) -> int:
     """How many rows a window must have for a step, at a width of its text."""
     asking = [line for line in asked.asking(width) if line]
     rest = asked.reading(width) or asked.hazards(width)
-    return len(asking) + bool(rest) + BORDER_ROWS + BESIDE["tight"]
+    return len(asking) + bool(rest) + bool(asked.trouble) + BORDER_ROWS + BESIDE["tight"]
 
 
 def too_small(asked: Asked, width: int, columns: int) -> tuple[str, ...]:
@@ -174,7 +200,7 @@ def too_small(asked: Asked, width: int, columns: int) -> tuple[str, ...]:
     no = ', "no"' if asked.kind == "confirm" else ""
     larger = f"This window is too small for this step: make it {across} columns by {down} rows, or larger."
     return (
-        f"{off}{larger} Until then it takes help, pause, leave{no}.",
+        f"{off}{larger} Until then it takes help, pause, leave{no}. {asked.trouble}".rstrip(),
         f"{off}Too small: make it {across} columns by {down} rows.",
         "Switch off. 1: all off" if off else f"Make window {across}x{down}",
     )

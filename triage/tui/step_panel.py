@@ -53,31 +53,30 @@ class StepPanel(Vertical):
         """Look what is in view whenever something else comes into it."""
         self.watch(self.query_one("#reading"), "scroll_y", self.look_soon, init=False)
 
-    def show(self, view: StepView, kind: str, question: str, *, at_once: bool, is_word: bool) -> None:
-        """Put a step on screen.
+    def show(self, asked: Asked, *, at_once: bool) -> None:
+        """Put a step on screen; time left and what came of the last line stay.
 
         Args:
-            view: the step.
-            kind: its kind, for the border that it gets.
-            question: what is asked on top of it; empty where the step itself is to be answered.
+            asked: the step.
             at_once: whether one key answers.
-            is_word: whether all of it must have been in view before it is answered.
         """
-        new = view != self._asked.view
+        before, view = self._asked, asked.view
+        self._asked = replace(asked, left=before.left, mark=before.mark, told=before.told)
         self._at_once = at_once
-        self._asked = replace(self._asked, view=view, kind=kind, question=question, is_word=is_word)
-        self.set_class(kind in INTERLOCK_KINDS, "interlock")
-        self.set_class(kind in STOP_KINDS, "stop")
-        self.border_title = Content(clean_line(f" {f'Question. It waits: {view.title}' if question else view.title} "))
+        self.set_class(asked.kind in INTERLOCK_KINDS, "interlock")
+        self.set_class(asked.kind in STOP_KINDS, "stop")
+        self.border_title = Content(
+            clean_line(f" {f'Question. It waits: {view.title}' if asked.question else view.title} ")
+        )
         self.fit()
-        if new:
+        if view != before.view:
             self.query_one("#reading", VerticalScroll).scroll_home(animate=False)
 
-    def hint(self, words: str) -> None:
-        """Say in the border, next to the line, what to press."""
-        if words != self._hint:
-            self._hint, self._told_last = words, False
-            self._edge()
+    def hint(self, words: str, *, typing: bool) -> None:
+        """Say in the border, next to the line, what to press or, while something is typed, what Enter would send."""
+        self._told_last = self._told_last and not typing
+        self._hint = words
+        self._edge()
 
     def _edge(self) -> None:
         """What to press; or what came of the last line, where there is no row for it and nothing is being typed."""

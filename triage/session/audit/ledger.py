@@ -1,0 +1,319 @@
+"""The account that an audit keeps from events alone: what was said last of each thing, and where the vehicle stands."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cache, cached_property
+
+from triage.knowledge.models import Check, Knowledge
+from triage.record import events as e
+from triage.record.steps import Step
+from triage.units import parse_quantity
+
+FIRST_RULES = 1
+"""Rules of the first releases: a refusal did not end the live state, and there was one clock."""
+
+
+LONG_JUMP_MS = 60_000
+"""A wall clock that is set by more than this ends every confirmation."""
+ENDING = (e.ClockShifted, e.RunEnded, e.InterlockLapsed)
+"""What says that something has ended; it comes before anything else."""
+
+UNMOVING = (e.NoteAdded, e.AdviceGiven, e.CostsWeighed, e.RateMatched, e.LayoutUsed, e.RenewalTold, e.ClockShifted)
+"""What changes nothing in what is asked next."""
+
+
+@cache
+def lasts_ms(text: str) -> float:
+    """A period of the knowledge [ms].
+
+    Raises:
+        QuantityRefused: the text is no period.
+    """
+    return parse_quantity(text, "time").value * 1000
+
+
+@dataclass
+class Place:
+    """Engine, belt and battery."""
+
+    engine: str = "stopped"
+    belt: str = "fitted"
+    battery: str = "connected"
+
+
+@dataclass
+class Ledger:
+    """What the events so far say.
+
+    Args:
+        knowledge: what the session goes by.
+        rules: version of its safety rules.
+        said: of each thing, whether it was last said to be so.
+        live: the vehicle state whose things are being confirmed, or were when `entered`.
+        since: what was confirmed for it, and when by the clock that counts.
+        doubted: what was confirmed before the last refusal.
+        ever: what was confirmed since the vehicle was last taken up.
+        begun: states on whose way in the vehicle was since the last one was entered.
+        echo: the vehicle state that has just ended by itself, which its lines then say.
+        hot_ms: when the engine was last known to run with its belt.
+        away: whether the session was taken up from disk, and nobody has said yet that the vehicle was left.
+        step: what is asked; none once it was answered, until something else is asked.
+        moved: whether anything has happened since that can change it.
+        left: parts and torques of the repair that are not recorded yet.
+        says: for findings before and after the repair, whether each told anything.
+    """
+
+    knowledge: Knowledge
+    rules: int
+    symptom: str = ""
+    step: Step | None = None
+    gate: str = ""
+    facts: dict[str, str | float | None] = field(default_factory=dict)
+    paused: bool = False
+    away: bool = False
+    closed: bool = False
+    stage: str = "finding"
+    said: dict[str, bool] = field(default_factory=dict)
+    live: str = ""
+    since: dict[str, int] = field(default_factory=dict)
+    entered: bool = False
+    echo: str = ""
+    doubted: set[str] = field(default_factory=set)
+    ever: set[str] = field(default_factory=set)
+    begun: list[str] = field(default_factory=list)
+    place: Place = field(default_factory=Place)
+    hot_ms: int | None = None
+    run: str = ""
+    run_check: str = ""
+    until_ms: int = 0
+    runs: int = 0
+    set_up: str = ""
+    closing: set[str] = field(default_factory=set)
+    put_right: set[str] = field(default_factory=set)
+    says: dict[str, dict[str, bool]] = field(default_factory=lambda: {"before": {}, "after": {}})
+    causes: tuple[str, ...] | None = None
+    left: set[str] = field(default_factory=set)
+    layout: bool = False
+    moved: bool = False
+    last: e.Event | None = None
+
+    @property
+    def running(self) -> bool:
+        """Whether the engine counts as running."""
+        return self.place.engine == "running"
+
+    @property
+    def found(self) -> dict[str, bool]:
+        """The findings that count now, and whether each told anything."""
+        return {**self.says["before"], **self.says["after"]}
+
+    def wanted(self, state: str) -> Iterator[str]:
+        """The things that must be confirmed before a vehicle state is entered."""
+        been = [self.place, *(self.knowledge.states[begun] for begun in self.begun)]
+        for name in self.knowledge.states[state].confirmations:
+            thing = self.knowledge.confirmations[name]
+            came = any(getattr(one, what) == was for one in been for what, was in thing.after.items())
+            denied = self.rules > FIRST_RULES and self.said.get(name) is False
+            if denied or ((came or not thing.after) and not (thing.once and name in self.ever)):
+                yield name
+
+    def blind(self) -> set[str]:
+        """The looks of the tree that told nothing: nobody knows that the engine may run."""
+        pulley = self.facts.get("pulley") or "unknown"
+        mute = (check for check in self.looks if self.found.get(check.id) is False)
+        return {check.id for check in mute if not check.only_for or pulley in check.only_for}
+
+    @cached_property
+    def looks(self) -> list[Check]:
+        """The looks of the tree at the stopped drive that can forbid a running engine."""
+        named = dict.fromkeys(node.check for node in self.knowledge.trees[self.symptom].nodes.values() if node.check)
+        return [check for check in map(self.knowledge.checks.__getitem__, named) if self._forbids(check)]
+
+    def _forbids(self, check: Check) -> bool:
+        place = self.knowledge.states.get(check.state)
+        shuts = any(outcome.closes_running for outcome in check.outcomes)
+        stands = place is not None and (place.engine, place.belt) == ("stopped", "fitted")
+        return shuts and stands and check.way in ("look", "feel")
+
+    def take(self, event: e.Event) -> None:
+        """Take one event into account."""
+        if not isinstance(event, ENDING):
+            self.echo = ""
+        self.moved = self.moved or not isinstance(event, UNMOVING)
+        seen = getattr(self, "_" + event.kind.replace("-", "_"), None)
+        if seen:
+            seen(event)
+        if (self.place.engine, self.place.belt) == ("running", "fitted"):
+            self.hot_ms = max(event.clock_ms, self.hot_ms or event.clock_ms)
+        self.last = event
+
+    def _session_started(self, event: e.SessionStarted) -> None:
+        self.symptom = event.symptom
+
+    def _rules_installed(self, event: e.RulesInstalled) -> None:
+        self.end()
+        self.knowledge, self.rules = self.knowledge.under(event.interlocks), event.rules
+        self.__dict__.pop("looks", None)
+
+    def _gate_answered(self, event: e.GateAnswered) -> None:
+        self.gate = event.answer
+
+    def _fact_told(self, event: e.FactTold | e.FactCorrected) -> None:
+        self.facts[event.fact] = event.value
+
+    _fact_corrected = _fact_told
+
+    def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
+        if event.state != self.live:
+            self._lapse()
+            self.live = event.state
+        self.since[event.confirmation] = event.clock_ms
+        self.doubted.discard(event.confirmation)
+        self.said[event.confirmation] = True
+        self.ever.add(event.confirmation)
+        self._begin(event.state)
+
+    def _things_carried(self, event: e.ThingsCarried) -> None:
+        self._lapse()
+        self.live, self.since = event.state, dict(event.since)
+        self._begin(event.state)
+
+    def _thing_refused(self, event: e.ThingRefused) -> None:
+        self.said[event.confirmation] = False
+        self.doubted |= set(self.since)
+        self.ever.discard(event.confirmation)
+        if self.rules > FIRST_RULES and event.confirmation in self.since:
+            self._lapse()
+        self._begin(event.state)
+
+    def _begin(self, state: str) -> None:
+        if self.set_up and state != self.knowledge.checks[self.set_up].state:
+            self.set_up = ""
+        if state not in self.begun and not (self.entered and self.live == state):
+            self.begun.append(state)
+
+    def _held_tried_again(self, _event: e.HeldTriedAgain) -> None:
+        self.set_up = ""
+
+    def _state_entered(self, event: e.StateEntered) -> None:
+        self.live, self.entered, self.begun = event.state, True, []
+        self.place = Place(event.engine, event.belt, event.battery)
+
+    def _interlock_lapsed(self, _event: e.InterlockLapsed) -> None:
+        self._lapse()
+        self.set_up = self.echo = ""
+
+    def end(self) -> None:
+        """Count nothing any more of what was confirmed; a run that is under way is to be switched off."""
+        self.echo = self.live
+        self._lapse()
+        self.set_up, self.ever = "", set()
+        self.run = "overdue" if self.run == "running" else self.run
+
+    def take_up(self, event: e.Event) -> None:
+        """Under another start of the clock no age can be told: nothing stands, nobody is there, a hot engine is hot."""
+        self.end()
+        self.away = True
+        self.rules = max(self.rules, FIRST_RULES + 1)
+        self.hot_ms = None if self.hot_ms is None else event.clock_ms
+
+    def _clock_shifted(self, event: e.ClockShifted) -> None:
+        if abs(event.by_ms) > LONG_JUMP_MS:
+            self.end()
+            self.moved = True
+
+    def _lapse(self) -> None:
+        self.live, self.since, self.entered = "", {}, False
+
+    def _set_up_finished(self, event: e.SetUpFinished) -> None:
+        self.set_up = event.check
+
+    def _run_started(self, event: e.RunStarted) -> None:
+        self.run, self.until_ms, self.runs = "running", event.until_ms, self.runs + 1
+        self.run_check = self.step.check if self.step else ""
+        self.place.engine = "running"
+
+    def _run_ended(self, event: e.RunEnded) -> None:
+        off = event.because == "switched-off"
+        self.run = "result" if off else "overdue"
+        self.place.engine = "stopped" if off else self.place.engine
+
+    def _engine_off(self, _event: e.EngineOff) -> None:
+        self.place.engine = "stopped"
+
+    def _check_answered(self, event: e.CheckAnswered) -> None:
+        self._find(event.check, event.outcomes, proving=event.proving)
+
+    def _reading_taken(self, event: e.ReadingTaken) -> None:
+        if event.outcome:
+            self._find(event.check, (event.outcome,), proving=event.proving)
+
+    def _check_not_done(self, event: e.CheckNotDone) -> None:
+        self.set_up = ""
+        self._find(event.check, (), proving=event.proving)
+
+    def _find(self, check: str, outcomes: tuple[str, ...], *, proving: bool) -> None:
+        known = self.knowledge.checks[check].outcomes
+        told = [outcome for outcome in known if outcome.id in outcomes and not outcome.says_nothing]
+        self.says["after" if proving else "before"][check] = bool(told)
+        self.put_right.discard(check)
+        self.run = "" if self.run == "result" and self.run_check == check else self.run
+        self.causes = self.causes if proving else None
+        if any(outcome.closes_running for outcome in told):
+            self.closing.add(check)
+        elif told:
+            self.closing.discard(check)
+
+    def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
+        self.causes = None
+        self._forget(event.check)
+
+    def _fault_put_right(self, event: e.FaultPutRight) -> None:
+        self.put_right.add(event.check)
+        self._forget(event.check)
+
+    def _forget(self, check: str) -> None:
+        self.says["after" if self.stage == "proving" else "before"].pop(check, None)
+
+    def _layout_used(self, _event: e.LayoutUsed) -> None:
+        self.layout = True
+
+    def _session_paused(self, _event: e.SessionPaused | e.SessionHandedOver) -> None:
+        self.end()
+        self.paused, self.away, self.step = True, False, Step(kind="paused")
+
+    _session_handed_over = _session_paused
+
+    def _session_resumed(self, _event: e.SessionResumed) -> None:
+        self.end()
+        self.paused = self.away = False
+
+    def _conclusion_reached(self, event: e.ConclusionReached | e.OwnRouteEnded) -> None:
+        self.causes = event.causes
+
+    _own_route_ended = _conclusion_reached
+
+    def _remedy_begun(self, event: e.RemedyBegun) -> None:
+        self.stage, self.run = "working", ""
+        work = [self.knowledge.remedies[one] for one in event.remedies]
+        torques = {torque.id for remedy in work for torque in remedy.torques}
+        self.left = torques | {part.id for remedy in work for part in remedy.parts}
+
+    def _part_recorded(self, event: e.PartRecorded) -> None:
+        self.left.discard(event.part)
+
+    def _torque_recorded(self, event: e.TorqueRecorded) -> None:
+        self.left.discard(event.torque)
+
+    def _work_finished(self, _event: e.WorkFinished) -> None:
+        self.stage, self.says["after"] = "proving", {}
+
+    def _not_cured(self, event: e.NotCured) -> None:
+        kept = {check: told for check, told in self.found.items() if check not in event.stale}
+        self.stage, self.says, self.causes = "finding", {"before": kept, "after": {}}, None
+
+    def _session_closed(self, _event: e.SessionClosed) -> None:
+        self.closed, self.step = True, Step(kind="closed")
+
+    def _step_offered(self, event: e.StepOffered) -> None:
+        self.step, self.moved = event.step, False

@@ -1,0 +1,157 @@
+"""What events name, and whether the knowledge of their trace holds it."""
+
+from collections.abc import Collection, Iterator
+
+from triage.knowledge.models import PULLEYS, Knowledge
+from triage.record import events as e
+from triage.record.steps import Step
+from triage.session.state import FACTS
+
+Named = tuple[str, str, Collection[str]]
+"""What kind of thing, its id, and the ids that there are; an empty id names nothing."""
+
+ANYWHERE = "anywhere"
+IN_HAND = "in-hand-"
+GATE_ANSWERS = ("none", "starter-generator", "hybrid", "high-voltage", "dont-know")
+MAKER = "maker: "
+
+
+class Names:
+    """The ids of one knowledge, for many events.
+
+    Args:
+        knowledge: what travels in the trace.
+    """
+
+    def __init__(self, knowledge: Knowledge) -> None:
+        """Collect what stands in lists."""
+        self._knowledge = knowledge
+        remedies = knowledge.remedies.values()
+        readings = [check.reading for check in knowledge.checks.values() if check.reading]
+        self._parts = {part.id for remedy in remedies for part in remedy.parts}
+        self._torques = {torque.id for remedy in remedies for torque in remedy.torques}
+        self._figures = {zone.figure for reading in readings for zone in reading.zones if zone.figure} | self._torques
+        self._nodes = {node for tree in knowledge.trees.values() for node in tree.nodes}
+        self._states = {*knowledge.states, ANYWHERE}
+        self._asked = {*knowledge.confirmations} | {
+            f"{IN_HAND}{check.id}" for check in knowledge.checks.values() if check.consumes
+        }
+
+    def strangers(self, event: e.Event) -> Iterator[str]:
+        """Say what an event names that is not there, such as `the check "x"`; only an edited trace has any."""
+        for what, name, known in self._named(event):
+            if name and name not in known:
+                yield f'the {what} "{name}"'
+        if isinstance(event, e.FactTold | e.FactCorrected) and not _can_be(event.fact, event.value):
+            yield f'the value "{event.value}" of the fact "{event.fact}"'
+
+    def _named(self, event: e.Event) -> Iterator[Named]:
+        knowledge = self._knowledge
+        match event:
+            case e.StepOffered():
+                yield from self._of_step(event.step)
+            case e.ThingConfirmed() | e.ThingRefused():
+                yield from self._confirmations(event.state, event.confirmation)
+            case e.ThingsCarried():
+                yield from self._confirmations(event.state, *event.since)
+            case e.StateEntered() | e.InterlockLapsed() | e.RunStarted():
+                yield "vehicle state", event.state, knowledge.states
+            case e.SetUpFinished():
+                yield from self._checks(event.check)
+                yield from (("vehicle state", state, knowledge.states) for state in (event.state, event.running))
+            case e.CheckAnswered():
+                yield from self._checks(event.check)
+                yield from (("outcome", outcome, self._outcomes(event.check)) for outcome in event.outcomes)
+            case e.ReadingTaken():
+                yield from self._of_reading(event)
+            case e.CheckNotDone() | e.FindingTakenBack() | e.FaultPutRight() | e.OwnRouteTaken():
+                yield from self._checks(event.check)
+            case e.SessionStarted():
+                yield "symptom", event.symptom, knowledge.trees
+                yield from (("tool", tool, knowledge.tools) for tool in event.accuracies)
+            case _:
+                yield from self._of_record(event)
+
+    def _of_record(self, event: e.Event) -> Iterator[Named]:
+        knowledge = self._knowledge
+        match event:
+            case e.GateAnswered():
+                yield "answer", event.answer, GATE_ANSWERS
+            case e.FactTold() | e.FactCorrected():
+                yield "fact", event.fact, FACTS
+            case e.MakerFigureEntered():
+                yield "figure", event.figure, self._figures
+            case e.ConclusionReached() | e.OwnRouteEnded():
+                yield "node", getattr(event, "node", ""), self._nodes
+                yield from (("cause", cause, knowledge.causes) for cause in event.causes)
+                yield from self._checks(*event.path, *event.close_calls)
+            case e.NotCured():
+                yield from self._checks(*event.stale)
+            case e.SessionClosed():
+                yield from self._checks(*event.not_proved)
+            case e.AdviceGiven():
+                yield from self._of_advice(event)
+            case _:
+                yield from self._of_repair(event)
+
+    def _of_repair(self, event: e.Event) -> Iterator[Named]:
+        knowledge = self._knowledge
+        match event:
+            case e.PartRecorded() | e.RenewalTold():
+                yield "part", event.part, self._parts
+            case e.TorqueRecorded():
+                yield "torque", event.torque, self._torques
+            case e.RemedyBegun():
+                yield from (("remedy", remedy, knowledge.remedies) for remedy in event.remedies)
+            case e.CostsWeighed():
+                yield from (("remedy", remedy, knowledge.remedies) for remedy in event.remedies)
+                yield from self._checks(*event.check)
+                yield from (("part", worn.part, self._parts) for worn in event.choice.worn)
+                unpriced = (part for one in event.choice.not_weighed for part in one.unpriced)
+                yield from (("part", part, self._parts) for part in unpriced)
+
+    def _of_step(self, step: Step) -> Iterator[Named]:
+        yield from self._checks(step.check)
+        yield "vehicle state", step.state, self._states
+        yield "confirmation", step.confirmation, self._asked
+        yield "fact", step.fact, FACTS
+        yield "part", step.part, self._parts
+        yield "torque", step.torque, self._torques
+
+    def _of_reading(self, event: e.ReadingTaken) -> Iterator[Named]:
+        yield from self._checks(event.check)
+        check = self._knowledge.checks.get(event.check)
+        if check is None:
+            return
+        ways = {way.id: [part.id for part in way.parts] for way in check.reading.ways} if check.reading else {}
+        yield "reading of the check", event.check, (event.check,) if ways else ()
+        yield "way of reading", event.way, ways
+        yield from (("part of a reading", part.part, ways.get(event.way, ())) for part in event.parts)
+        yield "outcome", event.outcome, self._outcomes(event.check)
+        if not event.verdict.limit_source.startswith(MAKER):
+            yield "source", event.verdict.limit_source, self._knowledge.sources
+
+    def _of_advice(self, event: e.AdviceGiven) -> Iterator[Named]:
+        knowledge = self._knowledge
+        yield from (("cause", cause, knowledge.causes) for cause in event.causes)
+        yield from self._checks(*event.check)
+        reasons = [reason for one in event.likely for reason in one.reasons]
+        reasons += [one.against for one in event.unlikely]
+        for reason in reasons:
+            yield "circumstance", reason.circumstance, knowledge.circumstances
+        yield from (("outcome", one.outcome, self._outcomes(event.about)) for one in event.outlooks)
+
+    def _confirmations(self, state: str, *confirmations: str) -> Iterator[Named]:
+        yield "vehicle state", state, self._knowledge.states
+        yield from (("confirmation", one, self._asked) for one in confirmations)
+
+    def _checks(self, *checks: str) -> Iterator[Named]:
+        return (("check", check, self._knowledge.checks) for check in checks)
+
+    def _outcomes(self, check_id: str) -> list[str]:
+        check = self._knowledge.checks.get(check_id)
+        return [outcome.id for outcome in check.outcomes] if check else []
+
+
+def _can_be(fact: str, value: str | float | None) -> bool:
+    return value is None or (value in PULLEYS if fact == "pulley" else isinstance(value, float))

@@ -1,0 +1,139 @@
+"""What must be so while a step stands: the definition of safety, on the account of an audit."""
+
+from collections.abc import Iterator
+
+from triage.knowledge.models import Check
+from triage.record.steps import Step
+from triage.session.audit.ledger import FIRST_RULES, Ledger
+from triage.session.audit.naming import ANYWHERE, IN_HAND
+from triage.session.state import FACTS
+
+AT_THE_VEHICLE = ("check", "set-up", "run-ready", "run", "part", "torque")
+"""Steps that need the vehicle state that they name."""
+TOWARD_RUNNING = ("check", "confirm", "held", "set-up", "run-ready", "run")
+"""Steps on the way to a check that may need the running engine."""
+
+
+def unfounded(ledger: Ledger, step: Step) -> Iterator[str]:
+    """Say why a step may not stand, as the end of a sentence that begins with the step; nothing where it may.
+
+    Args:
+        ledger: the account so far; what time has ended is ended in it.
+        step: what is asked.
+    """
+    if ledger.closed or ledger.paused:
+        where = "closed" if ledger.closed else "paused"
+        if step.kind != where:
+            yield f"although the session is {where}"
+        return
+    if step.kind in ("closed", "paused"):
+        yield f"although the session is not {step.kind}"
+        return
+    if step.kind not in ("run-over", "switch-off"):
+        yield from _of_beginning(ledger, step)
+    yield from _of_run(ledger, step)
+    yield from _of_stage(ledger, step)
+    check = ledger.knowledge.checks.get(step.check)
+    if check and step.kind in TOWARD_RUNNING:
+        yield from _of_running(ledger, check)
+    if step.kind == "confirm":
+        yield from _of_question(ledger, step)
+    if step.kind in AT_THE_VEHICLE and step.state != ANYWHERE:
+        yield from _of_state(ledger, step)
+        yield from _of_check(ledger, step, check)
+
+
+def _of_beginning(ledger: Ledger, step: Step) -> Iterator[str]:
+    if ledger.gate != "none":
+        if step.kind != "gate":
+            yield "although the first question has not let the vehicle pass"
+        return
+    untold = [fact for fact in FACTS if fact not in ledger.facts]
+    if step.kind == "gate":
+        yield "although it is answered"
+    elif untold and step.fact != untold[0]:
+        yield f'although the fact "{untold[0]}" of the vehicle was not asked for yet'
+    elif step.kind == "fact" and not untold:
+        yield "although every fact of the vehicle is told"
+
+
+def _of_stage(ledger: Ledger, step: Step) -> Iterator[str]:
+    stages = {"conclusion": ("finding",), "part": ("working",), "torque": ("working",), "prove": ("proving",)}
+    if ledger.stage not in stages.get(step.kind, (ledger.stage,)):
+        yield "although the session has not come so far, or is past it"
+    elif step.check and step.proving != (ledger.stage == "proving"):
+        yield (
+            "as a proof of the repair although none is proved" if step.proving else "although a repair is being proved"
+        )
+    elif step.kind == "conclusion" and ledger.causes is None:
+        yield "although nothing was concluded"
+
+
+def _of_run(ledger: Ledger, step: Step) -> Iterator[str]:
+    wanted = {"running": "run", "overdue": "run-over"}.get(ledger.run, "")
+    if wanted and step.kind != wanted:
+        yield "although nobody said that the engine of the timed run is off"
+    elif step.kind in ("run", "run-over") and step.kind != wanted:
+        yield "although no timed run is under way"
+    elif step.kind == "result" and (ledger.run != "result" or ledger.run_check != step.check):
+        yield "although no timed run was made for it"
+    elif ledger.rules > FIRST_RULES and ledger.running and not ledger.live and not wanted:
+        if step.kind != "switch-off":
+            yield "although nobody said that the engine is off"
+    elif step.kind == "switch-off":
+        yield "although nothing says that the engine runs on"
+
+
+def _of_running(ledger: Ledger, check: Check) -> Iterator[str]:
+    place = ledger.knowledge.states.get(check.state)
+    if place is None or place.engine != "running":
+        return
+    names = ledger.knowledge.checks
+    closing = ledger.closing - ledger.put_right
+    if closing:
+        yield f"although a finding keeps the engine off: {_listed(names[one].name for one in sorted(closing))}"
+    blind = ledger.blind() if ledger.rules > FIRST_RULES else set()
+    if blind:
+        yield f"although nobody could look at this yet: {_listed(names[one].name for one in sorted(blind))}"
+
+
+def _of_question(ledger: Ledger, step: Step) -> Iterator[str]:
+    place = ledger.knowledge.states.get(step.state)
+    listed = place.confirmations if place else ()
+    if step.confirmation not in (*listed, IN_HAND + step.check):
+        yield "although this vehicle state does not ask for it"
+
+
+def _of_state(ledger: Ledger, step: Step) -> Iterator[str]:
+    place = ledger.knowledge.states[step.state]
+    if ledger.live != place.id or not ledger.entered:
+        yield f"although what it needs was not confirmed, or no longer held: {place.words}"
+        return
+    denied = [one for one in place.confirmations if ledger.said.get(one) is False]
+    if denied and ledger.rules > FIRST_RULES:
+        things = (ledger.knowledge.confirmations[one].ask for one in denied)
+        yield f"although this was last said not to be so: {_listed(things)}"
+    if step.kind in ("set-up", "part", "torque") and place.engine == "running":
+        yield "although hands may not go in while the engine runs"
+
+
+def _of_check(ledger: Ledger, step: Step, check: Check | None) -> Iterator[str]:
+    if check is None or step.kind in ("part", "torque"):
+        return
+    needed = check.set_up.state if step.kind == "set-up" and check.set_up else check.state
+    if step.state != needed:
+        yield "although it is made in another vehicle state"
+    if check.consumes and IN_HAND + check.id not in ledger.since and step.kind != "set-up":
+        yield "although nobody said that what it uses up is in hand"
+    if check.set_up and step.kind != "set-up":
+        ready = ledger.knowledge.checks.get(ledger.set_up)
+        if ready is None or (ready.set_up, ready.state) != (check.set_up, check.state):
+            yield "although it was not set up with the engine stopped"
+    limited = ledger.knowledge.states[step.state].run_limit is not None
+    if step.kind != "set-up" and limited == (step.kind == "check"):
+        yield "although such a check is made in a timed run" if limited else "although no timed run is needed for it"
+
+
+def _listed(things: Iterator[str]) -> str:
+    first, *others = things
+    return f"{first} (and {len(others)} more)" if others else first
