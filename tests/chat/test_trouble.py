@@ -12,7 +12,7 @@ from triage.app.shop import Shop, accuracies
 from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.session.steps import Step
+from triage.record.steps import Step
 from triage.store import TraceWriter, verify_trace
 
 MINUTE_MS = 60_000
@@ -108,16 +108,16 @@ def test_time_is_up_on_time_although_the_disk_is_full(knowledge: Knowledge, tmp_
     assert bay.job.state.step.kind == "run-over"
     ended = next(event for event in reversed(bay.job.events) if event.kind == "run-ended")
     assert 30_000 <= ended.at_ms - begins_ms <= 30_500
-    assert said.index("TIME IS UP") < said.index("Switch off now") < said.index("NOT SAVED.")
-    assert said.count("NOT SAVED.") == 1, "said once, not twice a second"
+    assert said.index("TIME IS UP") < said.index("Switch off now") < said.index("NOT SAVED:")
+    assert said.count("NOT SAVED:") == 1, "said once, not twice a second"
 
 
 def test_a_run_is_over_at_once_where_the_file_is_gone(knowledge: Knowledge, tmp_path: Path) -> None:
     bay = Bay(knowledge, tmp_path, "buzz-timed-only").until(lambda step: step.kind == "run")
     said = talk(bay, bay.path.unlink, 80).all
     assert bay.job.state.step.kind == "run-over"
-    assert said.index("SWITCH OFF") < said.index("Nothing can be saved now") < said.index("NOT SAVED.")
-    assert said.count("NOT SAVED.") == 1
+    assert said.index("SWITCH OFF") < said.index("Nothing can be saved now") < said.index("NOT SAVED:")
+    assert said.count("NOT SAVED:") == 1
 
 
 def test_an_answer_that_cannot_be_saved_is_refused_behind_the_step_that_says_switch_off(
@@ -127,13 +127,13 @@ def test_an_answer_that_cannot_be_saved_is_refused_behind_the_step_that_says_swi
     said = talk(running, filled(disk), "#1" if running._knowledge.checks[check].reading else "1", 20).all
     assert check not in running.job.state.findings
     assert running.job.state.step.kind == "switch-off"
-    assert said.index("SWITCH OFF") < said.index("only what ends something is taken") < said.index("NOT SAVED.")
-    assert said.count("NOT SAVED.") == 1
+    assert said.index("SWITCH OFF") < said.index("only what ends something is taken") < said.index("NOT SAVED:")
+    assert said.count("NOT SAVED:") == 1
 
 
 def test_it_is_said_again_when_something_typed_is_refused(running: Bay, disk: Any) -> None:
     hands = talk(running, filled(disk), 16 * 120, 20, "note", "anything", 20, "why", 20)
-    assert hands.all.count("NOT SAVED.") == 2
+    assert hands.all.count("NOT SAVED:") == 2
     assert hands.all.count("only what ends something is taken") == 1
 
 
@@ -156,7 +156,8 @@ def test_what_ended_is_in_the_file_before_anything_else_when_there_is_room_again
 
 def test_leave_says_what_is_not_saved_and_the_second_one_leaves(running: Bay, disk: Any) -> None:
     hands = talk(running, filled(disk), 16 * 120, "leave", "leave", "1")
-    assert "Not saved: confirmations ended (aged). Where is a copy to go?" in hands.all
+    assert "Not saved: confirmations ended (aged)." in hands.all
+    assert "Where is a copy to go?" in hands.all
     assert "Left without a copy." in hands.all
     assert "The session is kept" not in hands.all
     assert running.job.state.step.kind == "switch-off", "nothing was read behind the second one"

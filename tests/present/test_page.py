@@ -7,12 +7,16 @@ from triage.app.job import replay
 from triage.knowledge.shipped import demos_folder
 from triage.present.likely import NEARLY, unlikely_lines
 from triage.present.page import happened_lines, page_of, said_lines
-from triage.session.counsel import CheckWorth, LikelyCause, Reason, UnlikelyCause
-from triage.session.events import (
+from triage.present.telling import OTHER_RULES, told
+from triage.record.counsel import CheckWorth, LikelyCause, Reason, UnlikelyCause
+from triage.record.events import (
     AdviceGiven,
+    ClockShifted,
     ConclusionReached,
+    EngineOff,
     Event,
     NoteAdded,
+    RulesInstalled,
     SessionClosed,
     SessionHandedOver,
     SessionPaused,
@@ -99,9 +103,9 @@ def test_a_reading_names_its_instrument_its_uncertainty_and_whether_it_is_a_mean
 def test_what_was_ruled_out_is_told_with_the_finding_that_did_it() -> None:
     knowledge, events, head, _ = replay(DEMO)
     page = page_of(knowledge, events, str(head)).split("Ruled out, or nearly, and by what")[1]
-    line = next(line for line in page.splitlines() if line.startswith("  Belt contaminated"))
-    assert "4 % before, under 1 % now, by Condition of the belt: Sound, dry, ribs whole" in line
-    assert "(odds ÷ 5)" in line
+    line = next(line for line in page.splitlines() if line.startswith("  Bracket loose or bent"))
+    assert "before, under 1 % now, by Mounting of the accessories: " in line
+    assert "(odds ÷ " in line
     assert NEARLY in page
 
 
@@ -195,4 +199,31 @@ def test_what_the_advice_says_of_a_conclusion_stands_once_where_it_is_given_agai
     given = [event for event in events if isinstance(event, AdviceGiven) and not event.asked]
     lines = happened_lines(knowledge, events)
     assert len(given) > 1
-    assert len([line for line in lines if "Worth a look while the belt is off" in line]) == 1
+    assert len([line for line in lines if "More checks would not pay" in line]) == 1
+
+
+@pytest.mark.parametrize(
+    ("by_ms", "said"),
+    [
+        (12_000, "the clock of this computer was moved forward by 12 s"),
+        (-90_000, "the clock of this computer was moved back by 90 s"),
+        (7_500_000, "the clock of this computer was moved forward by 2 h 5 min"),
+    ],
+)
+def test_a_clock_that_was_moved_is_said_with_how_far_and_which_way(by_ms: int, said: str) -> None:
+    knowledge = replay(DEMO)[0]
+    shifted = ClockShifted.model_validate({**BASE, "by_ms": by_ms})
+    (line,) = said_lines(knowledge, shifted)
+    assert line.endswith(f"Ana: {said}")
+    (told_now,) = told(knowledge, (shifted,))
+    assert told_now.startswith(f"{said[0].upper()}{said[1:]}.")
+    assert ("Every confirmation has ended." in told_now) is (abs(by_ms) > 60_000)
+
+
+def test_an_engine_that_is_off_and_other_interlocks_are_said() -> None:
+    knowledge = replay(DEMO)[0]
+    off = EngineOff.model_validate(BASE)
+    installed = RulesInstalled.model_validate({**BASE, "rules": 2, "interlocks": knowledge.interlocks})
+    assert said_lines(knowledge, off)[0].endswith("engine off, all still")
+    assert "under the interlocks of the program that took it up" in said_lines(knowledge, installed)[0]
+    assert told(knowledge, (installed,)) == [OTHER_RULES]

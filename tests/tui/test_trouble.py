@@ -12,7 +12,7 @@ from triage.app.job import Job, replay
 from triage.cli.main import run
 from triage.errors import EXIT_OK
 from triage.knowledge.shipped import trees_folder
-from triage.session.steps import Step
+from triage.record.steps import Step
 from triage.store import verify_trace
 from triage.tui.answer_line import AnswerLine
 from triage.tui.reader import Reader
@@ -164,7 +164,7 @@ async def test_what_ended_is_in_the_file_before_anything_else_when_there_is_room
         assert len(replay(path).events) == before
         disk.full = False
         await bench.until_painted(pilot, "Everything is saved again.")
-        assert "NOT SAVED." not in words(bench, pilot).split("INTERLOCK")[1]
+        assert "NOT SAVED:" not in words(bench, pilot).split("INTERLOCK")[1]
         await bench.type(pilot, "note", "room again")
         kinds = [event.kind for event in replay(path).events[before:] if event.kind != "step-offered"]
         assert kinds == ["interlock-lapsed", "engine-off", "note-added"]

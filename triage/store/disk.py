@@ -136,7 +136,8 @@ def read_up_to(handle: int, limit_bytes: int) -> bytes:
     """
     os.lseek(handle, 0, os.SEEK_SET)
     with open(handle, "rb", closefd=False) as file:
-        return file.read(limit_bytes + 1)
+        # Room for all that is asked for is taken at once, so no more is asked for than there is.
+        return file.read(min(os.fstat(handle).st_size, limit_bytes + 1))
 
 
 def write_all(handle: int, content: bytes) -> None:

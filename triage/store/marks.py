@@ -21,8 +21,8 @@ def broken_marks(lines: Sequence[Line], digests: Sequence[str]) -> Iterator[Trac
     for line in lines:
         mark = line.data.get(MEMBER)
         if mark and not _means(mark, line.seq, digests):
-            fits = "which fits no line before it: they were written anew"
-            message = f"Line {line.seq} holds the mark {str(mark)[:80]}, {fits}."
+            held = f"Line {line.seq} holds the mark {str(mark)[:80]}, which fits no line before it"
+            message = f"{held}: they were written anew."
             yield TraceFault(line.seq, FaultKind.CHANGED, message)
 
 

@@ -24,9 +24,10 @@ from triage.store.examine import TRACE_LIMIT_BYTES, examine
 from triage.store.faults import LineError
 from triage.store.folders import SUFFIX
 from triage.store.head import Head
+from triage.store.knowledge import keep_knowledge
 from triage.store.lines import Line, encode
 from triage.store.torn import mend
-from triage.store.traces import refuse_damage
+from triage.store.traces import knowledge_of_trace, refuse_damage
 from triage.store.written import Written
 
 _NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9._-]{0,98}[A-Za-z0-9])?")
@@ -45,11 +46,13 @@ class TraceWriter:
 
     Attributes:
         path: the trace's file.
+        knowledge: what its first line names, as stored; empty where the knowledge stands in the line itself.
     """
 
     def __init__(self, path: Path, handle: int, head: Head, written: Written) -> None:
         """Take over a file that is open and locked; use `create` or `reopen`."""
         self.path = path
+        self.knowledge = b""
         self._handle = handle
         self._head = head
         self._written = written
@@ -81,7 +84,7 @@ class TraceWriter:
             the writer, every line so far, and what the user must be told.
 
         Raises:
-            TraceDamaged: the trace is damaged; nothing was changed.
+            TraceDamaged: the trace is damaged, or came without its knowledge; nothing was changed.
             StoreUnavailable: another writer has it, or it cannot be written.
         """
         with _explained(f"The trace {path.name} cannot be resumed"), contextlib.ExitStack() as undo:
@@ -91,11 +94,19 @@ class TraceWriter:
             content = read_up_to(handle, TRACE_LIMIT_BYTES)
             examination = examine(content)
             refuse_damage(path, examination)
-            size_bytes, notices = mend(path, handle, examination, len(content))
+            knowledge = knowledge_of_trace(path, examination)
+            if examination.knowledge is not None:
+                # First beside the trace, then cut off behind it: stopped in between, there are two and not none.
+                keep_knowledge(path.parent, knowledge)
+                os.ftruncate(handle, examination.size_bytes)
+                flush(handle)
+            size_bytes, notices = mend(path, handle, examination, examination.size_bytes)
             keep_private(handle)
-            written = Written((content + b"\n")[:size_bytes])
+            written = Written((content[: examination.size_bytes] + b"\n")[:size_bytes])
             undo.pop_all()
-        return cls(path, handle, examination.head, written), examination.lines, notices
+        writer = cls(path, handle, examination.head, written)
+        writer.knowledge = knowledge
+        return writer, examination.lines, notices
 
     @property
     def head(self) -> Head:
@@ -128,6 +139,15 @@ class TraceWriter:
             self._cut_back()
             raise
 
+    def keep_knowledge(self, content: bytes) -> None:
+        """See that the knowledge of the session lies beside its trace, before the first line names it.
+
+        Raises:
+            StoreUnavailable: it cannot be written.
+        """
+        keep_knowledge(self.path.parent, content)
+        self.knowledge = content
+
     def copy_to(self, path: Path, lines: Sequence[Line]) -> "TraceWriter":
         """Write everything that was saved, and further lines behind it, as a new trace.
 
@@ -147,6 +167,8 @@ class TraceWriter:
             write_all(handle, content)
             flush(handle)
             copy = TraceWriter(path, handle, self.head, Written(content))
+            if self.knowledge:
+                copy.keep_knowledge(self.knowledge)
             if lines:
                 copy.append(lines)
             undo.pop_all()

@@ -16,7 +16,8 @@ from triage.present.page import said_lines
 from triage.present.pages import PAGES
 from triage.present.read_first import MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
 from triage.present.saving import trouble_words
-from triage.present.views import NOT_REVIEWED, StepView, step_view
+from triage.present.shapes import NOT_REVIEWED, StepView
+from triage.present.views import step_view
 from triage.tui.answer_line import AnswerLine
 from triage.tui.browser import Browser
 from triage.tui.conversation import Conversation
@@ -209,8 +210,10 @@ class SessionScreen(Screen[str]):
     def _tell(self, reply: Reply) -> None:
         """Say what came of a line, in the log and beside the line."""
         self._conversation.say(*reply.lines, *reply.news)
-        if reply.lines or reply.mark:
-            self.query_one(StepPanel).tell(reply.mark, reply.lines)
+        # That nothing can be saved stands beside the step anyway.
+        beside = reply.lines if self._job.trouble else (*reply.lines, *reply.news)
+        if reply.mark or beside or not reply.news:
+            self.query_one(StepPanel).tell(reply.mark, beside)
 
     def _refuse(self, why: str) -> None:
         self._tell(Reply(lines=(why,), mark="NOT TAKEN"))
@@ -277,7 +280,7 @@ class SessionScreen(Screen[str]):
             state.step.kind,
             self._exchange.question,
             is_word=is_word(knowledge, state.step, self._exchange.typed),
-            trouble=trouble_words(self._job.trouble),
+            trouble="" if self._exchange.waits_after("leave") else trouble_words(self._job.trouble),
         )
         self.query_one(StepPanel).show(asked, at_once=self._one_key_answers() > 0)
         self.set_class(state.step.kind in ALONE, "-alone")

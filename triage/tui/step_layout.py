@@ -7,8 +7,8 @@ from types import MappingProxyType
 from typing import Any, Final, Literal
 
 from triage.present.read_first import ENDS_A_RUN
+from triage.present.shapes import StepView
 from triage.present.text import NARROWEST, view_lines, wrapped
-from triage.present.views import StepView
 from triage.tui.guard import FEWEST_COLUMNS
 from triage.tui.marked import numbered
 
@@ -83,20 +83,19 @@ class Asked:
         )
         return [*lines, *([""] if apart.count("\n") > 1 and answers else []), *answers]
 
-    def troubled(self, width: int) -> list[str]:
-        """That nothing can be saved, shortened."""
-        return _shortened(wrapped(self.trouble, width, "  ! "), width) if self.trouble else []
+    def troubled(self, width: int, rows: int) -> list[str]:
+        """That nothing can be saved, shortened to some rows, one at least."""
+        most = max(1, min(rows, MOST_TOLD))
+        return _shortened(wrapped(self.trouble, width, "  ! "), width, most) if self.trouble else []
 
     def telling(self, width: int) -> list[str]:
         """What came of the last line, shortened."""
         rows = wrapped("\n".join(self.told), width, f"{self.mark} · " if self.mark else "  ") if self.told else []
-        return _shortened(rows, width)
+        return _shortened(rows, width, MOST_TOLD)
 
 
-def _shortened(rows: list[str], width: int) -> list[str]:
-    if len(rows) <= MOST_TOLD:
-        return rows
-    return [*rows[: MOST_TOLD - 1], f"{rows[MOST_TOLD - 1][: width - 2].rstrip()} …"]
+def _shortened(rows: list[str], width: int, most: int) -> list[str]:
+    return rows if len(rows) <= most else [*rows[: most - 1], f"{rows[most - 1][: width - 2].rstrip()} …"]
 
 
 @dataclass(frozen=True)
@@ -150,7 +149,7 @@ def _laid(asked: Asked, width: int, most: int) -> Laid:
     needed = len(asking) + bool(reading or hazards)
     fits = width > NARROWEST and needed + bool(asked.trouble) <= most
     room = max(0, most - needed)
-    told = _under(asked, width, room)
+    told = _under(asked, width, room, most - len(reading) - len(hazards) - len(asking))
     pinned = [*hazards, *asking, *told]
     if len(reading) + len(pinned) > most:
         reading = asked.reading(width - BAR_COLUMNS)
@@ -167,11 +166,17 @@ def _laid(asked: Asked, width: int, most: int) -> Laid:
     return Laid("roomy", tuple(reading), tuple(pinned), max(1, most - len(pinned)), must, fits, crowded)
 
 
-def _under(asked: Asked, width: int, room: int) -> list[str]:
-    """What stands under the answers: of what cannot be saved one row at least, then what came of the last line."""
-    trouble, told = asked.troubled(width), asked.telling(width)
-    told = told[: max(0, room - bool(trouble))]
-    return [*trouble[: room - len(told)], *told]
+def _under(asked: Asked, width: int, room: int, spare: int) -> list[str]:
+    """What stands under the answers: what cannot be saved, in one row at least, then what came of the last line.
+
+    Args:
+        asked: the step.
+        width: characters a line.
+        room: rows that question and answers leave.
+        spare: rows that all of the step leaves.
+    """
+    told = asked.telling(width)[: max(0, room - bool(asked.trouble))]
+    return [*asked.troubled(width, spare - len(told)), *told] if room else []
 
 
 def fewest_rows(asked: Asked, width: int) -> int:
