@@ -55,7 +55,9 @@ def rich_lines(knowledge: Knowledge, seed: int) -> list[Line]:
         base = {"at_ms": now_ms, "who": rng.choice(("Ann", "Bo"))}
         make = sensible if rng.random() < 0.8 else wild
         command = make(rng, knowledge, state, base)
-    return to_lines(events, 1)
+    first, *rest = to_lines(events, 1)
+    # Format 1 holds the knowledge itself, so that it can be made odd like everything else.
+    return [replace(first, data={**first.data, "format": 1, "knowledge": knowledge.model_dump(mode="json")}), *rest]
 
 
 def _asides(knowledge: Knowledge, state: State, at_ms: int) -> list[c.Command]:
