@@ -1,4 +1,4 @@
-"""Weigh every shipped tree against plain ways to search and the lower bound, and write the page.
+"""Weigh every shipped tree against the program's own advice, and write the page.
 
     python docs/make_comparison.py [PULLEY TYPE…]
 
@@ -6,7 +6,6 @@ Writes docs/comparison.md, by default for the plainest and the fullest kind of v
 knowledge gives the same page.
 """
 
-import math
 import random
 import runpy
 import sys
@@ -16,24 +15,22 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
-from triage.documents import read_document
+from triage.documents.reading import read_document
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import STRENGTHS
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.changeover import Minutes
 from triage.reasoning.comparing import Appraisal, Figure, appraise, named_in, routes_of
-from triage.reasoning.ends import stakes_of
-from triage.reasoning.growing import MOST_CHECKS
 from triage.reasoning.network import network_of
-from triage.reasoning.rivals import NAMES, bound, rival
-from triage.reasoning.searching import Vehicle
+from triage.reasoning.routing import GROWN, Planner
+from triage.reasoning.stakes import staked, stakes_of
 from triage.reasoning.ways import Route, ways
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 PULLEYS = ("solid", "decoupler")
-FLOOR = 1e-3
-TREE, GREEDY, GROWN = "tree", "greedy", "grown"
+FLOOR = 5e-3
+TREE = "tree"
 DRAWS = 3
 KINDS = {
     "anywhere": "asked",
@@ -45,37 +42,25 @@ KINDS = {
     "belt-off": "belt off",
 }
 """What is done in each vehicle state, in one word."""
-INTRODUCTION = """# The trees beside the best that is known
+INTRODUCTION = """# The trees beside the advice
 
 <!-- Made by docs/make_comparison.py: run it again, do not change this page. -->
 
-Each shipped tree, weighed on the network of causes and signs beside three other ways to search; how, is said in
+Each shipped tree, weighed on the network of causes and signs beside the program's own advice; how, is said in
 [the method](method.md#weighing-a-tree). Specified pulley: {pulleys}, each as often. Minutes of the bay. ± is half of
 the 95 % interval, from the ways that were drawn by chance. No real vehicle stands behind any of it.
 
 - **tree**: the authored tree.
-- **fixed**: its checks in the order of its file, the same for every vehicle, until a cause is more likely than not.
-- **greedy**: the check that tells most for its minutes, one step ahead, as long as a plain chain of checks pays.
-- **grown**: looking ahead for the {ahead} checks that most vehicles come to, then as greedy.
-- **bound**: what no search is expected to undercut in minutes and loss together, with its standard error. It is worked
-  out over the likeliest sets of faults, and what can be reached may lie well above it.
+- **grown**: what pays most for its minutes comes next, as long as anything pays, behind the tree's precautions. It is
+  what a session's worth says on screen, what its own route does, and what `triage trees grow` writes down.
 
 *Best end*: the loss if the best were made of what is known at the end. *Names*: share of vehicles for which a cause is
-named. *Right*: of those, the share on which it is there. *Slowest*: the cause that takes most minutes in the mean.
-*Missed*: the cause that is most often there and not named.
+named. *Right*: of those, the share on which it made the complaint; that it is there is not enough. *Slowest*: the cause
+that takes most minutes in the mean. *Missed*: the cause that most often made the complaint and is not named.
+
+The minutes of [simulated vehicles](simulation.md) are others. Those are drawn over all five pulley types, each as
+often; here stand {pulleys} alone. A clutch or decoupler has checks of its own, and an unknown type gets them too.
 """
-STEPS = """
-## One step beside looking ahead
-
-The best single step is about as good as the search. In minutes and loss together `greedy` is at or below `grown` in
-{level} of {trees} trees and above it by at most {above} min, with ± up to {within} min on each. So with these
-numbers looking ahead gains little over one step, where both stop by the same rule: a check is made only while a plain
-chain of checks costs less than it saves. The column *gain alone* in [measurements](measurements.md#growing) is another
-method, information gain without that rule, which goes on until as many checks are planned as the grown tree has; beside
-it stands one step with the rule. Its figures are for a vehicle of unknown pulley type, by the list of possibilities.
-
-The minutes of [simulated vehicles](simulation.md) are others too. Those are drawn over all five pulley types, each as
-often; here stand {pulleys} alone. A clutch or decoupler has checks of its own, and an unknown type gets them too."""
 LONGER = """
 ## Where the minutes go
 
@@ -91,8 +76,9 @@ way: {factors}. They were mended with these figures at hand: what tells few vehi
 the belt off, on the rest only.
 
 {loses} of {trees} trees lose more than the grown way, and {less} would even if the best were made of what is known at
-each end. Tree by tree: the checks that take the most minutes more than on the grown way, what they are paid for, and
-what to mend next. What is paid for has no price in these figures, and whether it is worth its minutes is judgement.
+each end: they end with less known. Tree by tree: the checks that take the most minutes more than on the grown way, what
+they are paid for, and what to mend next. What is paid for has no price in these figures, and whether it is worth its
+minutes is judgement.
 
 {reasons}
 
@@ -126,7 +112,7 @@ Where the better one is another fault of the same part, the vehicle is cured all
 """
 REASONS = Path(__file__).with_name("comparison-reasons.yaml")
 MOST_SPENT = 4
-MEND = "| symptom | node | names | right there | loses | better, most often |\n|---|---|---|---|---|---|"
+MEND = "| symptom | node | names | made it there | loses | better, most often |\n|---|---|---|---|---|---|"
 MOST_MENDED = 3
 MOST_LONGER = 1.15
 """As much longer as a tree may take without a word."""
@@ -157,9 +143,7 @@ def weighed(knowledge: Knowledge, symptom: str, name: str, pulleys: Sequence[str
     if name == TREE:
         routes = routes_of(knowledge, knowledge.trees[symptom], pulleys)
     else:
-        routes = {
-            pulley: rival(knowledge, Vehicle(symptom, pulley), name, Weights(), lambda *_: None) for pulley in pulleys
-        }
+        routes = {pulley: Planner(knowledge, symptom, pulley, Weights()).route() for pulley in pulleys}
     return Weighed(routes, appraise(knowledge, symptom, routes, Weights(), FLOOR), *spent(knowledge, symptom, routes))
 
 
@@ -194,16 +178,14 @@ def forbidding(knowledge: Knowledge) -> frozenset[str]:
 
 def page(knowledge: Knowledge, pulleys: Sequence[str]) -> Iterator[str]:
     """The lines of the page."""
-    yield INTRODUCTION.format(pulleys=" and ".join(pulleys), ahead=MOST_CHECKS)
+    yield INTRODUCTION.format(pulleys=" and ".join(pulleys))
     yield "| symptom | way | minutes | loss | together | best end | names | right | slowest | missed |"
     yield "|---|---|---|---|---|---|---|---|---|---|"
     found = {}
     for symptom in knowledge.trees:
-        for name in (TREE, *NAMES):
+        for name in (TREE, GROWN):
             found[symptom, name] = weighed(knowledge, symptom, name, pulleys)
             yield row(knowledge, symptom, name, found[symptom, name].appraisal)
-        yield bound_row(knowledge, symptom, pulleys)
-    yield steps(knowledge, found, pulleys)
     yield LONGER
     kinds = (*dict.fromkeys(KINDS.values()), "turning")
     yield f"| symptom | way | {' | '.join(kinds)} | all | forbids running |"
@@ -238,27 +220,6 @@ def said(figure: Figure, scale: float) -> str:
     return f"{scale * figure.value:.1f}{within}"
 
 
-def bound_row(knowledge: Knowledge, symptom: str, pulleys: Sequence[str]) -> str:
-    """The bound in the first table."""
-    sys.stderr.write(f"{symptom}: bound\n")
-    bounds = [bound(knowledge, symptom, pulley) for pulley in pulleys]
-    cost = sum(one.cost_min for one in bounds) / len(bounds)
-    error = math.hypot(*(one.error_min for one in bounds)) / len(bounds)
-    return f"| {symptom} | bound | | | {cost:.1f} (error {error:.1f}) | | | | | |"
-
-
-def steps(knowledge: Knowledge, found: Mapping[tuple[str, str], Weighed], pulleys: Sequence[str]) -> str:
-    """The words below the first table: how greedy and grown compare, and where else there are other figures."""
-    pairs = [[found[symptom, name].appraisal.together for name in (GREEDY, GROWN)] for symptom in knowledge.trees]
-    return STEPS.format(
-        level=sum(greedy.value <= grown.value for greedy, grown in pairs),
-        trees=len(pairs),
-        above=f"{max(0.0, *(greedy.value - grown.value for greedy, grown in pairs)):.1f}",
-        within=f"{max(one.within for pair in pairs for one in pair):.1f}",
-        pulleys=" and ".join(pulleys),
-    )
-
-
 def minutes_rows(symptom: str, tree: Weighed, grown: Weighed, unsafe: frozenset[str]) -> Iterator[str]:
     """The lines of one symptom in the second table."""
     kinds = (*dict.fromkeys(KINDS.values()), "turning")
@@ -283,15 +244,18 @@ def mend_rows(knowledge: Knowledge, symptom: str, pulleys: Sequence[str]) -> Ite
     name_of = {id(node): node_id for node_id, node in tree.nodes.items()}
     ended: dict[str, list[Ending]] = defaultdict(list)
     for pulley, route in routes_of(knowledge, tree, pulleys).items():
-        network = network_of(knowledge, pulley)
-        stakes = stakes_of(knowledge, network, symptom, Weights())
+        stakes = stakes_of(knowledge, pulley, symptom, Weights())
+        network = stakes.network
         for way in ways(knowledge, symptom, route, network, pulley, Minutes(), FLOOR):
             named, in_vain_min = named_in(network, way.node, Weights())
-            best = stakes.best(way.belief)
-            lost = stakes.cost_min(way.belief, named, in_vain_min) - stakes.cost_min(way.belief, best)
+            sums = stakes.summed(way.known)
+            best = stakes.best(sums)
+            lost = in_vain_min + stakes.cost_min(way.known, named, sums) - stakes.cost_min(way.known, best, sums)
             better = knowledge.causes[network.causes[best[0]]].name if best else "nothing yet"
             share = way.share / len(pulleys)
-            ended[name_of[id(way.node)]].append(Ending(share, share * way.belief.any_of(named), share * lost, better))
+            ended[name_of[id(way.node)]].append(
+                Ending(share, share * stakes.any_made(way.known, named, sums), share * lost, better)
+            )
     concluding = [node_id for node_id in ended if tree.nodes[node_id].conclude]
     for node_id in sorted(concluding, key=lambda one: -sum(end.lost for end in ended[one]))[:MOST_MENDED]:
         share, right, lost = (sum(column) for column in zip(*(end[:3] for end in ended[node_id]), strict=True))
@@ -349,11 +313,13 @@ def when_wrong(knowledge: Knowledge, symptom: str, name: str, routes: Mapping[st
         chance, cost = random.Random(f"{symptom} {draw}"), 0.0  # noqa: S311 - seeded on purpose
         for pulley, route in routes.items():
             network = disturbed(network_of(knowledge, pulley), chance)
-            stakes = stakes_of(knowledge, network, symptom, Weights())
+            stakes = staked(network, symptom, Weights())
             for way in ways(knowledge, symptom, route, network, pulley, Minutes(), FLOOR):
                 named, in_vain_min = named_in(network, way.node, Weights())
-                put_right = stakes.best(way.belief) if way.node.end == "undecided" else named
-                cost += way.share * (way.minutes + stakes.cost_min(way.belief, put_right, in_vain_min)) / len(routes)
+                sums = stakes.summed(way.known)
+                put_right = stakes.best(sums) if way.node.end == "undecided" else named
+                loss = in_vain_min + stakes.cost_min(way.known, put_right, sums)
+                cost += way.share * (way.minutes + loss) / len(routes)
         costs.append(cost)
     return tuple(costs)
 

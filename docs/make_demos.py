@@ -5,6 +5,7 @@
 Vehicles, people, readings and prices are invented. The clock is set, so that the same script writes the same traces.
 """
 
+import shutil
 import sys
 from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
@@ -129,6 +130,7 @@ def binding_clutch(folder: Path) -> None:
 def main() -> None:
     """Write both demos."""
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).resolve().parent.parent / "transcripts_demo"
+    shutil.rmtree(folder / "knowledge", ignore_errors=True)
     for make in (worn_bearing, binding_clutch):
         make(folder)
 

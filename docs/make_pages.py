@@ -1,19 +1,22 @@
-"""Makes docs/rules.md, docs/sources.md, docs/words.md and docs/symptoms/: `python docs/make_pages.py`.
+"""Makes docs/rules.md, sources.md, words.md, trace-schema.json and symptoms/: `python docs/make_pages.py`.
 
 A test tells when they are out of date.
 """
 
+import json
 import sys
 from functools import cache, partial
 from pathlib import Path
 
-from triage.documents import build, read_document
+from triage.documents import build
+from triage.documents.reading import read_document
 from triage.knowledge.lint import RULES
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Check, Knowledge, Source, Tree
 from triage.knowledge.picture import picture
 from triage.knowledge.shipped import trees_folder
 from triage.present.commands import KEYS, SCREEN_WORDS, WORDS
+from triage.record.schema import schema
 
 _NOTE = "<!-- Made by docs/make_pages.py: change what it is made from, not this page. -->"
 
@@ -127,12 +130,17 @@ def _ends(tree: Tree) -> list[str]:
     return ["Without a cause it ends with:", "\n".join(ends)] if ends else []
 
 
+def trace_schema() -> str:
+    """Make the shapes of a trace out of its events."""
+    return json.dumps(schema(), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
 def symptom_picture(symptom: str) -> str:
     """Make the picture of one tree."""
     return picture(_knowledge(), _knowledge().trees[symptom])
 
 
-PAGES = {"rules.md": rules_page, "sources.md": sources_page, "words.md": words_page}
+PAGES = {"rules.md": rules_page, "sources.md": sources_page, "words.md": words_page, "trace-schema.json": trace_schema}
 """The pages by their name in docs/."""
 for _symptom in _knowledge().trees:
     PAGES[f"symptoms/{_symptom}.md"] = partial(symptom_page, _symptom)

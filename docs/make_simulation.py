@@ -24,8 +24,8 @@ from triage.knowledge.walk import walk
 from triage.reasoning.changeover import Arrived, Minutes, Standing, standing_after
 from triage.reasoning.context import Vehicle, shifts_of
 from triage.reasoning.evidence import Found, together
+from triage.reasoning.making import believed
 from triage.reasoning.network import Network, network_of, rates_of
-from triage.reasoning.posterior import posterior
 from triage.reasoning.ranking import pieces_of
 
 SEED = 5
@@ -34,7 +34,7 @@ ODDS = 1.3
 EDGES = (0.0, 0.01, 0.05, 0.1, 0.2, 0.4, 0.6, 0.8, 0.95, 1.0001)
 NORMAL_95 = 1.96
 """Half-width of a 95 % interval in standard deviations. Source: normal distribution."""
-Present = frozenset[str]
+Made = frozenset[str]
 INTRODUCTION = """# Simulated vehicles
 
 <!-- Made by docs/make_simulation.py: run it again, do not change this page. -->
@@ -44,31 +44,44 @@ tree, each check answered as the signs are. No real vehicle stands behind them: 
 own assumptions. *Disturbed*: every base rate and strength that the vehicles of one symptom and pulley type are made
 with is wrong by 30 % in odds, up or down at random, and the ranking does not know it.
 
-*First* and *among three*: of the vehicles with a fault, where the ranking at the end of the walk has one that is there
-at its head or among its first three. The other vehicles complain of what no listed cause makes. *Conclusion*: of the
-conclusions that the tree came to, those that name a fault that is there. *Mean minutes*: with change-over, over all
-five pulley types, each as often. *Brier score*: mean square of stated probability less what was so, over all causes; 0
-is perfect. In brackets the 95 % interval that comes of drawing so few vehicles alone (Wilson; from memory), ± half of
-it (normal); for *disturbed* it leaves out that other disturbances would come out otherwise.
+*Listed*: share of vehicles whose complaint a listed cause made. *First* and *among three*: of these, where the ranking
+at the end of the walk has one that made it at its head or among its first three. A fault that is there and did not make
+the complaint counts nothing. *Conclusion*: of the conclusions that the tree came to, those that name what made it.
+*Mean minutes*: with change-over, over all five pulley types, each as often. *Brier score*: mean square of stated
+probability less what was so, over all causes that can make the complaint; 0 is perfect. In brackets the 95 % interval
+that comes of drawing so few vehicles alone (Wilson; from memory), ± half of it (normal); for *disturbed* it leaves out
+that other disturbances would come out otherwise.
 """
 ASKED_ABOUT, QUESTION, MANY = "belt-chirp", "when-heard", 10
 """The symptom and the question of which it is counted what not being sure does, with so many times the vehicles."""
 CALIBRATION = """
 ## Calibration
 
-Of all causes that were given a probability in this range, over all symptoms: how many, what was stated in the mean, and
-how many of them were there. One question makes the ranking overstate a little: a simulated customer is "not sure"
-just when none of the moments fits, which tells something, while to the ranking "not sure" tells nothing. Over
-{vehicles} vehicles with {symptom}, all probabilities that were stated add up to {stated:.0f}, and {there} causes were
-there; without that question it is {stated_without:.0f} and {there_without}.
+Of all causes that were given a probability of having made the complaint in this range, over all symptoms: how many,
+what was stated in the mean, and how many of them made it. One question makes the ranking overstate a little: a
+simulated customer is "not sure" just when none of the moments fits, which tells something, while to the ranking "not
+sure" tells nothing. Over {vehicles} vehicles with {symptom}, all probabilities that were stated add up to {stated:.0f},
+and {there} causes made their complaint; without that question it is {stated_without:.0f} and {there_without}.
 """
+HIGHEST_TOLD = """
+## The highest figure on a screen
+
+{vehicles} vehicles, all symptoms and pulley types alike, a new disturbance for every {each} of them: of all causes that
+were given at least so much, the share that made the complaint. The highest band in which it was at least the band's own
+figure is the highest that a screen says: "over {highest:.0f} %", however high the sum comes out
+(`triage.present.shares.HIGHEST`).
+
+| stated at least | how many | made it |
+|---|---|---|"""
+SURE_VEHICLES, EACH = 20_000, 50
+BANDS = (0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.98, 0.99)
 
 
 @dataclass
 class Tally:
     """What came of many vehicles: counts, minutes of each, and each stated probability with what was so."""
 
-    faulty: int = 0
+    listed: int = 0
     first: int = 0
     three: int = 0
     concluded: int = 0
@@ -94,21 +107,39 @@ def disturbed(network: Network, chance: random.Random) -> Network:
     return replace(network, base_rates=np.array(rates), chances=signs)
 
 
-def vehicle(network: Network, symptom: str, chance: random.Random) -> tuple[Present, Mapping[str, int]]:
-    """Faults and signs of one vehicle that shows the symptom."""
+def vehicle(network: Network, symptom: str, chance: random.Random) -> tuple[Made, Mapping[str, int]]:
+    """What made the complaint of one vehicle that shows the symptom, of the listed causes, and all its signs."""
+    rates = network.base_rates.tolist()
     while True:
-        flags = [chance.random() < rate for rate in network.base_rates.tolist()]
-        if drawn(network, symptom, flags, chance):
-            signs = {sign: drawn(network, sign, flags, chance) for sign in network.chances}
-            present = frozenset(cause for cause, flag in zip(network.causes, flags, strict=False) if flag)
-            return present, {**signs, symptom: 1}
+        present = [at for at, rate in enumerate(rates) if chance.random() < rate]
+        pushed = pushes(network, symptom, present, chance)
+        if any(pushed):
+            made = frozenset(network.causes[at] for at, level in zip(present[:-1], pushed, strict=False) if level)
+            signs = Shown(network, present, chance)
+            signs[symptom] = max(pushed)
+            return made, signs
 
 
-def drawn(network: Network, sign: str, flags: list[bool], chance: random.Random) -> int:
-    """The level that a sign shows: the highest that any present cause pushes it to."""
-    columns = network.chances[sign].T.tolist()
-    levels = range(len(columns[-1]))
-    return max(chance.choices(levels, column)[0] for column, flag in zip(columns, flags, strict=True) if flag)
+class Shown(dict[str, int]):
+    """The levels of a vehicle's signs, each drawn when somebody looks at it first."""
+
+    def __init__(self, network: Network, present: list[int], chance: random.Random) -> None:
+        """Look at nothing yet."""
+        super().__init__()
+        self._drawn_by = (network, present, chance)
+
+    def __missing__(self, sign: str) -> int:
+        """Draw a sign: it shows the highest level that anything pushes it to."""
+        network, present, chance = self._drawn_by
+        self[sign] = max(pushes(network, sign, present, chance))
+        return self[sign]
+
+
+def pushes(network: Network, sign: str, present: list[int], chance: random.Random) -> list[int]:
+    """The level that each cause which is there pushes a sign to, the leak last."""
+    chances = network.chances[sign]
+    levels = range(len(chances))
+    return [chance.choices(levels, chances[:, at].tolist())[0] for at in present]
 
 
 def answer(knowledge: Knowledge, check: Check, signs: Mapping[str, int], pulley: str) -> tuple[str, ...]:
@@ -151,42 +182,40 @@ def tallied(
     made = {pulley: disturbed(network, chance) if disturb else network for pulley, network in assumed.items()}
     for number in range(vehicles):
         pulley = PULLEYS[number % len(PULLEYS)]
-        present, signs = vehicle(made[pulley], symptom, chance)
+        makers, signs = vehicle(made[pulley], symptom, chance)
         node, findings, minutes = walked(knowledge, symptom, signs, pulley)
         told = {check: outcomes for check, outcomes in findings.items() if check not in unheard}
         ranking = stated(knowledge, symptom, told, pulley, assumed[pulley])
-        count(tally, present, node.conclude, minutes, ranking)
+        count(tally, makers, node.conclude, minutes, ranking)
     return tally
 
 
 def stated(
     knowledge: Knowledge, symptom: str, findings: Mapping[str, tuple[str, ...]], pulley: str, network: Network
 ) -> dict[str, float]:
-    """The probability of each cause, by the functions behind a session's ranking; the network is made once."""
+    """The probability that each cause made the complaint, by the functions behind a session's ranking."""
     told = [Found(check, outcomes) for check, outcomes in findings.items()]
     rates = rates_of(knowledge, network.causes, shifts_of(knowledge, Vehicle(pulley), told))
     evidence = together(pieces_of(knowledge, symptom, told, pulley).values())
-    return posterior(replace(network, base_rates=rates), evidence).causes
+    return believed(network.with_rates(rates), symptom, evidence).deciding
 
 
-def count(
-    tally: Tally, present: Present, concluded: tuple[str, ...], minutes: float, ranking: Mapping[str, float]
-) -> None:
+def count(tally: Tally, made: Made, concluded: tuple[str, ...], minutes: float, ranking: Mapping[str, float]) -> None:
     """Add one vehicle."""
     causes = sorted(ranking, key=lambda cause: -ranking[cause])
-    tally.faulty += bool(present)
-    tally.first += bool(present & set(causes[:1]))
-    tally.three += bool(present & set(causes[:3]))
+    tally.listed += bool(made)
+    tally.first += bool(made & set(causes[:1]))
+    tally.three += bool(made & set(causes[:3]))
     tally.concluded += bool(concluded)
-    tally.right += bool(present & set(concluded))
+    tally.right += bool(made & set(concluded))
     tally.minutes.append(minutes)
-    tally.stated += [(probability, cause in present) for cause, probability in ranking.items()]
+    tally.stated += [(probability, cause in made) for cause, probability in ranking.items() if probability > 0.0]
 
 
 def page(knowledge: Knowledge, vehicles: int) -> Iterator[str]:
     """The lines of the page."""
     yield INTRODUCTION.format(vehicles=vehicles, causes=len(knowledge.causes), signs=len(knowledge.signs))
-    yield "| symptom | vehicles | with a fault | first | among three | conclusion | mean minutes | Brier score |"
+    yield "| symptom | vehicles | listed | first | among three | conclusion | mean minutes | Brier score |"
     yield "|---|---|---|---|---|---|---|---|"
     tallies = {}
     for symptom in knowledge.trees:
@@ -195,11 +224,42 @@ def page(knowledge: Knowledge, vehicles: int) -> Iterator[str]:
             tallies[symptom, name] = tallied(knowledge, symptom, vehicles, disturb=disturb)
             yield row(symptom, name, tallies[symptom, name], vehicles)
     yield calibrated(knowledge, vehicles)
-    yield "| stated | as assumed | mean stated | there | disturbed | mean stated | there |"
+    yield "| stated | as assumed | mean stated | made it | disturbed | mean stated | made it |"
     yield "|---|---|---|---|---|---|---|"
     for low, high in pairwise(EDGES):
         cells = [calibration(tallies, name, low, high) for name in ("as assumed", "disturbed")]
         yield f"| {100 * low:.0f} to {100 * high:.0f} % | {' | '.join(cells)} |"
+    yield from how_sure(knowledge, SURE_VEHICLES)
+
+
+def sureness(knowledge: Knowledge, vehicles: int) -> list[tuple[float, int, int]]:
+    """For each band how many causes were given at least so much, and how many of those made the complaint."""
+    chance, stated_and_so = random.Random(SEED), []  # noqa: S311 - seeded on purpose
+    kinds = [(symptom, pulley) for symptom in knowledge.trees for pulley in PULLEYS]
+    for number in range(vehicles // EACH):
+        symptom, pulley = kinds[number % len(kinds)]
+        if not number % len(kinds):
+            sys.stderr.write(f"how sure: {number * EACH} of {vehicles} vehicles\n")
+        assumed = network_of(knowledge, pulley, shifts_of(knowledge, Vehicle(pulley), ()))
+        made_with = disturbed(assumed, chance)
+        for _ in range(EACH):
+            makers, signs = vehicle(made_with, symptom, chance)
+            _, findings, _ = walked(knowledge, symptom, signs, pulley)
+            ranking = stated(knowledge, symptom, findings, pulley, assumed)
+            stated_and_so += [(p, cause in makers) for cause, p in ranking.items() if p >= BANDS[0]]
+    return [
+        (band, sum(p >= band for p, _ in stated_and_so), sum(so for p, so in stated_and_so if p >= band))
+        for band in BANDS
+    ]
+
+
+def how_sure(knowledge: Knowledge, vehicles: int) -> Iterator[str]:
+    """The lines about the highest figure on a screen."""
+    bands = sureness(knowledge, vehicles)
+    kept = [band for band, many, made in bands if many and made / many >= band]
+    yield HIGHEST_TOLD.format(vehicles=vehicles, each=EACH, highest=100 * max(kept, default=0.0))
+    for band, many, made in bands:
+        yield f"| {100 * band:.0f} % | {many} | {interval(made, many) if many else '–'} |"
 
 
 def calibrated(knowledge: Knowledge, vehicles: int) -> str:
@@ -216,11 +276,11 @@ def calibrated(knowledge: Knowledge, vehicles: int) -> str:
 def row(symptom: str, name: str, tally: Tally, vehicles: int) -> str:
     """One line of the first table."""
     brier = sum((probability - so) ** 2 for probability, so in tally.stated) / len(tally.stated)
-    shares = ((tally.first, tally.faulty), (tally.three, tally.faulty), (tally.right, tally.concluded))
+    shares = ((tally.first, tally.listed), (tally.three, tally.listed), (tally.right, tally.concluded))
     said = " | ".join(interval(*share) for share in shares)
     minutes = np.array(tally.minutes)
     within = NORMAL_95 * minutes.std(ddof=1) / math.sqrt(vehicles)
-    cells = f"{100 * tally.faulty / vehicles:.1f} % | {said} | {minutes.mean():.1f} ± {within:.1f} | {brier:.4f}"
+    cells = f"{100 * tally.listed / vehicles:.1f} % | {said} | {minutes.mean():.1f} ± {within:.1f} | {brier:.4f}"
     return f"| {symptom} | {name} | {cells} |"
 
 

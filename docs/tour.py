@@ -21,7 +21,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.matching import Matcher
 from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.knowledge.words import load_words
-from triage.session.events import Step
+from triage.record.events import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.answer_line import AnswerLine
 from triage.tui.app import TriageApp
@@ -100,6 +100,8 @@ class Tour:
                 replay=replay,
                 shop=lambda: ("File: shop.yaml", "", "reviewer: nobody yet"),
                 matcher=lambda knowledge: Matcher(load_words(trees_folder()), knowledge.trees),
+                load_rest=lambda: None,
+                prove_units=lambda: None,
             )
         )
 
@@ -118,6 +120,8 @@ class Tour:
         """Wait until all is painted."""
         for _ in range(ROUNDS):
             await pilot.pause(0)
+            while any(not worker.is_finished for worker in pilot.app.workers):
+                await pilot.pause(0.005)
 
     async def type(self, pilot: Pilot[str], *lines: str) -> None:
         """Type lines, each ended with Enter; a second passes with each."""

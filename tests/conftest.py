@@ -1,8 +1,9 @@
 """What tests of several packages share: the shipped knowledge, a session at its first question, a fake terminal."""
 
 import errno
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from itertools import count
+from pathlib import Path
 
 import pytest
 
@@ -39,6 +40,15 @@ class Typist:
 
     def say(self, text: str) -> None:
         self.said.append(text)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """Keep the tests, and the programs that they start, away from this user's sessions."""
+    folder = tmp_path_factory.mktemp("home")
+    with pytest.MonkeyPatch.context() as kept:
+        kept.setenv("TRIAGE_HOME", str(folder))
+        yield folder
 
 
 @pytest.fixture(scope="session")

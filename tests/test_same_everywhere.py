@@ -6,7 +6,7 @@ All of it, every symptom grown and every case walked: `python tests/bench/same_e
 import pytest
 import same_everywhere
 
-WANTED = ("demos", "ranks")
+WANTED = ("demos", "ranks", "tree:shutdown-buzz")
 
 
 @pytest.fixture(scope="module")

@@ -15,6 +15,8 @@ EXIT_FILE = 3
 """A file could not be read or written, is locked, damaged or of another format version."""
 EXIT_DEFECT = 70
 """A defect of the program itself. Answers acknowledged before it are on disk."""
+EXIT_MEMORY = 71
+"""The system has too little memory for the program. Answers acknowledged before it are on disk."""
 EXIT_INTERRUPTED = 130
 """Stopped with Ctrl-C or by a closed terminal."""
 
@@ -38,6 +40,10 @@ class TriageError(Exception):
     def __str__(self) -> str:
         """Message and hint as one line of text."""
         return f"{self.message} {self.hint}".rstrip()
+
+
+class TooManyAtOnceError(TriageError):
+    """So many abnormal results hang together that they cannot be weighed within a moment."""
 
 
 class QuantityRefused(TriageError):
@@ -103,10 +109,20 @@ class TraceDamaged(TriageError):
     exit_code = EXIT_FILE
 
 
+class KnowledgeMissing(TraceDamaged):
+    """A trace was found without the knowledge that its first line names."""
+
+
 class TraceUnsafe(TriageError):
     """A trace can be read, and nobody may work on from it: its events do not add up to a safe session."""
 
     exit_code = EXIT_FILE
+
+
+class MemoryShort(TriageError):
+    """The system does not give as much memory as the program needs."""
+
+    exit_code = EXIT_MEMORY
 
 
 class StoreUnavailable(TriageError):

@@ -14,9 +14,9 @@ from triage.errors import CommandRefused, TraceDamaged
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.prices import Prices
+from triage.record.events import AdviceGiven, ConclusionReached, CostsWeighed, RenewalTold
+from triage.record.prices import Prices
 from triage.session import commands as c
-from triage.session.events import AdviceGiven, ConclusionReached, CostsWeighed, RenewalTold
 from triage.session.evolving import fold
 
 EXAMPLE = Path(__file__).parent.parent.parent / "docs" / "shop-example.yaml"

@@ -7,7 +7,7 @@ import pytest
 
 from triage.app.job import replay
 from triage.knowledge.shipped import demos_folder
-from triage.session.events import StepOffered
+from triage.record.events import StepOffered
 from triage.session.evolving import evolve, fold
 from triage.session.state import State
 from triage.store import verify_trace

@@ -4,11 +4,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from whole_lines import whole_lines
 
 from triage.app.job import replay, resume
 from triage.errors import TraceDamaged, TraceUnsafe
 from triage.knowledge.shipped import demos_folder
-from triage.store import Line, read_trace
+from triage.store import Line
 from triage.store.lines import encode
 
 DEMO = demos_folder() / "worn-bearing.jsonl"
@@ -25,7 +26,7 @@ def sealed(path: Path, lines: Iterable[Line]) -> None:
 
 def sealed_anew(path: Path, kind: str, change: Mapping[str, object]) -> None:
     """Write a demo with one event changed and every digest made to fit."""
-    lines = list(read_trace(DEMO).lines)
+    lines = list(whole_lines(DEMO))
     at = next(number for number, line in enumerate(lines) if line.kind == kind)
     lines[at] = replace(lines[at], data={**lines[at].data, **change})
     sealed(path, lines)
@@ -62,7 +63,7 @@ def test_a_trace_that_names_what_its_knowledge_lacks_is_damaged(
 
 def test_a_trace_that_carries_what_its_knowledge_lacks_is_damaged(tmp_path: Path) -> None:
     path = tmp_path / "edited.jsonl"
-    lines = list(read_trace(DEMO).lines)
+    lines = list(whole_lines(DEMO))
     at = next(number for number, line in enumerate(lines) if line.kind == "thing-confirmed")
     carried = {**stamp(lines[at]), "state": "stopped", "since": {"parking-brake": 0, "stranger": 0}}
     sealed(path, [*lines[:at], replace(lines[at], kind="things-carried", data=carried)])
@@ -73,7 +74,7 @@ def test_a_trace_that_carries_what_its_knowledge_lacks_is_damaged(tmp_path: Path
 @pytest.fixture
 def running() -> list[Line]:
     """The lines of a demo up to a check with the engine running."""
-    lines = list(read_trace(DEMO).lines)
+    lines = list(whole_lines(DEMO))
     last = next(
         number
         for number, line in enumerate(lines)

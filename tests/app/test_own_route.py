@@ -1,5 +1,6 @@
 """The session's own route where its tree ends undecided for want of a check, and grown routes of recorded cases."""
 
+import os
 from functools import cache
 from typing import Any
 
@@ -7,20 +8,19 @@ import pytest
 
 from triage.app.cases import Case, read_cases, walk_case
 from triage.app.job import Job
-from triage.app.own_route import Planner
+from triage.app.own_route import Planner, planned
 from triage.app.shop import Shop, accuracies
 from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.interpreting import Typing, interpret
-from triage.present.own_route import LAST, OWN, own_lines
 from triage.present.page import said_lines
 from triage.present.pages import path_page
 from triage.present.views import step_view
 from triage.present.worth import one_more
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import fold
 
 
@@ -151,12 +151,14 @@ def test_a_recorded_case_of_each_symptom_agrees_on_a_grown_route(symptom: str) -
     assert job.state.concluded.own
 
 
-def test_a_route_with_nothing_named_goes_on_while_a_look_is_left_that_could_name_something() -> None:
-    job = walked(Planner(), vehicle={"specified_pulley": "one-way-clutch"}, findings={"cap-contents": "metal-shavings"})
-    taken = [at for at, event in enumerate(job.events) if isinstance(event, e.OwnRouteTaken)][-1]
-    last = job.events[taken]
-    assert isinstance(last, e.OwnRouteTaken)
-    assert (last.check, last.saves_min) == ("cap-contents", 0.0)
-    assert own_lines(fold(job.events[: taken + 2])) == (f"{OWN}: {LAST}",)
-    assert job.state.concluded
-    assert job.state.concluded.causes == ("decoupler-bearing-worn",)
+def test_worth_and_own_route_never_disagree_about_going_on() -> None:
+    """From where recorded cases conclude: what the page says and what the session would do. All: EVERY_CASE=1."""
+    said = []
+    for file in sorted((trees_folder() / "cases").glob("*.yaml")):
+        for case in read_cases(file, shipped())[:: 1 if os.environ.get("EVERY_CASE") else 20]:
+            state = walk_case(shipped(), case, accuracies(shipped(), Shop()))[1].state
+            if state.concluded and state.concluded.causes and state.counsel and state.counsel.likely:
+                route = planned(shipped(), state, 0)
+                said.append((case.id, state.counsel.pays, isinstance(route, c.TakeOwnRoute)))
+    assert len(said) > 15
+    assert not [one for one in said if one[1] != one[2]]

@@ -10,8 +10,8 @@ from triage.errors import DocumentFaulty
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.prices import Prices
-from triage.reasoning.wear import Uniform, Weibull
+from triage.record.prices import Prices
+from triage.record.wear import Uniform, Weibull
 
 EXAMPLE = Path(__file__).parent.parent.parent / "docs" / "shop-example.yaml"
 SOUND = """\

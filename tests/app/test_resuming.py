@@ -6,14 +6,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from whole_lines import whole_lines
 
 from triage.app.job import replay, resume
 from triage.errors import CommandRefused, TraceUnsafe
 from triage.knowledge.loading import load_interlocks
 from triage.knowledge.shipped import demos_folder, trees_folder
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
-from triage.store import Line, read_trace
+from triage.store import Line
 from triage.store.lines import encode
 
 OLD = Path(__file__).parent / "traces" / "format-1-worn-bearing.jsonl"
@@ -34,7 +35,7 @@ def sealed(path: Path, lines: Iterable[Line]) -> Path:
 def until_running(source: Path) -> list[Line]:
     """The lines of a trace up to its first running check."""
     lines: list[Line] = []
-    for line in read_trace(source).lines:
+    for line in whole_lines(source):
         lines.append(line)
         step: Any = line.data.get("step")
         if line.kind == "step-offered" and step["kind"] == "check" and step["state"] in RUNNING:

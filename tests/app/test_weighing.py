@@ -10,7 +10,7 @@ from triage.errors import DocumentFaulty
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 SOUND = """\
 losses:

@@ -20,12 +20,13 @@ from types import ModuleType
 
 from triage.knowledge.models import Knowledge
 from triage.knowledge.walk import fits
+from triage.reasoning.changeover import ARRIVED
 from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
-from triage.reasoning.losses import losses_of
 from triage.reasoning.network import Network, network_of
 from triage.reasoning.posterior import posterior
-from triage.reasoning.weights import Weights
-from triage.reasoning.worth import answers_of, saving
+from triage.reasoning.routing import weigher_of
+from triage.reasoning.worth import Standpoint
+from triage.record.weights import Weights
 
 RESULTS = 5
 STEP = 10
@@ -102,10 +103,11 @@ def answering(against: ModuleType, found: Drawn) -> list[Evidence]:
     return [known for one in said if (known := together((found.known, one)))]
 
 
-def worth_s(network: Network, found: Drawn, knowledge: Knowledge, times: int) -> float:
-    """The least time for the worth of all checks that are left."""
-    answers, losses = answers_of(knowledge, found.left, PULLEY), losses_of(network, Weights())
-    return seconds(lambda: saving(network, found.known, answers, losses), times)
+def worth_s(found: Drawn, knowledge: Knowledge, times: int) -> float:
+    """The least time for the worth of all checks that are left and their rounds, as a session asks for it."""
+    weigher = weigher_of(knowledge, sorted(knowledge.trees)[0], PULLEY, Weights())
+    at = Standpoint(found.known, None, ARRIVED)
+    return seconds(lambda: weigher.outlook(at, found.left), times)
 
 
 def compare(against: ModuleType, chance: random.Random, sets: int) -> None:
@@ -117,7 +119,7 @@ def compare(against: ModuleType, chance: random.Random, sets: int) -> None:
         own = seconds(lambda found=found: posterior(network, found.known), 20)  # type: ignore[misc]
         ratios.append(seconds(eliminating(against, network, found.known), 3) / own)
         each = [seconds(eliminating(against, network, one), 1) for one in answering(against, found)[::STEP]]
-        worths.append(sum(each) * STEP / worth_s(network, found, against.shipped(), 20))
+        worths.append(sum(each) * STEP / worth_s(found, against.shipped(), 20))
     for what, some in (("posterior", ratios), ("worth of all checks left", worths)):
         print(f"{RESULTS} results, {what}: library / own, median {statistics.median(some):.0f}, least {min(some):.0f}")
 
@@ -129,7 +131,7 @@ def frames(against: ModuleType, chance: random.Random, sets: int) -> None:
     for results in (5, 10, 15, 20, 25, 30, 35, 40, len(knowledge.checks)):
         found = [drawn(against, chance, results) for _ in range(sets)]
         longest = max(seconds(lambda one=one: posterior(network, one.known), 7) for one in found)  # type: ignore[misc]
-        worth = max(worth_s(network, one, knowledge, 7) for one in found)
+        worth = max(worth_s(one, knowledge, 7) for one in found)
         told = f"longest posterior {longest / FRAME_S:.2f}, longest worth {worth / FRAME_S:.2f} of a screen frame"
         print(f"{results} results: {told}")
 

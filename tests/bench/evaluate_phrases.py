@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from triage.documents import read_document
+from triage.documents.reading import read_document
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.matching import Matcher
 from triage.knowledge.shipped import trees_folder

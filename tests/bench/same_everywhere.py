@@ -1,7 +1,7 @@
 """Whether everything that is computed and recorded comes out the same, byte for byte, on every kind of machine.
 
     python tests/bench/same_everywhere.py            # everything, under every setting
-    python tests/bench/same_everywhere.py PART…      # some of it: demos, ranks, walks, grown:SYMPTOM, greedy:SYMPTOM
+    python tests/bench/same_everywhere.py PART…      # some of it: demos, ranks, walks, tree:SYMPTOM, followed:SYMPTOM
     python tests/bench/same_everywhere.py --make PART…   # here and now: a digest a part
 
 Each setting is a process of its own, told to use another processor's linear algebra, fewer of its instructions, other
@@ -15,6 +15,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterable, Mapping
+from dataclasses import asdict
 from pathlib import Path
 from signal import SIGILL
 
@@ -38,7 +39,7 @@ SETTINGS: Mapping[str, Mapping[str, str]] = {
 def parts() -> list[str]:
     """Everything there is to compare."""
     symptoms = sorted(path.stem for path in (ROOT / "trees" / "symptoms").glob("*.yaml"))
-    return ["demos", "ranks", "walks", *(f"{way}:{one}" for way in ("grown", "greedy") for one in symptoms)]
+    return ["demos", "ranks", "walks", *(f"{way}:{one}" for way in ("tree", "followed") for one in symptoms)]
 
 
 def under(setting: str, wanted: Iterable[str]) -> dict[str, str]:
@@ -61,7 +62,7 @@ def made(part: str) -> str:
     """The digest of one part, made here."""
     name, _, symptom = part.partition(":")
     makers = {"demos": _demos, "ranks": _ranks, "walks": _walks}
-    text = makers[name]() if name in makers else _grown(symptom) if name == "grown" else _greedy(symptom)
+    text = makers[name]() if name in makers else _tree(symptom) if name == "tree" else _followed(symptom)
     return hashlib.sha256(text).hexdigest()
 
 
@@ -83,7 +84,7 @@ def _ranks() -> bytes:
     instruments = accuracies(knowledge, Shop())
     files = sorted((ROOT / "trees" / "cases").glob("*.yaml"))
     cases = [case for file in files for case in read_cases(file, knowledge)]
-    return json.dumps([[case.id, rank_case(knowledge, case, instruments)] for case in cases]).encode()
+    return json.dumps([[case.id, asdict(rank_case(knowledge, case, instruments))] for case in cases]).encode()
 
 
 def _walks() -> bytes:
@@ -101,22 +102,24 @@ def _walks() -> bytes:
     return digest.digest()
 
 
-def _grown(symptom: str) -> bytes:
+def _tree(symptom: str) -> bytes:
+    """The tree that is grown for a symptom, as it is written."""
     from triage.cli.growing import _grown as grown
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
 
     return grown(_knowledge(), symptom, "decoupler", frozenset(), Weights()).encode()
 
 
-def _greedy(symptom: str) -> bytes:
+def _followed(symptom: str) -> bytes:
+    """What comes of following the advice from the complaint to the end."""
     from triage.reasoning.comparing import appraise
-    from triage.reasoning.rivals import rival
-    from triage.reasoning.searching import Vehicle
-    from triage.reasoning.weights import Weights
+    from triage.reasoning.routing import Planner
+    from triage.record.weights import Weights
 
     knowledge = _knowledge()
-    route = rival(knowledge, Vehicle(symptom, "decoupler"), "greedy", Weights(), lambda *_: None)
-    return repr(appraise(knowledge, symptom, {"decoupler": route}, Weights(), 5e-3)).encode()
+    route = Planner(knowledge, symptom, "decoupler", Weights()).route()
+    found = appraise(knowledge, symptom, {"decoupler": route}, Weights(), 5e-3)
+    return json.dumps([round(one.value, 6) for one in (found.minutes, found.loss, found.right)]).encode()
 
 
 def _knowledge():  # noqa: ANN202 - the model is loaded late

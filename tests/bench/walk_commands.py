@@ -1,9 +1,17 @@
 """Give sessions random commands, sensible and senseless, and watch that the engine never runs without its interlock.
 
-    python tests/bench/walk_commands.py [--commands 1000000] [--seed N] [--knowledge FOLDER] [--careless]
+    python tests/bench/walk_commands.py [--commands 300000] [--seed N] [--worlds NAME ...] [--full-disks]
+    python tests/bench/walk_commands.py --knowledge FOLDER [--careless] [--commands 300000] [--seed N]
 
-The watcher reads events alone and keeps its own account of confirmations, runs and findings: it shares no code with
-the rules that it watches. Every session is closed at its end and replayed. Ends with 0 when nothing was wrong.
+Worlds: shipped, careless (trees that go on where the engine must not run), small, short (its trees under the shipped
+interlocks), carrying, weakened (interlocks with as little as the floor lets through), grown (trees out of the numbers;
+takes a minute). Without any, all of them, in turn. With --full-disks each session is a real job that writes a trace to
+a disk that fails at times; that goes for worlds that keep the floor: shipped, careless, short, weakened, grown.
+
+The watcher reads events alone and keeps its own account of what was said, of runs and of findings: it shares no code
+with the rules that it watches. Confirmations are often refused, wall clocks are set, two people answer, sessions are
+left and taken up again after the clock began anew. Every session is closed at its end and replayed. Ends with 0 when
+nothing was wrong.
 """
 
 import argparse
@@ -11,212 +19,89 @@ import random
 import sys
 import time
 from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from tests.bench.walk_drive import explained_only, of_the_drive
+from tests.bench.walk_answers import NO_PLAN, TEMPERS, WHO, WORD, Temper, sensible, wild
+from tests.bench.walk_clocks import HOUR_MS, LEAPS_MS, SECOND_MS, Clocks
+from tests.bench.walk_drive import explained_only
+from tests.bench.walk_job import JobSession, named, unsound
+from tests.bench.walk_ledger import Moment
 from tests.bench.walk_toward import Plan, plan_toward_a_run
 from tests.bench.walk_watcher import Watcher
+from tests.bench.walk_worlds import careless, carrying, grown, shipped, short, small, weakened
 from triage.errors import CommandRefused
+from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_knowledge
-from triage.knowledge.models import Check, Knowledge
-from triage.knowledge.shipped import trees_folder
+from triage.knowledge.models import Interlocks, Knowledge
 from triage.session import commands as c
-from triage.session import events as e
-from triage.session.deciding import decide
+from triage.session.deciding import decide, under_rules
 from triage.session.evolving import evolve, fold
-from triage.session.state import FACTS, State
+from triage.session.state import State
+
+if TYPE_CHECKING:
+    from triage.record import events as e
 
 COMMANDS_A_SESSION = 400
-# How many commands of a session answer the step on screen, and how many come at the usual pace.
-TEMPERS = ((0.99, 0.998), (0.95, 0.98), (0.6, 0.8))
-SECOND_MS = 1000
-HOUR_MS = 3_600_000
-WHO = ("Ann", "Bo")
-WORD = "something"
 AIMED = 0.3
 """Share of the sessions that answer so that their tree comes to a timed run; by chance hardly any does."""
-STRAIGHT = 0.98
-"""How many of their answers do."""
-NO_PLAN: Plan = {}
-PULLEYS = ("solid", "isolator", "one-way-clutch", "decoupler", None)
-# A run out of time, a long break, a clock that is set back.
-LEAPS_MS = (0, 10 * SECOND_MS, 31 * SECOND_MS, 290 * SECOND_MS, 1200 * SECOND_MS, 3 * HOUR_MS, -SECOND_MS, -HOUR_MS)
-
-
-def sensible(
-    rng: random.Random, knowledge: Knowledge, state: State, base: dict[str, Any], plan: Plan = NO_PLAN
-) -> c.Command:
-    """A command that answers the step on screen, by the plan where that has an answer."""
-    step = state.step
-    check = knowledge.checks.get(step.check)
-    if step.kind in ("check", "result") and check:
-        planned = plan.get(check.id) if rng.random() < STRAIGHT else None
-        return c.Answer(**base, check=check.id, outcomes=planned) if planned else found(rng, check, base)
-    astray = [one for one, told in state.findings.items() if told.outcomes != plan.get(one, told.outcomes)]
-    if step.kind == "conclusion" and astray:
-        return c.TakeBack(**base, check=astray[0])
-    made: dict[str, Any] = {
-        "gate": lambda: c.AnswerGate(**base, answer="none"),
-        "fact": lambda: c.TellFact(**base, fact=step.fact, value=plausible(rng, step.fact)),
-        "confirm": lambda: c.Confirm(**base, confirmation=step.confirmation, name=rng.choice([WORD, *WHO])),
-        "held": lambda: rng.choice(
-            [c.TryAgain(**base), c.CannotDo(**base, check=step.check, reason=WORD), c.Tick(**base)]
-        ),
-        "blocked": lambda: c.PutRight(**base, check=step.check, done=WORD),
-        "set-up": lambda: (
-            c.CannotDo(**base, check=step.check, reason=WORD)
-            if rng.random() < (0.02 if plan else 0.2)
-            else c.FinishSetUp(**base, check=step.check)
-        ),
-        "run-ready": lambda: c.StartRun(**base),
-        "run": lambda: c.EndRun(**base),
-        "run-over": lambda: c.EndRun(**base),
-        "switch-off": lambda: c.EndRun(**base),
-        "conclusion": lambda: (
-            c.BeginRemedy(**base)
-            if state.concluded and state.concluded.causes
-            else c.Close(**base, how="without-repair", reason=WORD)
-        ),
-        "part": lambda: c.RecordPart(**base, part=step.part, done=rng.choice(["renewed", "left"])),
-        "torque": lambda: c.RecordTorque(
-            **base, torque=step.torque, value_nm=85.0, text="85 N·m", wrench=WORD, reference=WORD
-        ),
-        "prove": lambda: c.NotCured(**base) if rng.random() < 0.5 else c.Close(**base, how="signed-off"),
-        "paused": lambda: c.Resume(**base),
-    }
-    return made[step.kind]()  # type: ignore[no-any-return]
-
-
-def plausible(rng: random.Random, fact: str) -> str | float | None:
-    """A fact of a vehicle, or that it is not known."""
-    return rng.choice({"pulley": PULLEYS, "odometer": (1e7, 1.5e8, 4e8, None)}.get(fact, (4.0, 6.0, None)))
-
-
-def found(rng: random.Random, check: Check, base: dict[str, Any]) -> c.Command:
-    """A finding of a check: a reading, an outcome, or that it cannot be done."""
-    if rng.random() < 0.1:
-        return c.CannotDo(**base, check=check.id, reason=WORD)
-    if check.reading and rng.random() < 0.8:
-        return c.Read(**base, check=check.id, parts=typed(rng, check))
-    # The first outcome is the normal one: it leads deepest into a tree.
-    outcome = check.outcomes[0] if rng.random() < 0.7 else rng.choice(check.outcomes)
-    return c.Answer(**base, check=check.id, outcomes=(outcome.id,))
-
-
-def typed(rng: random.Random, check: Check) -> tuple[c.Typed, ...]:
-    """Random parts of a reading."""
-    parts = rng.choice(check.reading.ways).parts if check.reading else ()
-    return tuple(c.Typed(part.id, rng.uniform(0.0, 3.0), rng.choice([0.0, 0.05]), WORD) for part in parts)
-
-
-def wild(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str, Any]) -> c.Command:
-    """Any command, most of them out of place."""
-    check = knowledge.checks[rng.choice([*(state.known or knowledge.checks), *list(knowledge.checks)[:2]])]
-    confirmation = rng.choice([state.step.confirmation, *knowledge.confirmations])
-    figures = [zone.figure for one in knowledge.checks.values() if one.reading for zone in one.reading.zones]
-    choices: list[Any] = [
-        lambda: c.AnswerGate(**base, answer=rng.choice(["none", "none", "nonsense"])),
-        lambda: c.TellFact(**base, fact=rng.choice([*FACTS, "colour"]), value=rng.choice(["solid", None, "round"])),
-        *([lambda: of_the_vehicle(rng, knowledge, base)] * 3),
-        lambda: of_a_route(rng, knowledge, base),
-        lambda: c.Confirm(**base, confirmation=confirmation, name=rng.choice(["", WORD])),
-        lambda: c.RefuseConfirmation(**base, confirmation=state.step.confirmation, reason=WORD),
-        lambda: c.RefuseConfirmation(**base, confirmation=confirmation, reason=rng.choice(["", WORD])),
-        lambda: c.TryAgain(**base),
-        lambda: c.FinishSetUp(**base, check=rng.choice([check.id, state.step.check])),
-        lambda: c.StartRun(**base),
-        lambda: c.EndRun(**base),
-        lambda: found(rng, check, base),
-        lambda: c.CannotDo(**base, check=state.step.check, reason=rng.choice(["", WORD])),
-        lambda: c.TakeBack(**base, check=check.id),
-        lambda: c.Correct(**base, check=check.id, outcomes=(rng.choice(check.outcomes).id,)),
-        lambda: c.Correct(**base, check=check.id, parts=typed(rng, check)),
-        lambda: c.Note(**base, text=rng.choice(["", WORD])),
-        lambda: c.EnterMakerFigure(
-            **base,
-            figure=rng.choice([*filter(None, figures), "unknown"]),
-            value=rng.uniform(0.5, 2.0),
-            text=WORD,
-            reference=WORD,
-        ),
-        lambda: of_the_drive(rng, knowledge, base),
-        lambda: of_the_drive(rng, knowledge, base),
-        lambda: c.Pause(**base),
-        lambda: c.HandOver(**base, to=rng.choice(WHO)),
-        lambda: c.BeginRemedy(**base),
-        lambda: c.PutRight(**base, check=check.id, done=WORD),
-        lambda: c.RecordPart(**base, part=state.step.part, done=rng.choice(["renewed", "eaten"])),
-        lambda: c.NotCured(**base),
-        lambda: c.Close(**base, how="signed-off" if rng.random() < 0.5 else "nonsense"),
-        lambda: c.Tick(**base),
-    ]
-    return rng.choice(choices)()  # type: ignore[no-any-return]
-
-
-def of_the_vehicle(rng: random.Random, knowledge: Knowledge, base: dict[str, Any]) -> c.Command:
-    """A fact put right, or a part's age told, some of it senseless."""
-    if rng.random() < 0.2:
-        parts = [part.id for remedy in knowledge.remedies.values() for part in remedy.parts]
-        return c.TellRenewal(**base, part=rng.choice(parts), odometer_m=rng.choice([None, 9e6, 1.2e8, 9e9]))
-    fact = rng.choice(["pulley", *FACTS, "colour"])
-    return c.CorrectFact(**base, fact=fact, value=rng.choice([plausible(rng, fact), plausible(rng, fact), "round"]))
-
-
-def of_a_route(rng: random.Random, knowledge: Knowledge, base: dict[str, Any]) -> c.Command:
-    """A check off the tree, or the end of such a route."""
-    if rng.random() < 0.3:
-        return c.EndOwnRoute(**base, causes=(rng.choice([*knowledge.causes, "nobody-knows"]),))
-    return c.TakeOwnRoute(**base, check=rng.choice(list(knowledge.checks)), minutes=3.0, saves_min=1.0)
-
-
-def careless(knowledge: Knowledge) -> Knowledge:
-    """The same knowledge by an author who lets every tree go on as if nothing kept the engine from running."""
-    trees = {}
-    for tree_id, tree in knowledge.trees.items():
-        nodes = {}
-        for node_id, node in tree.nodes.items():
-            check = knowledge.checks.get(node.check or "")
-            outcomes = check.outcomes if check else ()
-            onward = node.next.get(outcomes[0].id, "") if outcomes else ""
-            opened = {outcome.id: onward for outcome in outcomes if outcome.closes_running or outcome.says_nothing}
-            way = {"cannot": onward} if node.cannot and any(outcome.closes_running for outcome in outcomes) else {}
-            nodes[node_id] = node.model_copy(update={"next": {**node.next, **opened}, **way})
-        trees[tree_id] = tree.model_copy(update={"nodes": nodes})
-    return knowledge.model_copy(update={"trees": trees})
+TAKEN_UP = 0.004
+"""How often, before a command, the session is taken up anew from where it was saved."""
+SETTING = (0.0, 0.0, 0.02, 0.2)
+"""How often somebody sets the wall clock before a command, one of these for each session."""
+Counts = dict[str, Counter[str]]
 
 
 class Session:
     """One session under watch; a command that is refused must leave no trace in it."""
 
-    def __init__(self, knowledge: Knowledge, symptom: str) -> None:
+    def __init__(self, knowledge: Knowledge, symptom: str, setting: float = 0.0) -> None:
         self.knowledge = knowledge
         self.watcher = Watcher(knowledge)
         self.state = State()
         self.events: list[e.Event] = []
-        self.now_ms = 10 * HOUR_MS
-        self.give(c.Start(at_ms=self.now_ms, who=WHO[0], knowledge=knowledge, symptom=symptom, job=WORD))
+        self.clocks = Clocks(setting=setting)
+        self.installed: Interlocks | None = None
+        self.give(c.Start(**self.base(0), knowledge=knowledge, symptom=symptom, job=WORD))
+
+    @property
+    def now(self) -> Moment:
+        """The reading that counts."""
+        return self.clocks.moment
 
     def give(self, command: c.Command) -> bool:
         """Give a command and say whether it was accepted."""
+        if isinstance(command, c.Resume):
+            command = replace(command, under=self.installed)
         try:
             happened = decide(self.knowledge, self.state, command)
         except CommandRefused:
             return False
         for event in happened:
             self.watcher.see(event)
+        self.clocks.told_ms = happened[-1].at_ms if happened else self.clocks.told_ms
         self.events += happened
         before, self.state = self.state, fold(happened, self.state)
+        self.knowledge = under_rules(self.knowledge, happened)
         explained_only(command, happened, before, self.state)
-        self.watcher.look(command.at_ms)
+        self.watcher.look(self.now)
         return True
 
     def base(self, leap_ms: int = SECOND_MS, who: str = WHO[0]) -> dict[str, Any]:
-        """Time and name of the next command."""
-        self.now_ms += leap_ms
-        return {"at_ms": self.now_ms, "who": who}
+        """Times and name of the next command."""
+        self.clocks.wait(leap_ms)
+        return self.clocks.stamp(who)
+
+    def take_up(self, rng: random.Random) -> None:
+        """Leave it as it stands, and take it up from its events when the clock has begun anew."""
+        self.clocks.restart(rng)
+        self.installed = rng.choice([None, shipped().interlocks])
+        if not self.state.paused and not self.state.closed:
+            assert self.give(c.Pause(**self.base()))
 
     def close(self) -> None:
         """End it from wherever it stands, as a person could."""
@@ -228,12 +113,21 @@ class Session:
         if not self.state.closed:
             assert self.give(c.Close(**self.base(), how="without-repair", reason=WORD)), "it cannot be closed"
 
-    def replayed(self) -> State:
-        """The state out of the events alone."""
+    def account(self) -> Counter[str]:
+        """How often what happened."""
+        return named(self.events)
+
+    def finish(self) -> None:
+        """Look at the whole of it once more."""
         state = State()
         for event in self.events:
             state = evolve(state, event)
-        return state
+        assert state == self.state, "a replay gives another state"
+        unsound(self.events)
+
+
+Walked = Session | JobSession
+Begin = Callable[[Knowledge, str, float], Walked]
 
 
 def waits_until_cold(state: State) -> bool:
@@ -241,7 +135,7 @@ def waits_until_cold(state: State) -> bool:
     return state.step.kind == "held" and not state.step.confirmation
 
 
-def soak(knowledge: Knowledge, commands: int, seed: int) -> dict[str, Counter[str]]:
+def soak(knowledge: Knowledge, commands: int, seed: int, begin: Begin = Session) -> Counts:
     """Give so many commands to one session after another.
 
     Returns:
@@ -251,44 +145,56 @@ def soak(knowledge: Knowledge, commands: int, seed: int) -> dict[str, Counter[st
         AssertionError: something was offered that must not be; it names the seed.
     """
     rng = random.Random(seed)
-    counts: dict[str, Counter[str]] = {key: Counter() for key in ("given", "accepted", "steps", "closed", "happened")}
-    given = 0
-    while given < commands:
-        session = Session(knowledge, rng.choice(list(knowledge.trees)))
-        aimed, plan, tree = rng.random() < AIMED, NO_PLAN, knowledge.trees[session.state.symptom]
-        temper = rng.choice(TEMPERS)
-        for _ in range(min(COMMANDS_A_SESSION, commands - given)):
-            if aimed and session.state.step.kind == "check":
-                aimed, plan = False, plan_toward_a_run(rng, knowledge, tree, session.state.pulley)
-            elif session.state.runs:
-                plan = NO_PLAN
-            likely, steady = TEMPERS[0] if plan else temper
-            leap_ms = SECOND_MS if rng.random() < steady else rng.choice(LEAPS_MS)
-            if plan and waits_until_cold(session.state):
-                leap_ms = 3 * HOUR_MS
-            if rng.random() < 0.5:
-                # A face lets time pass before each command; a script may not.
-                session.give(c.Tick(**session.base(leap_ms)))
-                leap_ms = 0
-            base = session.base(leap_ms, rng.choice(WHO))
-            if rng.random() < likely:
-                made = sensible(rng, knowledge, session.state, base, plan)
-            else:
-                made = wild(rng, knowledge, session.state, base)
-            counts["given"][type(made).__name__] += 1
-            counts["accepted"][type(made).__name__] += session.give(made)
-            counts["steps"][session.state.step.kind] += 1
-            given += 1
-            if session.state.closed:
-                break
+    counts: Counts = {key: Counter() for key in ("given", "accepted", "steps", "closed", "happened")}
+    while counts["given"].total() < commands:
+        session = begin(knowledge, rng.choice(list(knowledge.trees)), rng.choice(SETTING))
+        walk_one(rng, session, min(COMMANDS_A_SESSION, commands - counts["given"].total()), counts)
         session.close()
+        session.finish()
         counts["closed"][session.state.closed] += 1
-        counts["happened"].update(event.kind for event in session.events)
-        assert session.replayed() == session.state, "a replay gives another state"
+        counts["happened"].update(session.account())
     return counts
 
 
-def table(counts: dict[str, Counter[str]]) -> str:
+def walk_one(rng: random.Random, session: Walked, commands: int, counts: Counts) -> None:
+    """Give one session at most so many commands."""
+    knowledge, temper = session.knowledge, rng.choice(TEMPERS)
+    aimed, plan, tree = rng.random() < AIMED, NO_PLAN, knowledge.trees[session.state.symptom]
+    for _ in range(commands):
+        if aimed and session.state.step.kind == "check":
+            aimed, plan = False, plan_toward_a_run(rng, knowledge, tree, session.state.pulley)
+        elif session.state.runs:
+            plan = NO_PLAN
+        made = _next(rng, session, TEMPERS[0] if plan else temper, plan)
+        counts["given"][type(made).__name__] += 1
+        counts["accepted"][type(made).__name__] += session.give(made)
+        counts["steps"][session.state.step.kind] += 1
+        if session.state.closed:
+            break
+
+
+def _next(rng: random.Random, session: Walked, temper: Temper, plan: Plan) -> c.Command:
+    """Let some time pass and think of a command."""
+    leap_ms = SECOND_MS if rng.random() < temper.steady else rng.choice(LEAPS_MS)
+    if plan and waits_until_cold(session.state):
+        leap_ms = 3 * HOUR_MS
+    if rng.random() < TAKEN_UP:
+        session.take_up(rng)
+    if rng.random() < 0.5:
+        # A face lets time pass before each command; a script may not.
+        session.base(leap_ms)
+        session.clocks.disturb(rng)
+        session.give(c.Tick(**session.base(0)))
+        leap_ms = 0
+    session.clocks.wait(leap_ms)
+    session.clocks.disturb(rng)
+    base = session.base(0, rng.choice(WHO))
+    if rng.random() < temper.sensible:
+        return sensible(rng, session.knowledge, session.state, base, plan, temper.refusing)
+    return wild(rng, session.knowledge, session.state, base)
+
+
+def table(counts: Counts) -> str:
     """The counts as a table of text."""
     rows = [f"{'command':<20}{'given':>10}{'accepted':>10}"]
     rows += [f"{name:<20}{n:>10}{counts['accepted'][name]:>10}" for name, n in sorted(counts["given"].items())]
@@ -296,26 +202,65 @@ def table(counts: dict[str, Counter[str]]) -> str:
     rows += [f"{name:<20}{n:>10}" for name, n in sorted(counts["steps"].items())]
     rows += ["", f"{'session closed':<20}{'times':>10}"]
     rows += [f"{name:<20}{n:>10}" for name, n in sorted(counts["closed"].items())]
+    rows += ["", f"{'event':<34}{'times':>10}"]
+    rows += [f"{name:<34}{n:>10}" for name, n in sorted(counts["happened"].items())]
     return "\n".join(rows)
+
+
+WORLDS: dict[str, Callable[[int], Knowledge]] = {
+    "shipped": lambda _seed: shipped(),
+    "careless": lambda _seed: careless(shipped()),
+    "small": lambda _seed: small(),
+    "short": lambda _seed: short(),
+    "carrying": lambda _seed: careless(carrying()),
+    "weakened": lambda seed: weakened(shipped(), random.Random(seed), shortfalls),
+    "grown": lambda _seed: grown(),
+}
+BELOW_THE_FLOOR = ("small", "carrying")
+"""With these no job is begun."""
+ROUNDS = 10
+"""How often a weakened world is made anew."""
+
+
+def walk_worlds(names: list[str], commands: int, seed: int, begin: Begin) -> Counts:
+    """Share the commands out over worlds.
+
+    Raises:
+        AssertionError: something was offered that must not be.
+    """
+    total: Counts = {}
+    for number, name in enumerate(names * ROUNDS):
+        counts = soak(WORLDS[name](seed + number), commands // len(names) // ROUNDS, seed + number, begin)
+        for key, counted in counts.items():
+            total.setdefault(key, Counter()).update(counted)
+    return total
 
 
 def main() -> int:
     """Soak, print the table, and say how it went."""
     parser = argparse.ArgumentParser(description="Give sessions random commands and watch their interlocks.")
-    parser.add_argument("--commands", type=int, default=1_000_000)
+    parser.add_argument("--commands", type=int, default=300_000)
     parser.add_argument("--seed", type=int, default=random.SystemRandom().randrange(10**6))
-    parser.add_argument("--knowledge", type=Path, default=trees_folder())
-    parser.add_argument("--careless", action="store_true", help="let trees go on where the engine must not run")
+    parser.add_argument("--worlds", nargs="+", choices=[*WORLDS])
+    parser.add_argument("--knowledge", type=Path, help="another folder, instead of the worlds")
+    parser.add_argument("--careless", action="store_true", help="let its trees go on where the engine must not run")
+    parser.add_argument("--full-disks", action="store_true", help="as real jobs, on a disk that fails at times")
     options = parser.parse_args()
+    begin = JobSession if options.full_disks else Session
     began = time.monotonic()
     try:
-        knowledge = load_knowledge(options.knowledge)
-        counts = soak(careless(knowledge) if options.careless else knowledge, options.commands, options.seed)
+        if options.knowledge:
+            knowledge = load_knowledge(options.knowledge)
+            counts = soak(careless(knowledge) if options.careless else knowledge, options.commands, options.seed, begin)
+        else:
+            names = options.worlds or [name for name in WORLDS if not (options.full_disks and name in BELOW_THE_FLOOR)]
+            counts = walk_worlds(names, options.commands, options.seed, begin)
     except AssertionError as error:
         print(f"seed {options.seed}: {error}")
         return 1
     print(table(counts))
-    print(f"\nseed {options.seed}: {options.commands} commands in {time.monotonic() - began:.0f} s, nothing wrong")
+    given, took_s = counts["given"].total(), time.monotonic() - began
+    print(f"\nseed {options.seed}: {given} commands in {took_s:.0f} s, nothing wrong")
     return 0
 
 

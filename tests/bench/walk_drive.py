@@ -4,15 +4,15 @@ import random
 from functools import cache
 from typing import Any
 
-from triage.drive.layout import Layout
 from triage.drive.placement import read_layout
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.driving import known_of
+from triage.record import events as e
+from triage.record.counsel import LikelyCause
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown
 from triage.session import commands as c
-from triage.session import events as e
-from triage.session.counsel import LikelyCause
-from triage.session.layouts import DriveKnown
 from triage.session.state import State
 
 EXPLAINING = (c.UseLayout, c.CompareRate, c.Advise)

@@ -1,21 +1,20 @@
-"""The watcher of walk_commands.py: reads events alone and shares no code with what it watches."""
+"""The watcher of walk_commands.py: reads events alone and shares no code with what it watches.
+
+What was said of each thing, and whether it still counts, is kept by `walk_ledger`. Here stands the rest that keeps an
+engine off or hands out: findings that close running, looks that could not be made, set-ups, timed runs, an engine that
+must be cold, what goes along from one state into the next, and what is used up.
+"""
 
 import sys
 from collections import Counter
 from dataclasses import dataclass, field
-from typing import Any
 
-from triage.knowledge.models import Check, Knowledge, VehicleState
-from triage.session import events as e
-from triage.session.steps import Step
-from triage.units import parse_quantity
+from tests.bench.walk_ledger import JUMP_MS, SECOND_MS, Ledger, Moment, lasts_ms
+from triage.knowledge.models import Check, Knowledge
+from triage.record import events as e
+from triage.record.steps import Step
 
-SECOND_MS = 1000
-
-
-def lasts_ms(text: str) -> float:
-    """A period of the knowledge in milliseconds."""
-    return parse_quantity(text, "time").value * SECOND_MS
+WATCHED = ("check", "run", "run-ready", "result", "set-up", "part", "torque")
 
 
 @dataclass
@@ -27,58 +26,65 @@ class Watcher:
     """
 
     knowledge: Knowledge
-    state: str = ""
-    confirmed: dict[str, int] = field(default_factory=dict)
-    entered: bool = False
-    vehicle: VehicleState | None = None
-    begun: list[VehicleState] = field(default_factory=list)
-    running: bool = False
+    ledger: Ledger = field(init=False)
+    running_since: Moment | None = None
     result: bool = False
     runs: Counter[str] = field(default_factory=Counter)
-    hot_ms: int | None = None
+    hot: Moment | None = None
+    boot_began: Moment | None = None
     closing: set[str] = field(default_factory=set)
     put_right: set[str] = field(default_factory=set)
     blind: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
     told: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
     proving: bool = False
     looks: set[str] = field(default_factory=set)
-    ever: set[str] = field(default_factory=set)
-    carried: set[str] = field(default_factory=set)
-    left_ms: int = 0
-    doubted: set[str] = field(default_factory=set)
+    doubted: int = 0
     repairing: bool = False
     set_up: str = ""
-    set_up_ms: int = 0
+    set_up_at: int = 0
     pulley: str = "unknown"
     step: Step | None = None
 
+    def __post_init__(self) -> None:
+        """Open the account of what is said."""
+        self.ledger = Ledger(self.knowledge)
+
     def see(self, event: e.Event) -> None:
         """Take one event into account."""
-        if self.vehicle and self.vehicle.engine == "running" and self.vehicle.belt == "fitted":
-            self.hot_ms = max(event.at_ms, self.hot_ms or event.at_ms)
+        self._time(event)
+        before = getattr(self, "_before_" + event.kind.replace("-", "_"), None)
+        if before:
+            before(event)
+        self.ledger.see(event)
+        self.knowledge = self.ledger.knowledge
         seen = getattr(self, "_" + event.kind.replace("-", "_"), None)
         if seen:
             seen(event)
 
-    def look(self, now_ms: int) -> None:
-        """Complain when what is on screen must not be there now."""
-        step = self.step
-        if step is None or step.kind not in ("check", "run", "run-ready", "result", "set-up", "part", "torque"):
+    def look(self, at: Moment | None = None) -> None:
+        """Complain when what is on screen must not be there now, or when the last event happened."""
+        step, now = self.step, at or self.ledger.now
+        if step is None or now is None:
             return
-        target = self.knowledge.states.get(step.state)
+        objection = self.ledger.objection(step, now)
+        assert not objection, objection
+        if step.kind not in WATCHED:
+            return
         if step.kind == "result":
             assert self.result, "a result is asked for, but no run was ended"
-            assert not self.running
+            assert self.running_since is None
             return
+        target = self.knowledge.states.get(step.state)
         if target is None:
             return
-        assert self.entered, f"{step.kind} is offered outside of {target.id}"
-        assert self.state == target.id, f"{step.kind} is offered in {self.state}, not in {target.id}"
-        lives_ms = lasts_ms(target.lives.text)
-        old = [thing for thing, at_ms in self.confirmed.items() if not 0 <= now_ms - at_ms < lives_ms]
-        assert not old, f"{step.kind} is offered with confirmations that have aged: {old}"
-        self._look_at_carried(target)
-        assert self.running == (step.kind == "run"), f"{step.kind} is offered, engine of the run: {self.running}"
+        self._look_at_carried(step.state)
+        running = self.running_since is not None
+        assert running == (step.kind == "run"), f"{step.kind} is offered, engine of the run: {running}"
+        if self.running_since:
+            since = self.running_since
+            assert target.run_limit, "a run without a limit"
+            assert since.boot == now.boot
+            assert 0 <= now.clock_ms - since.clock_ms < lasts_ms(target.run_limit.text), "a run past its limit"
         if target.engine == "running":
             assert not self.closing - ({step.check} & self.put_right), f"the engine runs in spite of {self.closing}"
             unseen = self.blind[True] | (self.blind[False] - self.told[True])
@@ -87,70 +93,156 @@ class Watcher:
         check = self.knowledge.checks.get(step.check)
         if check and check.only_for and check.id not in self.put_right:
             assert self.pulley in check.only_for, f"{check.id} is offered for a {self.pulley} pulley"
-        if step.kind == "set-up":
+        if step.kind in ("set-up", "part", "torque"):
             assert target.near == "hands-in", "hands go in while the engine runs"
-        elif check and check.set_up and step.kind in ("check", "run-ready", "run"):
+        elif check and check.set_up:
             self._look_at_set_up(check)
-        if check and check.consumes:
-            assert f"in-hand-{check.id}" in self.confirmed, "something is used up that is not in hand"
 
-    def _look_at_carried(self, target: VehicleState) -> None:
-        """Complain where something counts that was confirmed before the last state was left and may not."""
-        before = {thing for thing, at_ms in self.confirmed.items() if at_ms < self.left_ms}
-        assert before <= self.carried, f"{before - self.carried} was confirmed before the last state was left"
+    # --- time
+
+    def _time(self, event: e.Event) -> None:
+        """Complain about a clock that goes back, or a wall clock whose move nobody recorded."""
+        now, moment = self.ledger.now, Moment(event.boot, event.clock_ms)
+        if now is None or moment.boot != now.boot:
+            self.boot_began = moment
+        else:
+            assert moment.clock_ms >= now.clock_ms, "the clock that only goes forward went back"
+            shift_ms = self.ledger.shift_ms(event)
+            recorded = isinstance(event, e.ClockShifted) and event.by_ms == shift_ms
+            assert recorded or abs(shift_ms) <= SECOND_MS, f"the wall clock moved by {shift_ms} ms, and nothing says so"
+        place = self.ledger.been[0]
+        if self.ledger.engine_on and place.belt == "fitted":
+            self.hot = moment
+
+    def _is_cold(self, now: Moment, lasts: str) -> bool:
+        if self.hot is None or self.boot_began is None:
+            return True
+        # How long a session lay on the disk is not known: after that the engine counts as warm from its first reading.
+        since = self.hot if self.hot.boot == now.boot else self.boot_began
+        return now.clock_ms - since.clock_ms >= lasts_ms(lasts)
+
+    def _clock_shifted(self, event: e.ClockShifted) -> None:
+        if abs(event.by_ms) > JUMP_MS:
+            self.set_up = ""
+
+    # --- things that were said
+
+    def _look_at_carried(self, state: str) -> None:
+        """Complain where something counts that was said before the last state was left and may not."""
+        before = self.ledger.before(self.ledger.begun_at)
+        assert before <= self.ledger.carried, f"{before} was confirmed before the last state was left"
+        target = self.knowledge.states[state]
         assert not (before and target.engine == "running"), f"{before} was not asked before the engine started"
         for thing in before:
             assert self.knowledge.confirmations[thing].carries, f"{thing} may not be carried"
 
-    def _things_carried(self, event: e.ThingsCarried) -> None:
-        assert self.entered, "something is carried out of a state that was not entered"
-        assert self.state != event.state
+    def _before_things_carried(self, event: e.ThingsCarried) -> None:
+        ledger = self.ledger
+        assert ledger.entered, "something is carried out of a state that was not entered"
+        assert ledger.standing != event.state
         assert not self.repairing, "something is carried through a repair"
-        places = [self.knowledge.states[place] for place in (self.state, event.state)]
+        places = [self.knowledge.states[place] for place in (ledger.standing, event.state)]
         assert {place.engine for place in places} == {"stopped"}, "something is carried past the running engine"
+        assert not ledger.engine_on, "something is carried past the running engine"
         lives_ms = lasts_ms(places[1].lives.text)
         for thing, since_ms in event.since.items():
+            last = ledger.said[thing]
             assert thing in places[1].confirmations
-            assert since_ms == self.confirmed[thing], f"{thing} is carried with another time"
-            assert thing not in self.doubted, f"{thing} is carried from before a refusal"
-            assert 0 <= event.at_ms - since_ms < lives_ms / 2, f"{thing} is carried too old"
-        self._lapse()
-        self.state, self.confirmed, self.carried = event.state, dict(event.since), set(event.since)
-        self.left_ms = event.at_ms
+            assert last.so, f"{thing} is carried, and was last said not to be so"
+            assert thing not in ledger.ended, f"{thing} is carried, and was ended"
+            assert (last.at.boot, last.at.clock_ms) == (event.boot, since_ms), f"{thing} is carried with another time"
+            assert last.order > self.doubted, f"{thing} is carried from before a refusal"
+            assert 0 <= event.clock_ms - since_ms < lives_ms / 2, f"{thing} is carried too old"
 
-    def _fact_told(self, event: e.FactTold) -> None:
-        if event.fact == "pulley":
-            self.pulley = str(event.value or "unknown")
+    def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
+        thing = self.knowledge.confirmations.get(event.confirmation)
+        assert not thing or bool(event.name) == thing.names
+        assert event.name != event.who, "who watches is at the key"
+        self._begun(event.state)
 
-    def _fact_corrected(self, event: e.FactCorrected) -> None:
-        assert not self.confirmed, f"{event.fact} is put right, and confirmations still stand"
-        assert not self.running, f"{event.fact} is put right in the middle of a run"
-        if event.fact == "pulley":
-            assert self.pulley == (event.before or "unknown"), "it says what was not told before"
-            self.pulley = str(event.value or "unknown")
+    def _before_thing_refused(self, event: e.ThingRefused) -> None:
+        ledger = self.ledger
+        target = self.knowledge.states.get(ledger.standing if ledger.entered else "")
+        listed = target is not None and event.confirmation in target.confirmations
+        ends = listed or event.confirmation in ledger.counting() or (ledger.engine_on and ledger.standing)
+        assert not ends, f"{event.confirmation} is refused, and nothing says what that ends"
 
-    def _remedy_begun(self, _event: e.RemedyBegun) -> None:
-        self.repairing = True
+    def _thing_refused(self, event: e.ThingRefused) -> None:
+        self.doubted = self.ledger.order
+        self._begun(event.state)
+
+    def _begun(self, state: str) -> None:
+        if self.set_up and state != self.knowledge.checks[self.set_up].state:
+            self.set_up = ""
+
+    def _before_state_entered(self, event: e.StateEntered) -> None:
+        target = self.knowledge.states[event.state]
+        timed_from = self.ledger.engine_on and target.run_limit is not None
+        assert not timed_from, "a timed run is prepared while the engine runs"
+        assert self.ledger.standing == event.state, f"{event.state} is entered without a confirmation"
+
+    def _state_entered(self, event: e.StateEntered) -> None:
+        target = self.knowledge.states[event.state]
+        assert event.engine == ("stopped" if target.run_limit else target.engine)
+        assert (event.belt, event.battery) == (target.belt, target.battery)
+        entered = self.ledger.objection(Step(kind="part", state=event.state), Moment(event.boot, event.clock_ms))
+        assert not entered, f"{event.state} is entered: {entered}"
+
+    # --- what is set up
 
     def _look_at_set_up(self, check: Check) -> None:
         """Complain where a check is offered that nobody set up, or since whose set-up hands may have been in."""
         assert self.set_up, f"{check.id} is offered without its set-up"
         assert self.knowledge.checks[self.set_up].set_up == check.set_up, f"{check.id} was set up as {self.set_up}"
-        before = [thing for thing, at_ms in self.confirmed.items() if at_ms < self.set_up_ms]
+        before = self.ledger.before(self.set_up_at)
         assert not before, f"{check.id} is offered with confirmations of before its set-up: {before}"
 
-    def _set_up_finished(self, event: e.SetUpFinished) -> None:
+    def _before_set_up_finished(self, event: e.SetUpFinished) -> None:
         wanted = self.knowledge.checks[event.check].set_up
         assert wanted is not None
-        assert self.entered
-        assert self.state == wanted.state == event.state, f"{event.check} is set up in {self.state}"
-        lives_ms = lasts_ms(self.knowledge.states[event.state].lives.text)
-        assert all(0 <= event.at_ms - at_ms < lives_ms for at_ms in self.confirmed.values())
-        self.set_up, self.set_up_ms = event.check, event.at_ms
+        assert wanted.state == event.state, f"{event.check} is set up in {event.state}"
+        stands = self.ledger.objection(Step(kind="set-up", state=event.state), Moment(event.boot, event.clock_ms))
+        assert not stands, f"{event.check} is set up: {stands}"
+
+    def _set_up_finished(self, event: e.SetUpFinished) -> None:
+        self.set_up, self.set_up_at = event.check, self.ledger.order
 
     def _held_tried_again(self, _event: e.HeldTriedAgain) -> None:
         self.set_up = ""
-        self.doubted |= set(self.confirmed)
+        self.doubted = self.ledger.order
+
+    def _interlock_lapsed(self, _event: e.InterlockLapsed) -> None:
+        self.set_up = ""
+
+    def _session_paused(self, _event: e.SessionPaused) -> None:
+        self.set_up = ""
+
+    def _session_handed_over(self, _event: e.SessionHandedOver) -> None:
+        self.set_up = ""
+
+    def _session_resumed(self, _event: e.SessionResumed) -> None:
+        self.set_up = ""
+
+    # --- timed runs
+
+    def _before_run_started(self, event: e.RunStarted) -> None:
+        target, now = self.knowledge.states[event.state], Moment(event.boot, event.clock_ms)
+        stands = self.ledger.objection(Step(kind="run-ready", state=event.state), now)
+        assert not stands, f"a run is started: {stands}"
+        assert self.running_since is None
+        self.runs[event.state] += 1
+        assert self.runs[event.state] <= (target.runs or sys.maxsize)
+        if target.cold_after:
+            assert self._is_cold(now, target.cold_after.text), "a run with a hot engine"
+
+    def _run_started(self, event: e.RunStarted) -> None:
+        self.running_since, self.result = Moment(event.boot, event.clock_ms), False
+
+    def _run_ended(self, event: e.RunEnded) -> None:
+        self.running_since = None
+        self.result = event.because == "switched-off"
+
+    # --- findings, and the looks that could not be made
 
     def _session_started(self, event: e.SessionStarted) -> None:
         for node in self.knowledge.trees[event.symptom].nodes.values():
@@ -160,6 +252,22 @@ class Watcher:
                 shuts = [outcome for outcome in check.outcomes if outcome.closes_running]
                 self.looks |= {check.id} if shuts and target.belt == "fitted" else set()
 
+    def _fact_told(self, event: e.FactTold) -> None:
+        if event.fact == "pulley":
+            self.pulley = str(event.value or "unknown")
+
+    def _before_fact_corrected(self, event: e.FactCorrected) -> None:
+        assert not self.ledger.counting(), f"{event.fact} is put right, and confirmations still stand"
+        assert self.running_since is None, f"{event.fact} is put right in the middle of a run"
+
+    def _fact_corrected(self, event: e.FactCorrected) -> None:
+        if event.fact == "pulley":
+            assert self.pulley == (event.before or "unknown"), "it says what was not told before"
+            self.pulley = str(event.value or "unknown")
+
+    def _remedy_begun(self, _event: e.RemedyBegun) -> None:
+        self.repairing = True
+
     def _work_finished(self, _event: e.WorkFinished) -> None:
         self.proving, self.blind[True], self.told[True] = True, set(), set()
 
@@ -167,6 +275,9 @@ class Watcher:
         self.blind[False] = self.blind[True] | (self.blind[False] - self.told[True] - set(event.stale))
         self.proving, self.blind[True], self.told[True] = False, set(), set()
         self.repairing = False
+
+    def _before_finding_taken_back(self, event: e.FindingTakenBack) -> None:
+        assert not self.ledger.counting(), f"{event.check} is taken back, and confirmations still stand"
 
     def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
         self._forget(event.check)
@@ -180,75 +291,6 @@ class Watcher:
         if check in self.looks:
             (self.told if told else self.blind)[self.proving].add(check)
 
-    def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
-        if event.state != self.state:
-            self._lapse()
-            self.left_ms = event.at_ms
-        self.state = event.state
-        self.confirmed[event.confirmation] = event.at_ms
-        self.doubted.discard(event.confirmation)
-        self.ever.add(event.confirmation)
-        thing = self.knowledge.confirmations.get(event.confirmation)
-        assert not thing or bool(event.name) == thing.names
-        assert event.name != event.who, "who watches is at the key"
-        self._begin(event.state)
-
-    def _thing_refused(self, event: e.ThingRefused) -> None:
-        assert not self.carried, f"{self.carried} still counts after a refusal"
-        self.doubted |= set(self.confirmed)
-        self._begin(event.state)
-
-    def _begin(self, state: str) -> None:
-        if self.set_up and state != self.knowledge.checks[self.set_up].state:
-            self.set_up = ""
-        if not self.entered:
-            self.begun.append(self.knowledge.states[state])
-
-    def _state_entered(self, event: e.StateEntered) -> None:
-        target = self.knowledge.states[event.state]
-        assert event.state == self.state, f"{event.state} is entered without a confirmation"
-        lives_ms = lasts_ms(target.lives.text)
-        for needed in target.confirmations:
-            thing = self.knowledge.confirmations[needed]
-            if self._counts(thing.after, target) and not (thing.once and needed in self.ever):
-                assert needed in self.confirmed, f"{target.id} is entered without {needed}"
-                assert 0 <= event.at_ms - self.confirmed[needed] < lives_ms
-        self.entered, self.vehicle, self.begun = True, target, []
-
-    def _counts(self, after: dict[Any, str], target: VehicleState) -> bool:
-        # The engine of a run that is over is off, whatever the state was called.
-        been = [place for place in (self.vehicle, *self.begun) if place and place.id != target.id]
-        return not after or any(getattr(place, what) == was for place in been for what, was in after.items())
-
-    def _interlock_lapsed(self, _event: e.InterlockLapsed) -> None:
-        self._lapse()
-        self.set_up = ""
-
-    def _lapse(self) -> None:
-        self.state, self.confirmed, self.entered, self.carried = "", {}, False, set()
-
-    def _session_paused(self, _event: e.SessionPaused) -> None:
-        self.set_up, self.ever = "", set()
-
-    def _session_handed_over(self, _event: e.SessionHandedOver) -> None:
-        self.set_up, self.ever = "", set()
-
-    def _run_started(self, event: e.RunStarted) -> None:
-        target = self.knowledge.states[event.state]
-        assert self.entered
-        assert self.state == event.state
-        assert not self.running
-        self.running = True
-        self.result = False
-        self.runs[event.state] += 1
-        assert self.runs[event.state] <= (target.runs or sys.maxsize)
-        if target.cold_after and self.hot_ms is not None:
-            assert event.at_ms - self.hot_ms >= lasts_ms(target.cold_after.text), "a run with a hot engine"
-
-    def _run_ended(self, event: e.RunEnded) -> None:
-        self.running = False
-        self.result = event.because == "switched-off"
-
     def _check_answered(self, event: e.CheckAnswered) -> None:
         self._found(self.knowledge.checks[event.check], event.outcomes)
 
@@ -260,8 +302,11 @@ class Watcher:
         self.put_right.discard(event.check)
         self._looked(event.check, told=False)
 
+    def _before_fault_put_right(self, event: e.FaultPutRight) -> None:
+        assert not self.ledger.counting(), f"{event.check} is put right, and confirmations still stand"
+
     def _fault_put_right(self, event: e.FaultPutRight) -> None:
-        self.doubted |= set(self.confirmed)
+        self.doubted = self.ledger.order
         self.put_right.add(event.check)
         self._forget(event.check)
 

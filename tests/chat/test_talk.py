@@ -16,8 +16,8 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.driving import drive_page
 from triage.present.read_first import NOT_READ
+from triage.record.events import Event, LayoutUsed, RateMatched, ThingConfirmed
 from triage.session import commands as c
-from triage.session.events import Event, LayoutUsed, RateMatched, ThingConfirmed
 from triage.store import TraceWriter
 
 if TYPE_CHECKING:

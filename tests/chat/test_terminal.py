@@ -12,7 +12,7 @@ from triage.app.cases import Case, next_command
 from triage.app.job import Opening, replay, start
 from triage.app.shop import Shop, accuracies
 from triage.knowledge.models import Knowledge
-from triage.session.events import NoteAdded, ThingConfirmed
+from triage.record.events import NoteAdded, ThingConfirmed
 from triage.store import TraceWriter
 
 pytest.importorskip("pty")

@@ -12,7 +12,7 @@ from triage.app.shop import Shop, accuracies
 from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.session.steps import Step
+from triage.record.steps import Step
 from triage.store import TraceWriter, verify_trace
 
 MINUTE_MS = 60_000

@@ -24,7 +24,7 @@ def test_the_tree_is_data_and_its_cost_a_message(capsys: pytest.CaptureFixture[s
     assert "symptom: whine-driving" in told.out
     assert "Nobody has reviewed it." in told.out
     assert "Expected: " in told.err
-    assert "No route comes below " in told.err
+    assert "It names a cause for " in told.err
 
 
 def test_a_grown_tree_in_place_of_the_authored_one_has_no_faults(world: Any) -> None:

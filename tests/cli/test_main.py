@@ -15,6 +15,7 @@ from triage.errors import (
     EXIT_DISAGREES,
     EXIT_FILE,
     EXIT_INTERRUPTED,
+    EXIT_MEMORY,
     EXIT_OK,
     EXIT_REFUSED,
     QuantityRefused,
@@ -69,13 +70,13 @@ def test_help_names_every_command_and_exit_code(capsys: pytest.CaptureFixture[st
         "tool",
     ):
         assert f"\n    {command} " in shown
-    for code in (EXIT_OK, EXIT_DISAGREES, EXIT_REFUSED, EXIT_FILE, EXIT_DEFECT, EXIT_INTERRUPTED):
+    for code in (EXIT_OK, EXIT_DISAGREES, EXIT_REFUSED, EXIT_FILE, EXIT_DEFECT, EXIT_MEMORY, EXIT_INTERRUPTED):
         assert f"\n  {code} " in shown
 
 
 def test_the_guide_to_exit_codes_and_help_name_the_same_codes() -> None:
     page = (ROOT / "docs" / "exit-codes.md").read_text(encoding="utf-8")
-    for code in (EXIT_OK, EXIT_DISAGREES, EXIT_REFUSED, EXIT_FILE, EXIT_DEFECT, EXIT_INTERRUPTED):
+    for code in (EXIT_OK, EXIT_DISAGREES, EXIT_REFUSED, EXIT_FILE, EXIT_DEFECT, EXIT_MEMORY, EXIT_INTERRUPTED):
         assert f"\n| {code} |" in page
 
 

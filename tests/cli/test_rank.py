@@ -26,11 +26,11 @@ def test_json_ranks_every_cause_from_the_likeliest_down(tmp_path: Path, capsys: 
     answer = json.loads(capsys.readouterr().out)
     assert list(answer) == ["cases"]
     (case,) = answer["cases"]
-    assert (list(case), case["id"]) == (["id", "likely"], "one")
+    assert (list(case), case["id"]) == (["id", "likely", "unlisted"], "one")
     assert case["likely"][0]["cause"] == "decoupler-bearing-worn"
     shares = [one["probability"] for one in case["likely"]]
     assert shares == sorted(shares, reverse=True)
-    assert all(list(one) == ["cause", "probability"] for one in case["likely"])
+    assert all(list(one) == ["cause", "probability", "present"] for one in case["likely"])
 
 
 def test_each_case_is_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from triage.documents import read_document
 from triage.documents.files import is_there
+from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="Windows has no pipes and links of this kind")

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from pydantic import Field, RootModel, ValidationError, field_validator, model_validator
 from pydantic_core import PydanticCustomError
 
-from triage.documents import Model, build, read_text, rebuild
+from triage.documents import Model, build, rebuild
 from triage.documents.faults import FAULTS_SHOWN
+from triage.documents.reading import read_text
 from triage.errors import DocumentFaulty
 
 

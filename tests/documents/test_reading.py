@@ -10,10 +10,10 @@ import yaml
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from triage.documents import Document, composing, read_document, read_text
+from triage.documents import Document, composing
 from triage.documents.composing import DEPTH_LIMIT, NODE_LIMIT
 from triage.documents.faults import FAULTS_SHOWN
-from triage.documents.reading import SIZE_LIMIT
+from triage.documents.reading import SIZE_LIMIT, read_document, read_text
 from triage.errors import DocumentFaulty, Fault, Place
 
 MARKS = [

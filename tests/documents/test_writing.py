@@ -1,6 +1,7 @@
 """Data that is written reads back as it was."""
 
-from triage.documents import read_text, write_text
+from triage.documents.reading import read_text
+from triage.documents.writing import write_text
 
 
 def test_what_is_written_reads_back() -> None:

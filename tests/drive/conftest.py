@@ -4,9 +4,10 @@ from collections.abc import Callable
 
 import pytest
 
-from triage.documents import build, read_text
+from triage.documents import build
+from triage.documents.reading import read_text
 from triage.drive.assembly import Drive, assemble
-from triage.drive.layout import Layout
+from triage.record.layout import Layout
 
 # Beikmann, Perkins & Ulsoy, J. Vib. Acoust. 118(3), 1996; data from memory, cross-checked in the reference notes.
 # Mass, stiffness, tension and rotor data are published ones, friction, torque and engine are invented.

@@ -4,9 +4,10 @@ import math
 
 import pytest
 
-from triage.documents import build, read_text
+from triage.documents import build
+from triage.documents.reading import read_text
 from triage.drive.assembly import Drive, assemble
-from triage.drive.layout import Layout
+from triage.record.layout import Layout
 
 
 def drive_of(text: str) -> Drive:

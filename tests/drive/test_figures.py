@@ -9,11 +9,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from triage.documents import build, read_text
+from triage.documents import build
+from triage.documents.reading import read_text
 from triage.drive.assembly import Drive, assemble
 from triage.drive.figures import figures_of
-from triage.drive.layout import Layout
-from triage.drive.overrun import PULLEY_TYPES
+from triage.knowledge.models import PULLEY_TYPES
+from triage.record.layout import Layout
 from triage.units import KINDS
 from triage.units.bounds import BOUNDS
 

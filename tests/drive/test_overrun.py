@@ -4,7 +4,8 @@ import math
 
 import pytest
 
-from triage.drive.overrun import PULLEY_TYPES, passed_torque, reversal_deceleration
+from triage.drive.overrun import passed_torque, reversal_deceleration
+from triage.knowledge.models import PULLEY_TYPES
 
 
 @pytest.mark.parametrize("pulley", PULLEY_TYPES)

@@ -6,10 +6,10 @@ import pytest
 
 from triage.drive.assembly import assemble
 from triage.drive.formulas import FORMULAS
-from triage.drive.layout import Belt, Engine, Layout, Pulley, Tensioner
 from triage.drive.picture import picture
 from triage.drive.placement import read_layout
 from triage.knowledge.shipped import trees_folder
+from triage.record.layout import Belt, Engine, Layout, Pulley, Tensioner
 
 DOCS = Path(__file__).resolve().parents[2] / "docs"
 PAGE = (DOCS / "mechanics.md").read_text(encoding="utf-8")

@@ -4,11 +4,12 @@ import re
 
 import pytest
 
-from triage.documents import build, read_text
+from triage.documents import build
+from triage.documents.reading import read_text
 from triage.drive.assembly import assemble
-from triage.drive.layout import Layout
 from triage.drive.shipped import layout_file
 from triage.drive.unitless import assumed_units
+from triage.record.layout import Layout
 
 
 def said(text: str) -> list[str]:

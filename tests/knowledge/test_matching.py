@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from triage.documents import read_document
+from triage.documents.reading import read_document
 from triage.errors import TriageError
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.matching import ENOUGH, LONGEST, Matcher

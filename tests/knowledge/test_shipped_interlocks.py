@@ -5,7 +5,8 @@ from typing import TypeVar
 
 import pytest
 
-from triage.documents import Document, Model, build, read_document
+from triage.documents import Document, Model, build
+from triage.documents.reading import read_document
 from triage.knowledge.models import Confirmation, Hazard, VehicleState
 from triage.knowledge.shipped import trees_folder
 

@@ -13,11 +13,11 @@ from triage.present.costs import NO_PRICES, TABLE, costs_line, costs_lines, cost
 from triage.present.interpreting import Typing, interpret
 from triage.present.results import Ask
 from triage.present.telling import told
-from triage.reasoning.prices import NotWeighed, Prices, RepairChoice, Try, VisitCost, WornPart
-from triage.reasoning.wear import Weibull
+from triage.record.counsel import LikelyCause
+from triage.record.events import RenewalTold
+from triage.record.prices import NotWeighed, Prices, RepairChoice, Try, VisitCost, WornPart
+from triage.record.wear import Weibull
 from triage.session import commands as c
-from triage.session.counsel import LikelyCause
-from triage.session.events import RenewalTold
 from triage.session.state import Concluded, State
 
 PULLEY = "renew-decoupler-pulley"
@@ -103,7 +103,7 @@ def test_ages_and_what_is_missing_are_said() -> None:
 
 
 def test_no_table_is_wider_than_its_place() -> None:
-    prose = ("Amounts", '"', "Expected", "As old", "  Renew the water pump:", "Hours", "Taken", "Money")
+    prose = ("Amounts", '"', "Expected", "As old", "  Renew the water pump:", "Hours", "How likely", "Money")
     assert all(len(line) <= TABLE for line in shown() if not line.startswith(prose))
     rows = table(("a", "b"), [(["  + " + "word " * 30], ["1.00", "2.00"])])
     assert max(map(len, rows)) == TABLE

@@ -3,12 +3,13 @@
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from triage.app.job import Job
-from triage.app.tracing import to_events, to_lines
+from triage.app.tracing import stored, to_events, to_lines
 from triage.drive.account import NOTICE
 from triage.drive.assembly import assemble
 from triage.drive.figures import figures_of
@@ -298,7 +299,9 @@ def test_a_layout_without_idle_needs_the_speed_typed(job: Job) -> None:
 def test_a_replayed_trace_shows_the_same_facts_without_working_anything_out(job: Job) -> None:
     done(job, "layout", "four-cylinder-full")
     done(job, "rate", "4.1 ± 0.1 Hz", "idle")
-    lines = [vars(line) for line in to_lines(job.events, 1)]
+    opening, *others = to_lines(job.events, 1)
+    whole = {**opening.data, "knowledge": json.loads(stored(job.knowledge))}
+    lines = [vars(line) for line in (replace(opening, data=whole), *others)]
     program = (
         "import json, sys; from triage.app.tracing import to_events; from triage.store import Line;"
         "from triage.session.evolving import fold; from triage.present.drive_facts import drive_facts;"
@@ -310,7 +313,7 @@ def test_a_replayed_trace_shows_the_same_facts_without_working_anything_out(job:
     replayed = subprocess.run(command, input=json.dumps(lines), capture_output=True, text=True, timeout=60)
     assert replayed.returncode == 0, replayed.stderr
     assert json.loads(replayed.stdout) == [list(drive_facts(check, job.state)) for check in CHECKS]
-    assert fold(to_events(to_lines(job.events, 1))) == job.state
+    assert fold(to_events(to_lines(job.events, 1), stored(job.knowledge))) == job.state
 
 
 def test_without_a_layout_the_mechanics_are_not_loaded(tmp_path: Path) -> None:

@@ -6,10 +6,10 @@ import pytest
 
 from triage.knowledge.models import Knowledge
 from triage.present.views import step_view
-from triage.session import events as e
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.session.evolving import fold
 from triage.session.state import State
-from triage.session.steps import Step
 
 STAMP: dict[str, Any] = {"at_ms": 1, "who": "Ana", "clock_ms": 1, "boot": 0}
 

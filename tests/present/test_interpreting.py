@@ -15,8 +15,8 @@ from triage.present.telling import told
 from triage.present.text import view_lines
 from triage.present.vehicle import REPAIRING
 from triage.present.views import fact_view, step_view
+from triage.record.events import FactCorrected
 from triage.session import commands as c
-from triage.session.events import FactCorrected
 
 
 def walk_to(job: Job, check: str = "", kind: str = "check", **findings: str) -> None:

@@ -11,9 +11,9 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.likely import HOW_FAR, likely_lines, likely_page
 from triage.present.pages import tell_page
-from triage.session.counsel import LikelyCause, Reason
+from triage.record.counsel import LikelyCause, Reason
+from triage.record.steps import Step
 from triage.session.state import Concluded, Finding, State
-from triage.session.steps import Step
 
 
 @cache
@@ -62,7 +62,7 @@ def test_what_says_nearly_nothing_is_left_out() -> None:
 def test_before_a_conclusion_the_page_speaks_of_the_findings_so_far() -> None:
     lines = likely_page(shipped(), told(spin_decoupler_ring="rough"))
     assert lines[0].startswith(shipped().causes["decoupler-bearing-worn"].name)
-    assert any("the complaint, Buzz after switching off" in line for line in lines)
+    assert any("to have made the complaint" in line for line in lines)
 
 
 def test_after_a_conclusion_the_page_reads_what_was_recorded() -> None:

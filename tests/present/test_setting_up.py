@@ -14,8 +14,8 @@ from triage.present.page import page_of
 from triage.present.results import Ask, Result
 from triage.present.text import view_lines
 from triage.present.views import step_view
+from triage.record.events import SetUpFinished
 from triage.session import commands as c
-from triage.session.events import SetUpFinished
 
 CASE = Case(id="x", symptom="bearing-rumble")
 

@@ -6,7 +6,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.shares import beside_conclusion
-from triage.session.counsel import LikelyCause
+from triage.record.counsel import LikelyCause
 from triage.session.state import Concluded, State
 
 
@@ -45,3 +45,14 @@ def test_an_end_without_a_cause_still_names_what_is_likely() -> None:
 def test_without_advice_nothing_is_said() -> None:
     assert beside("idler-bearing-worn") == []
     assert beside_conclusion(shipped(), State()) == []
+
+
+def test_what_is_there_without_having_made_the_complaint_is_put_right_all_the_same() -> None:
+    advice = (
+        LikelyCause(cause="belt-worn", probability=0.6, present=0.7, before=0.1),
+        LikelyCause(cause="idler-bearing-worn", probability=0.04, present=0.95, before=0.1),
+    )
+    state = State(concluded=Concluded(("idler-bearing-worn",), "", "c", (), ()), advice=advice)
+    first, second = beside_conclusion(shipped(), state)
+    assert first.startswith("It is likely there (95 %) and is put right in any case, but the findings make it only 4 %")
+    assert "Belt worn (70 %)" in second

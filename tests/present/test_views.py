@@ -11,8 +11,8 @@ from triage.knowledge.shipped import trees_folder
 from triage.present.page import happened_lines
 from triage.present.telling import told
 from triage.present.views import step_view
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 
 SECOND_MS = 1000
 CARRIED = 3

@@ -9,7 +9,7 @@ import pytest
 from triage.app.cases import Case, next_command
 from triage.app.job import Job, Opening, start
 from triage.app.shop import Shop, accuracies
-from triage.app.tracing import to_events, to_lines
+from triage.app.tracing import stored, to_events, to_lines
 from triage.drive.shipped import layout_file
 from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Knowledge
@@ -22,8 +22,8 @@ from triage.present.results import Ask, Result
 from triage.present.telling import told
 from triage.present.text import view_lines
 from triage.present.views import step_view
+from triage.record.events import ReadingTaken
 from triage.session import commands as c
-from triage.session.events import ReadingTaken
 from triage.session.evolving import fold
 
 CASE = Case(id="x", symptom="belt-squeal")
@@ -103,7 +103,7 @@ def test_a_note_asks_for_what_it_takes_and_comes_to_the_force_of_one_rib(job: Jo
         (part, "") for part in ("note", "span", "mass", "ribs")
     ]
     assert job.state.findings["span-tension"].way == "note"
-    assert fold(to_events(to_lines(job.events, 1))) == job.state
+    assert fold(to_events(to_lines(job.events, 1), stored(job.knowledge))) == job.state
 
 
 def test_a_number_without_a_unit_is_asked_back_and_never_guessed(job: Job) -> None:

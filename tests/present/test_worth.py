@@ -36,12 +36,12 @@ from triage.present.worth import (
     worth_lines,
     worth_page,
 )
-from triage.reasoning.weights import Weights
+from triage.record.counsel import CheckWorth, LikelyCause
+from triage.record.events import AdviceGiven
+from triage.record.steps import Step
+from triage.record.weights import Weights
 from triage.session import commands as c
-from triage.session.counsel import CheckWorth, LikelyCause
-from triage.session.events import AdviceGiven
 from triage.session.state import Concluded, Finding, OwnStep, State
-from triage.session.steps import Step
 from triage.store import TraceWriter
 
 SPIN = CheckWorth(check="spin-idler", saves_min=21.6, minutes=10.0, gain_bits=0.236)
@@ -70,7 +70,7 @@ def test_a_check_is_told_with_what_it_saves_takes_and_tells() -> None:
     spin, leak = (shipped().checks[one.check].name for one in (SPIN, LEAK))
     assert first == f"1. {spin}: 22 min saved for 10 min; tells 0.24 bit"
     assert second == f"2. {leak}: under 1 min saved for 2 min, does not pay; tells 0.06 bit"
-    assert losses.startswith("A part changed for nothing counts 120 min, a fault left in 300 min (from memory)")
+    assert losses.startswith("A part changed for nothing counts 120 min, a complaint that stays 300 min (from memory)")
     assert how == HOW
 
 
@@ -261,5 +261,5 @@ def test_a_replay_computes_nothing_of_it(tmp_path: Path, monkeypatch: pytest.Mon
     assert page.record
     session.do(page.record)
     session.leave()
-    monkeypatch.delattr("triage.reasoning.worth.saving")
+    monkeypatch.delattr("triage.reasoning.worth.Weigher.outlook")
     assert tuple(worth_page(session.knowledge, session.state)) == page.lines

@@ -67,7 +67,7 @@ def test_odds_are_multiplied_and_stay_probabilities() -> None:
 
 def test_a_part_that_the_drive_has_not_is_never_the_cause() -> None:
     shifts = shifts_of(shipped(), Vehicle("solid", parts=frozenset({"crank", "alternator"})), ())
-    likely = {one.cause: one for one in ranked(shipped(), "bearing-rumble", (), "solid", shifts)}
+    likely = {one.cause: one for one in ranked(shipped(), "bearing-rumble", (), "solid", shifts).likely}
     assert likely["idler-bearing-worn"].probability == 0.0
     assert likely["idler-bearing-worn"].before > 0.0
 
@@ -75,7 +75,9 @@ def test_a_part_that_the_drive_has_not_is_never_the_cause() -> None:
 def test_a_circumstance_is_a_reason_with_its_factor() -> None:
     shifts = shifts_of(shipped(), Vehicle("solid", 300_000 * KM), ())
     (one,) = [
-        one for one in explained(shipped(), "belt-squeal", (), "solid", 30, shifts=shifts) if one.cause == "belt-worn"
+        one
+        for one in explained(shipped(), "belt-squeal", (), "solid", 30, shifts=shifts).likely
+        if one.cause == "belt-worn"
     ]
     (reason,) = [reason for reason in one.reasons if reason.circumstance == "belt-life"]
     # Nothing else hangs on it but the complaint, so it is close to the factor of the base rate.

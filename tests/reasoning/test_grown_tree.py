@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from triage.documents import write_text
+from triage.documents.writing import write_text
 from triage.errors import DocumentFaulty
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Knowledge, Tree
@@ -17,9 +17,9 @@ from triage.reasoning.comparing import appraise, routes_of
 from triage.reasoning.growing import grow
 from triage.reasoning.grown_tree import left_out, tree_of
 from triage.reasoning.network import network_of
-from triage.reasoning.searching import Vehicle, search_of
+from triage.reasoning.routing import Planner
 from triage.reasoning.ways import ways
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 
 @cache
@@ -28,10 +28,9 @@ def shipped() -> Knowledge:
 
 
 def grown(symptom: str, pulley: str, checks: int, without: frozenset[str] = frozenset()) -> Tree:
-    vehicle = Vehicle(symptom, pulley, without=without, left_out=left_out(shipped(), symptom))
-    search = search_of(shipped(), vehicle)
-    branch = grow(search.problem, search.root, lambda _checks, _ended: None, most_checks=checks)
-    return tree_of(shipped(), symptom, pulley, search, branch)
+    lacking = {check.id for check in shipped().checks.values() if without & set(check.tools)}
+    planner = Planner(shipped(), symptom, pulley, Weights(), left_out(shipped(), symptom) | lacking)
+    return tree_of(planner, grow(planner, lambda _checks, _ended: None, most_checks=checks))
 
 
 # Twenty-five checks reach a look that closes nothing yet, because others still stand before the running engine.

@@ -1,7 +1,11 @@
 """The order of elimination."""
 
 import random
+import time
 
+import pytest
+
+from triage.errors import TooManyAtOnceError
 from triage.reasoning.ordering import Turn, turns
 
 
@@ -39,3 +43,12 @@ def test_trying_every_first_cause_never_ends_larger() -> None:
         assert searched <= quick
         better += searched < quick
     assert better > 10
+
+
+def test_more_than_can_be_weighed_in_a_moment_is_said_and_not_begun() -> None:
+    every = frozenset(range(25))
+    began = time.process_time()
+    with pytest.raises(TooManyAtOnceError, match="40 abnormal results hang together"):
+        turns({f"sign-{number}": every for number in range(40)}, 1)
+    assert time.process_time() - began < 5.0  # a sum of 2^40 numbers would never end
+    assert turns({f"sign-{number}": every for number in range(12)}, 1)

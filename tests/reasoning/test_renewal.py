@@ -5,7 +5,7 @@ import math
 import pytest
 
 from triage.reasoning.renewal import Renewal
-from triage.reasoning.wear import Life, Uniform, Weibull
+from triage.record.wear import Life, Uniform, Weibull
 
 WORN = Renewal(Weibull(shape=2.5, scale=1000.0), 1.0, 5.0)
 

@@ -7,10 +7,10 @@ import pytest
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.prices import Prices, RepairChoice, VisitCost
 from triage.reasoning.repair_choice import repair_choice
 from triage.reasoning.suspects import Vehicle
-from triage.reasoning.wear import Weibull
+from triage.record.prices import Prices, RepairChoice, VisitCost
+from triage.record.wear import Weibull
 
 KM = 1000.0
 PARTS = {
@@ -48,7 +48,14 @@ def chosen(
     every = {cause: chances.get(cause, 0.0) for cause in shipped().causes}
     using = given or prices()
     ages = dict.fromkeys(using.lives, driven_km * KM) if driven_km is not None else {}
-    vehicle = Vehicle("shutdown-buzz", every, frozenset({concluded} - {""}), made, ages)
+    behind = {*shipped().signs["shutdown-buzz"].produced_by, concluded}
+    whole = sum(chance for cause, chance in every.items() if cause in behind)
+
+    def gone(causes: frozenset[str]) -> float:
+        """As if one cause alone could have made the complaint, so that shares can be checked by hand."""
+        return sum(every[cause] for cause in sorted(causes & behind)) / whole if whole else 0.0
+
+    vehicle = Vehicle("shutdown-buzz", tuple(every), gone, frozenset({concluded} - {""}), made, ages)
     return repair_choice(shipped(), vehicle, using)
 
 
@@ -153,7 +160,7 @@ def test_the_shops_own_labour_comes_before_that_of_the_trees() -> None:
 def test_a_part_that_this_vehicle_lacks_is_never_renewed() -> None:
     fitting = {cause.id: 0.1 for cause in shipped().causes.values() if not cause.only_for}
     ages = dict.fromkeys(prices().lives, 250_000 * KM)
-    vehicle = Vehicle("bearing-rumble", fitting, frozenset({BEARING}), (), ages)
+    vehicle = Vehicle("bearing-rumble", tuple(fitting), lambda some: 0.1 * len(some), frozenset({BEARING}), (), ages)
     choice = repair_choice(shipped(), vehicle, prices())
     named = {one.remedy for one in choice.tries} | {one for visit in choice.visits for one in visit.remedies}
     assert "renew-alternator" in named
@@ -167,9 +174,10 @@ def test_nothing_is_tried_instead_of_what_cannot_be_weighed() -> None:
 
 
 def test_a_solid_pulley_does_not_age() -> None:
-    fitting = {cause.id: 0.0 for cause in shipped().causes.values() if not cause.only_for}
+    fitting = tuple(cause.id for cause in shipped().causes.values() if not cause.only_for)
     ages = dict.fromkeys(prices().lives, 250_000 * KM)
-    vehicle = Vehicle("belt-squeal", {**fitting, "tensioner-weak": 1.0}, frozenset({"tensioner-weak"}), (), ages)
+    weak = "tensioner-weak"
+    vehicle = Vehicle("belt-squeal", fitting, lambda some: float(weak in some), frozenset({weak}), (), ages)
     choice = repair_choice(shipped(), vehicle, prices())
     assert {one.part for one in choice.worn} == {"belt", "tensioner"}
 
@@ -182,7 +190,7 @@ def test_an_old_part_that_is_only_suspected_is_not_renewed_for_its_age() -> None
 
 
 def test_nothing_is_weighed_where_the_findings_contradict_each_other() -> None:
-    choice = repair_choice(shipped(), Vehicle("shutdown-buzz", {}, frozenset(), (), {}), prices())
+    choice = repair_choice(shipped(), Vehicle("shutdown-buzz", (), lambda _some: 0.0, frozenset(), (), {}), prices())
     assert choice.tries == choice.visits == choice.not_weighed == ()
 
 

@@ -1,5 +1,6 @@
 """The order of least expected cost, against published values and against every order there is."""
 
+from collections.abc import Callable
 from itertools import permutations
 
 import pytest
@@ -8,18 +9,24 @@ from hypothesis import strategies as st
 
 from triage.reasoning.repair_order import Repair, Tries
 
+
+def alone(**chances: float) -> Callable[[frozenset[str]], float]:
+    """How probably the complaint is gone where one cause alone made it."""
+    return lambda causes: sum(chances.get(cause, 0.0) for cause in sorted(causes))
+
+
 # Heckerman, Breese & Rommelse 1995: chances, cost of looking, cost of repairing; from memory, recomputed.
 LOOKED = Tries(
     [
         Repair(name, look, mend, frozenset(name))
         for name, look, mend in zip("1234", (10, 5, 2, 1), (40, 30, 20, 10), strict=True)
     ],
-    dict(zip("1234", (0.50, 0.30, 0.15, 0.05), strict=True)),
+    alone(**dict(zip("1234", (0.50, 0.30, 0.15, 0.05), strict=True))),
 )
 # One repair covers several causes, unit costs; the small example of dependent repairs, from memory, recomputed.
 DEPENDENT = Tries(
     [Repair("A1", 1, 0, frozenset("12")), Repair("A2", 1, 0, frozenset("23")), Repair("A3", 1, 0, frozenset("34"))],
-    {"1": 0.20, "2": 0.25, "3": 0.40, "4": 0.15},
+    alone(**{"1": 0.20, "2": 0.25, "3": 0.40, "4": 0.15}),
 )
 
 
@@ -50,7 +57,7 @@ def test_what_is_out_of_the_way_costs_nothing_more() -> None:
 
 
 def test_a_fault_that_no_repair_cures_lets_every_repair_be_tried_in_vain() -> None:
-    tries = Tries([Repair("one", 2.0, 3.0, frozenset("a"))], {"a": 0.5})
+    tries = Tries([Repair("one", 2.0, 3.0, frozenset("a"))], alone(a=0.5))
     assert tries.cost(tries.best()) == pytest.approx(2.0 + 0.5 * 3.0)
 
 
@@ -68,7 +75,7 @@ def test_no_order_costs_less_than_the_best(
     repairs: list[tuple[float, float, frozenset[str]]], weights: list[float]
 ) -> None:
     chances = {cause: weight / sum(weights) for cause, weight in zip("abcde", weights, strict=True)}
-    tries = Tries([Repair(str(place), *one) for place, one in enumerate(repairs)], chances)
+    tries = Tries([Repair(str(place), *one) for place, one in enumerate(repairs)], alone(**chances))
     cured = frozenset[str]().union(*(one.cures for one in tries.repairs))
 
     def stops(order: tuple[Repair, ...]) -> tuple[Repair, ...]:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from triage.reasoning.renewal import Renewal
 from triage.reasoning.together import Visit, Work, cost_now, visits
-from triage.reasoning.wear import Weibull
+from triage.record.wear import Weibull
 
 BREAKDOWN, KEPT = 260.0, 150.0
 AGES = st.lists(st.floats(0.0, 400.0), min_size=3, max_size=3)

@@ -1,23 +1,22 @@
 """What checks are worth: all in one pass, against one outcome after another."""
 
-import itertools
 import math
 import random
 from functools import cache
 
-import numpy as np
 import pytest
 
 from triage.knowledge.loading import load_knowledge
-from triage.knowledge.models import PULLEYS, Check, Knowledge, Outcome
+from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import fits
-from triage.reasoning.evidence import NOTHING, Evidence, Found, complaint, meaning, together
-from triage.reasoning.losses import Losses, losses_of
-from triage.reasoning.network import Network, network_of
-from triage.reasoning.posterior import posterior
-from triage.reasoning.weights import Weights
-from triage.reasoning.worth import Saving, answers_of, saving
+from triage.reasoning.changeover import ARRIVED, Minutes
+from triage.reasoning.evidence import NOTHING, Alternative, Evidence, Found, complaint, leading, meaning, together
+from triage.reasoning.making import believed
+from triage.reasoning.routing import weigher_of
+from triage.reasoning.stakes import Stakes
+from triage.reasoning.worth import Offer, Standpoint, Weigher
+from triage.record.weights import Weights
 
 LISTEN = "bearing-listen"
 
@@ -27,32 +26,45 @@ def shipped() -> Knowledge:
     return load_knowledge(trees_folder())
 
 
-def by_hand(network: Network, known: Evidence, said: list[Evidence], losses: Losses) -> tuple[float, float]:
-    """Savings and bits over answers that exclude each other, one posterior after another."""
-    now = posterior(network, known)
-    before = np.array(list(now.causes.values()))
+def weigher(symptom: str, pulley: str, weights: Weights | None = None) -> Weigher:
+    return weigher_of(shipped(), symptom, pulley, weights or Weights())
+
+
+def best_min(stakes: Stakes, known: Evidence) -> tuple[float, tuple[int, ...]]:
+    """What the best end costs, one end after another."""
+    sums = stakes.summed(known)
+    ends = [(), *((at,) for at in range(len(stakes.network.causes)))]
+    costs = {end: stakes.cost_min(known, end, sums) for end in ends}
+    end = min(costs, key=lambda one: round(costs[one], 9))
+    return costs[end], end
+
+
+def by_hand(stakes: Stakes, known: Evidence, said: list[Evidence]) -> tuple[float, float]:
+    """Savings and bits over answers that exclude each other, one answer after another."""
+    now, (_, end) = believed(stakes.network, stakes.symptom, known), best_min(stakes, known)
     saves = bits = 0.0
     for one in said:
-        then = posterior(network, together((known, one)))
-        if then.causes:
-            after = np.array(list(then.causes.values()))
+        both = together((known, one))
+        then = believed(stakes.network, stakes.symptom, both)
+        if then.chance > 1e-9 * now.chance:
             share = then.chance / now.chance
-            saves += share * float(losses.of(after, losses.renewed(before)) - losses.least(after))
+            saves += share * (stakes.cost_min(both, end, stakes.summed(both)) - best_min(stakes, both)[0])
             bits += share * sum(
                 p * math.log2(p / q)
-                for a, b in zip(after.tolist(), before.tolist(), strict=True)
-                for p, q in ((a, b), (1 - a, 1 - b))
-                if p > 0
+                for cause, a in then.deciding.items()
+                for p, q in ((a, now.deciding[cause]), (1 - a, 1 - now.deciding[cause]))
+                if p > 0 and q > 0
             )
     return saves, bits
 
 
-def drawn(seed: int) -> tuple[str, Evidence, list[str]]:
+def drawn(seed: int) -> tuple[str, str, Evidence, list[str]]:
     """Pulley, what is known after random results, readings near limits among them, and the checks left."""
     chance = random.Random(seed)
     pulley = chance.choice(PULLEYS)
     fitting = [check for check in shipped().checks if fits(shipped(), check, pulley)]
-    pieces = [complaint(shipped(), chance.choice(sorted(shipped().trees)))]
+    symptom = chance.choice(sorted(shipped().trees))
+    pieces = [complaint(shipped(), symptom)]
     made = chance.sample(fitting, chance.randint(0, 12))
     for name in made:
         check = shipped().checks[name]
@@ -61,76 +73,95 @@ def drawn(seed: int) -> tuple[str, Evidence, list[str]]:
             shares = [chance.random() for _ in check.reading.zones]
             zones = tuple(share / sum(shares) for share in shares)
         pieces.append(meaning(shipped(), Found(name, (chance.choice(check.outcomes).id,), zones), pulley))
-    return pulley, together(pieces), [check for check in fitting if check not in made]
+    return symptom, pulley, together(pieces), [check for check in fitting if check not in made]
 
 
-@pytest.mark.parametrize("seed", range(25))
-def test_all_checks_in_one_pass_agree_with_one_posterior_after_another(seed: int) -> None:
-    pulley, known, left = drawn(seed)
-    network = network_of(shipped(), pulley)
-    losses = losses_of(
-        network, Weights(for_nothing_by_cause={network.causes[0]: 30.0}, left_in_by_cause={network.causes[1]: 700.0})
-    )
-    found = saving(network, known, answers_of(shipped(), left, pulley), losses)
+@pytest.mark.parametrize("seed", range(8))
+def test_all_checks_in_one_pass_agree_with_one_answer_after_another(seed: int) -> None:
+    symptom, pulley, known, left = drawn(seed)
+    weights = Weights(for_nothing_by_cause={"belt-worn": 30.0}, left_in_by_cause={"tensioner-weak": 700.0})
+    weighs = weigher(symptom, pulley, weights)
+    found = weighs.outlook(Standpoint(known, None, ARRIVED), left)
     if not known:
-        assert not found.saves_min.any()
+        assert found is None
         return
-    for at, name in enumerate(left):
+    assert found
+    for offer in found.checks:
+        check = shipped().checks[offer.checks[0]]
+        if not check.several:
+            outcomes = (meaning(shipped(), Found(check.id, (outcome.id,)), pulley) for outcome in check.outcomes)
+            saves, bits = by_hand(weighs.stakes, known, [told for told in outcomes if told != NOTHING])
+            assert offer.saves_min == pytest.approx(saves, abs=0.051), check.id
+            assert offer.gain_bits == pytest.approx(bits, abs=1e-4), check.id
+
+
+@pytest.mark.parametrize("symptom", ["low-charge", "belt-squeal"])
+def test_a_round_is_worth_what_walking_it_comes_to(symptom: str) -> None:
+    pulley, known = "decoupler", complaint(shipped(), symptom)
+    weighs = weigher(symptom, pulley)
+    checks = [check for check in shipped().checks if fits(shipped(), check, pulley)]
+    found = weighs.outlook(Standpoint(known, None, ARRIVED), checks)
+    assert found
+    assert found.rounds
+    for offer in found.rounds:
+        saves, minutes = walked(weighs, known, offer)
+        assert offer.saves_min == pytest.approx(saves, abs=0.051)
+        assert offer.minutes == pytest.approx(minutes, abs=0.051 * len(offer.checks))
+
+
+def walked(weighs: Weigher, known: Evidence, offer: Offer) -> tuple[float, float]:
+    """What a round saves and takes, check after check, ended where anything but the usual shows."""
+    (_, end), (all_of,) = best_min(weighs.stakes, known), known
+    whole = believed(weighs.stakes.network, weighs.stakes.symptom, known).chance
+    saves = minutes = 0.0
+    standing, along = ARRIVED, all_of
+    for name in offer.checks:
         check = shipped().checks[name]
-        if check.several:
-            continue
-        outcomes = (meaning(shipped(), Found(name, (outcome.id,)), pulley) for outcome in check.outcomes)
-        saves, bits = by_hand(network, known, [told for told in outcomes if told != NOTHING], losses)
-        assert found.saves_min[at] == pytest.approx(saves, abs=1e-6), name
-        assert found.gain_bits[at] == pytest.approx(bits, abs=1e-6), name
+        here = believed(weighs.stakes.network, weighs.stakes.symptom, (along,)).chance / whole
+        minutes += here * Minutes().of(shipped(), check, standing)
+        standing = shipped().states[check.state]
+        normal = check.normal(weighs.pulley)
+        for outcome in check.outcomes:
+            if outcome.id == normal or outcome.says_nothing:
+                continue
+            more = Alternative(1.0, leading(shipped(), name, outcome.id, weighs.pulley))
+            saves += fall(weighs.stakes, end, together(((along,), (more,))), whole)
+        (along,) = together(((along,), (Alternative(1.0, leading(shipped(), name, normal, weighs.pulley)),)))
+    return saves + fall(weighs.stakes, end, (along,), whole), minutes
 
 
-def test_where_several_answers_may_be_given_the_worth_is_a_close_lower_bound() -> None:
-    check = shipped().checks[LISTEN]
-    abnormal = [outcome.id for outcome in check.outcomes if outcome.sign]
-    subsets = [some for many in range(1, 9) for some in itertools.combinations(abnormal, many)]
-    told = [("nothing",), *subsets]
-    said = [meaning(shipped(), Found(LISTEN, outcomes), "decoupler") for outcomes in told]
-    network = network_of(shipped(), "decoupler")
-    losses = losses_of(network, Weights())
-    for symptom in ("bearing-rumble", "belt-chirp", "shutdown-buzz"):
-        known = complaint(shipped(), symptom)
-        found = saving(network, known, answers_of(shipped(), [LISTEN], "decoupler"), losses)
-        saves, bits = by_hand(network, known, said, losses)
-        assert 0.8 * saves <= found.saves_min[0] <= saves + 1e-9
-        assert 0.8 * bits <= found.gain_bits[0] <= bits + 1e-9
+def fall(stakes: Stakes, end: tuple[int, ...], known: Evidence, whole: float) -> float:
+    if not known:
+        return 0.0
+    sums = stakes.summed(known)
+    share = float(sums.chance[0]) / whole
+    return share * (stakes.cost_min(known, end, sums) - best_min(stakes, known)[0]) if share > 1e-9 else 0.0
+
+
+def test_a_round_can_pay_where_none_of_its_checks_does() -> None:
+    weighs = weigher("belt-thrown", "decoupler", Weights(left_in_min=80.0))
+    found = weighs.outlook(Standpoint(complaint(shipped(), "belt-thrown"), None, ARRIVED), list(shipped().checks))
+    assert found
+    paying = {one.checks[0] for one in found.checks if one.pays}
+    assert any(one.pays and not paying & set(one.checks) for one in found.rounds)
 
 
 def test_a_check_that_asks_nothing_of_a_fault_is_worth_nothing() -> None:
-    network = network_of(shipped(), "solid")
-    found = saving(
-        network,
-        complaint(shipped(), "belt-squeal"),
-        answers_of(shipped(), ["sound-belt-on", "mounting"], "solid"),
-        losses_of(network, Weights()),
+    known = complaint(shipped(), "belt-squeal")
+    found = weigher("belt-squeal", "solid").outlook(Standpoint(known, None, ARRIVED), ["sound-belt-on", "mounting"])
+    assert found
+    asked, looked = found.checks
+    assert asked.saves_min == asked.gain_bits == 0.0
+    assert looked.gain_bits > 0.0
+
+
+def test_nothing_is_named_that_nothing_spoke_for() -> None:
+    known = together((complaint(shipped(), "low-charge"), meaning(shipped(), Found("belt-wear", ("worn",)), "solid")))
+    weighs = weigher("low-charge", "solid")
+    free, silent = (
+        weighs.outlook(Standpoint(known, spoken, ARRIVED), ["belt-fit"]) for spoken in (None, frozenset[str]())
     )
-    assert found.saves_min[0] == found.gain_bits[0] == 0.0
-    assert found.gain_bits[1] > 0.0
-
-
-def certain(rate: float, for_nothing: float, left_in: float) -> Saving:
-    """A check that tells without fail whether the one cause is there."""
-    outcomes = (Outcome(id="sound", words="Sound"), Outcome(id="bad", words="Bad", sign="s"))
-    check = Check(
-        id="look", name="Look", way="look", question="?", why="-", minutes=1, state="stopped", outcomes=outcomes
-    )
-    empty: dict[str, dict[str, object]] = {name: {} for name in Knowledge.model_fields}
-    sign = {"id": "s", "name": "S"}
-    knowledge = Knowledge.model_validate({**empty, "checks": {"look": check}, "signs": {"s": sign}})
-    network = Network(("c",), np.array([rate, 1.0]), {"s": np.array([[0.0, 1.0], [1.0, 0.0]])})
-    losses = Losses(np.array([for_nothing]), np.array([left_in]))
-    return saving(network, NOTHING, answers_of(knowledge, ["look"], "solid"), losses)
-
-
-@pytest.mark.parametrize(("rate", "saves"), [(0.1, 0.1 * 300), (0.9, 0.1 * 120), (0.0, 0.0)])
-def test_certainty_saves_the_whole_expected_loss(rate: float, saves: float) -> None:
-    assert certain(rate, 120.0, 300.0).saves_min == pytest.approx([saves])
-
-
-def test_certainty_about_an_even_chance_is_one_bit() -> None:
-    assert certain(0.5, 120.0, 300.0).gain_bits == pytest.approx([1.0])
+    assert free
+    assert silent
+    assert silent.end == ()
+    assert silent.end_min >= free.end_min

@@ -14,12 +14,12 @@ from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.record.events import Event
+from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.deciding import decide
-from triage.session.events import Event
 from triage.session.evolving import evolve, fold
 from triage.session.state import State
-from triage.session.steps import Step
 from triage.units import parse_quantity
 
 HERE = Path(__file__).parent

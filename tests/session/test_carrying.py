@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 from triage.knowledge.models import PULLEYS, Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.interlocks import period_ms
 
 ISOLATED = ["all-at-rest", "leads-off"]

@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import _RULES, fold
 
 
@@ -50,4 +50,4 @@ def test_a_hand_made_session_is_seen_by_the_watcher_as_sound(buzz: Any, walking:
     for event in session.events:
         watcher.see(event)
         if event.kind == "step-offered":
-            watcher.look(event.at_ms)
+            watcher.look()

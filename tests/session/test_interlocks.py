@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.interlocks import period_ms
 
 

@@ -8,9 +8,9 @@ import pytest
 
 from triage.errors import CommandRefused, QuantityRefused
 from triage.knowledge.models import Check, Figure, Knowledge, Part, Reading, Refused, Zone
+from triage.record.readings import AccuracyUsed
 from triage.session.commands import Typed
 from triage.session.judging import judged, limits_of
-from triage.session.readings import AccuracyUsed
 from triage.session.state import Finding, MakerFigure, State
 
 FOUR_PERCENT = State(accuracies={"small-wrench": AccuracyUsed(relative=0.04, absolute=0.0, source="shop-file")})

@@ -4,15 +4,15 @@ from typing import Any
 
 import pytest
 
-from triage.app.tracing import to_events, to_lines
-from triage.drive.layout import Layout
+from triage.app.tracing import stored, to_events, to_lines
 from triage.drive.placement import read_layout
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.record import events as e
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import fold
-from triage.session.layouts import DriveKnown
 
 ALIKE = {"crank": 1.0, "lap": 0.25, "idler": 2.0, "steering-pump": 2.04, "water-pump": 1.5}
 
@@ -52,7 +52,7 @@ def test_a_layout_is_an_event_that_replays_to_the_same_layout(buzz: Any, layout:
     assert [type(event) for event in buzz.last] == [e.LayoutUsed]
     assert buzz.step == step
     compared(buzz, 2.5, 0.1)
-    read_back = to_events(to_lines(buzz.events, 1))
+    read_back = to_events(to_lines(buzz.events, 1), stored(buzz.knowledge))
     assert read_back == buzz.events
     assert fold(read_back) == buzz.state
     assert fold(read_back).layout.layout == layout

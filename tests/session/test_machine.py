@@ -20,8 +20,8 @@ from hypothesis.stateful import (
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.deciding import decide
 from triage.session.evolving import evolve
 from triage.session.state import MakerFigure, State
@@ -136,12 +136,14 @@ def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
     counts = walking.soak(walking.careless(shipped), 1500, seed)
     assert counts["steps"]["check"] > 50
     assert counts["accepted"].total() > 700
-    assert counts["happened"]["things-carried"] > 2
+    assert counts["happened"]["things-carried"]
+    assert counts["happened"]["clock-shifted"]
+    assert counts["accepted"]["RefuseConfirmation"] > 5
 
 
 def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Knowledge, walking: Any) -> None:
-    counts = walking.soak(small, 6000, 1)
-    wanted = {"set-up", "run", "run-over", "result", "held", "blocked", "part", "torque", "prove"}
+    counts = walking.soak(small, 6000, 3)
+    wanted = {"set-up", "run", "run-over", "result", "held", "blocked", "part", "torque", "prove", "switch-off"}
     missing = wanted - set(counts["steps"])
     assert not missing
     assert counts["closed"]["signed-off"]
@@ -192,9 +194,9 @@ def at_the_running_check(walking: Any, small: Knowledge) -> Any:
 
 def test_the_watcher_would_see_a_confirmation_that_has_aged(walking: Any, small: Knowledge) -> None:
     session = at_the_running_check(walking, small)
-    session.watcher.look(session.now_ms)
-    with pytest.raises(AssertionError, match="aged"):
-        session.watcher.look(session.now_ms + 15 * 60 * 1000)
+    session.watcher.look(session.now)
+    with pytest.raises(AssertionError, match="runs with nothing confirmed"):
+        session.watcher.look(session.now._replace(clock_ms=session.now.clock_ms + 15 * 60 * 1000))
 
 
 def test_the_watcher_would_see_a_check_that_came_without_its_set_up(
@@ -202,17 +204,17 @@ def test_the_watcher_would_see_a_check_that_came_without_its_set_up(
 ) -> None:
     clipped.answer("belt-look", "sound").answer("listen", "quiet").enter()
     told = [event for event in clipped.events if event.kind != "set-up-finished"]
-    watch(walking.Watcher(small), list(clipped.events), clipped.now_ms)
+    watch(walking.Watcher(small), list(clipped.events))
     with pytest.raises(AssertionError, match="without its set-up"):
-        watch(walking.Watcher(small), told, clipped.now_ms)
+        watch(walking.Watcher(small), told)
 
 
 def test_the_watcher_would_see_a_fact_put_right_while_confirmations_stand(walking: Any, listening: Any) -> None:
     listening.play(c.CorrectFact, fact="pulley", value="solid")
     told = [event for event in listening.events if event.kind != "interlock-lapsed" or event.because != "corrected"]
-    watch(walking.Watcher(listening.knowledge), list(listening.events), listening.now_ms)
+    watch(walking.Watcher(listening.knowledge), list(listening.events))
     with pytest.raises(AssertionError, match="confirmations still stand"):
-        watch(walking.Watcher(listening.knowledge), told, listening.now_ms)
+        watch(walking.Watcher(listening.knowledge), told)
 
 
 def test_the_watcher_would_see_a_check_that_the_pulley_does_not_have(walking: Any, listening: Any) -> None:
@@ -220,7 +222,7 @@ def test_the_watcher_would_see_a_check_that_the_pulley_does_not_have(walking: An
     checks = {**listening.knowledge.checks, "listen": only}
     knowledge = listening.knowledge.model_copy(update={"checks": checks})
     with pytest.raises(AssertionError, match="for a one-way-clutch pulley"):
-        watch(walking.Watcher(knowledge), list(listening.events), listening.now_ms)
+        watch(walking.Watcher(knowledge), list(listening.events))
 
 
 @pytest.mark.parametrize("leave_out", ["thing-confirmed", "state-entered"])
@@ -230,7 +232,7 @@ def test_the_watcher_would_see_a_step_that_came_without_its_interlock(
     session = at_the_running_check(walking, small)
     told = [event for event in session.events if event.kind != leave_out or event.state != "running"]
     with pytest.raises(AssertionError, match=r"outside of|without"):
-        watch(walking.Watcher(small), told, session.now_ms)
+        watch(walking.Watcher(small), told)
 
 
 def carried_too_far(event: e.Event, **changed: Any) -> e.Event:
@@ -239,25 +241,25 @@ def carried_too_far(event: e.Event, **changed: Any) -> e.Event:
 
 def test_the_watcher_would_see_what_may_not_be_carried(walking: Any, carrying: Knowledge, talk: Any) -> None:
     buzz = talk(carrying, "buzz").told().answer("heard", "yes-heard").answer("belt-look", "cannot-tell").enter()
-    watch(walking.Watcher(carrying), list(buzz.events), buzz.now_ms)
+    watch(walking.Watcher(carrying), list(buzz.events))
     began_ms = buzz.happened(e.ThingConfirmed)[0].at_ms
     for changed, complaint in (
         ({"state": "running"}, "past the running engine"),
         ({"since": {"parking-brake": began_ms + 1}}, "another time"),
         ({"since": {"parking-brake": began_ms, "all-at-rest": began_ms + 1000}}, "may not be carried"),
-        ({"at_ms": began_ms + 30 * 60_000}, "too old"),
+        ({"at_ms": began_ms + 30 * 60_000, "clock_ms": began_ms + 30 * 60_000}, "too old"),
     ):
         told = [carried_too_far(event, **changed) for event in buzz.events]
         if "all-at-rest" in changed.get("since", {}):
             told = [one for one in told if getattr(one, "confirmation", "") != "all-at-rest" or one.state == "stopped"]
         with pytest.raises(AssertionError, match=complaint):
-            watch(walking.Watcher(carrying), told, buzz.now_ms)
+            watch(walking.Watcher(carrying), told)
 
 
-def watch(watcher: Any, events: list[Any], now_ms: int) -> None:
+def watch(watcher: Any, events: list[Any]) -> None:
     for event in events:
         watcher.see(event)
-    watcher.look(now_ms)
+    watcher.look()
 
 
 def test_the_soak_says_what_it_did(walking: Any, tmp_path: Path, monkeypatch: Any, capsys: Any) -> None:

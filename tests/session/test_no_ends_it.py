@@ -5,8 +5,8 @@ from typing import Any
 import pytest
 
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 
 RUNNING_STEPS = ("check", "run-ready", "run", "result")
 

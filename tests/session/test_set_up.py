@@ -6,8 +6,8 @@ import pytest
 
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.walk import walk
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import fold
 
 STOPPED = ["parking-brake", "all-at-rest"]
@@ -217,7 +217,7 @@ def lead_through(knowledge: Knowledge, walking: Any, session: Any, at: tuple[str
     for _ in range(100):
         for event in (*seen, *session.last):
             watcher.see(event)
-        watcher.look(session.now_ms)
+        watcher.look()
         seen, step = [], session.step
         order += [step.state] if order[-1] != step.state else []
         if step.kind in ("check", "run-ready"):
@@ -250,7 +250,7 @@ def entered(knowledge: Knowledge, state_id: str, at_ms: int) -> list[e.Event]:
         e.StateEntered(
             **c.Tick(at_ms=at_ms, who="Kim").stamp,
             state=state_id,
-            engine=state.engine,
+            engine="stopped" if state.run_limit else state.engine,
             belt=state.belt,
             battery=state.battery,
         ),

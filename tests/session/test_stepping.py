@@ -3,8 +3,8 @@
 from typing import Any
 
 from triage.knowledge.models import Knowledge, Node
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.stepping import abnormal, place_of, to_prove
 
 

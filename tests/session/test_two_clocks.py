@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.deciding import decide
 from triage.session.evolving import fold
 from triage.session.interlocks import is_cold

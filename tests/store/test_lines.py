@@ -130,7 +130,7 @@ def test_bytes_that_are_not_utf_8_are_unreadable() -> None:
         decode(sealed((SEALED % '{"a":"?"}').encode().replace(b"?", b"\xff")))
 
 
-@pytest.mark.parametrize("format_version", [None, 0, 2, "1", True, 1.0, {}])
+@pytest.mark.parametrize("format_version", [None, 0, 3, "1", True, 1.0, {}])
 def test_a_first_line_of_another_format_is_foreign(format_version: object) -> None:
     with pytest.raises(LineError) as caught:
         encode(Line(1, 0, "Ann", "session-started", 1, {"format": format_version}), "")

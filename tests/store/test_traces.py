@@ -36,8 +36,8 @@ def test_a_changed_trace_is_refused_with_its_first_line_and_what_to_do(trace: Tr
 
 def test_a_foreign_format_asks_for_another_version_of_the_program(trace: TraceMaker) -> None:
     path = trace(2)
-    edit(path, '"format":1', '"format":2')
-    with pytest.raises(TraceDamaged, match="Line 1 names trace format 2; this program knows 1") as caught:
+    edit(path, '"format":1', '"format":3')
+    with pytest.raises(TraceDamaged, match="Line 1 names trace format 3; this program knows 1 and 2") as caught:
         read_trace(path)
     assert "version of triage" in caught.value.hint
     assert verify_trace(path)[0].kind is FaultKind.FOREIGN_FORMAT

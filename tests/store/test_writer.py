@@ -2,6 +2,7 @@ import errno
 import os
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
@@ -307,19 +308,99 @@ def test_a_full_trace_takes_no_more_and_says_so(
     writer.close()
 
 
-@pytest.mark.parametrize("alter", ["grow", "shrink", "delete"])
-def test_a_file_altered_by_something_else_is_left_alone(alter: str, trace: TraceMaker, line: LineMaker) -> None:
+def alter(path: Path, how: str) -> None:
+    """Change a file as something else on the machine could."""
+    if how == "delete":
+        path.unlink()
+    elif how == "same size":
+        with path.open("r+b") as file:
+            file.seek(-100, os.SEEK_END)
+            file.write(b"0")
+    else:
+        os.truncate(path, path.stat().st_size + (5 if how == "grow" else -5))
+
+
+@pytest.mark.parametrize("later_s", [0, 60])
+@pytest.mark.parametrize("how", ["grow", "shrink", "delete", "same size"])
+def test_a_file_altered_by_something_else_is_left_alone(
+    how: str, later_s: int, trace: TraceMaker, line: LineMaker, monkeypatch: pytest.MonkeyPatch
+) -> None:
     path = trace(2)
     writer, _, _ = TraceWriter.reopen(path)
-    size_bytes = path.stat().st_size
-    if alter == "delete":
-        path.unlink()
-    else:
-        os.truncate(path, size_bytes + (5 if alter == "grow" else -5))
+    now_ns = time.time_ns()
+    monkeypatch.setattr("triage.store.written.time.time_ns", lambda: now_ns + later_s * 1_000_000_000)
+    writer.expect_unaltered()
+    if later_s:
+        time.sleep(0.02)  # the times of files do not move with every nanosecond
+    alter(path, how)
+    altered = path.read_bytes() if path.exists() else b""
     with pytest.raises(StoreUnavailable, match="altered or deleted"):
         writer.append([line(3)])
     writer.close()
-    assert not path.exists() or path.stat().st_size != size_bytes
+    assert not path.exists() or path.read_bytes() == altered
+
+
+def test_a_file_that_was_only_touched_is_written_on(trace: TraceMaker, line: LineMaker) -> None:
+    path = trace(2)
+    with closing(TraceWriter.reopen(path)[0]) as writer:
+        os.utime(path)
+        writer.append([line(3)])
+    assert verify_trace(path) == []
+
+
+def test_an_untouched_file_is_not_read_again_at_each_answer(
+    trace: TraceMaker, line: LineMaker, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with closing(TraceWriter.reopen(trace(2))[0]) as writer:
+        now_ns = time.time_ns()
+        monkeypatch.setattr("triage.store.written.time.time_ns", lambda: now_ns + 60_000_000_000)
+        writer.expect_unaltered()
+        monkeypatch.setattr("triage.store.written.Written._equals", failing(errno.EIO))
+        writer.expect_unaltered()
+        writer.append([line(3)])
+
+
+@pytest.mark.parametrize("how", ["grow", "delete", "same size"])
+def test_a_copy_holds_what_was_saved_whatever_became_of_the_file(
+    how: str, trace: TraceMaker, line: LineMaker, tmp_path: Path
+) -> None:
+    path = trace(2)
+    saved = read_trace(path).lines
+    with closing(TraceWriter.reopen(path)[0]) as writer:
+        writer.append([line(3)])
+        alter(path, how)
+        with closing(writer.copy_to(tmp_path / "elsewhere" / "copy.jsonl", [line(4)])) as copy:
+            copy.append([line(5)])
+    there = tmp_path / "elsewhere" / "copy.jsonl"
+    assert verify_trace(there) == []
+    assert read_trace(there).lines == (*saved, line(3), line(4), line(5))
+    assert there.stat().st_mode & 0o777 == 0o600
+
+
+def test_a_copy_never_replaces_what_is_there(trace: TraceMaker, tmp_path: Path) -> None:
+    there = tmp_path / "copy.jsonl"
+    there.write_text("mine", encoding="utf-8")
+    with closing(TraceWriter.reopen(trace(2))[0]) as writer, pytest.raises(StoreUnavailable, match="already"):
+        writer.copy_to(there, [])
+    assert there.read_text(encoding="utf-8") == "mine"
+
+
+def test_a_trace_that_others_may_read_is_made_private_when_it_is_taken_up(trace: TraceMaker) -> None:
+    path = trace(2)
+    path.chmod(0o666)
+    TraceWriter.reopen(path)[0].close()
+    assert path.stat().st_mode & 0o777 == 0o600
+
+
+def test_a_disk_that_keeps_no_permissions_is_written_all_the_same(
+    trace: TraceMaker, line: LineMaker, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = trace(2)
+    path.chmod(0o666)
+    monkeypatch.setattr("triage.store.disk.os.fchmod", failing(errno.EPERM))
+    with closing(TraceWriter.reopen(path)[0]) as writer:
+        writer.append([line(3)])
+    assert verify_trace(path) == []
 
 
 def test_a_second_writer_is_refused_in_the_same_program_and_in_another(trace: TraceMaker) -> None:

@@ -17,9 +17,9 @@ from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.words import load_words
+from triage.record.events import Event
+from triage.record.steps import Step
 from triage.session import commands as c
-from triage.session.events import Event
-from triage.session.steps import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
@@ -47,7 +47,7 @@ class Clock:
     """Moves a millisecond for each look; tests move it further."""
 
     def __init__(self) -> None:
-        self.now_ms = 1_000_000
+        self.now_ms = 1_700_000_000_000
 
     def __call__(self) -> int:
         self.now_ms += 1
@@ -80,6 +80,8 @@ class Bench:
             replay=replay,
             shop=lambda: ("File: shop.yaml",),
             matcher=lambda knowledge: Matcher(load_words(trees_folder()), knowledge.trees),
+            load_rest=lambda: None,
+            prove_units=lambda: None,
         )
         return TriageApp(desk)
 
@@ -107,10 +109,12 @@ class Bench:
             app.post_message(key)
 
     async def settle(self, pilot: Any) -> None:
-        """Wait until everything posted has been handled and painted."""
+        """Wait until everything posted has been handled and painted, and what was begun beside it is done."""
         for _ in range(4):
             await asyncio.sleep(0)
             await pilot.pause(0)
+            while any(not worker.is_finished for worker in pilot.app.workers):
+                await pilot.pause(0.005)
 
     async def until_painted(self, pilot: Any, text: str) -> None:
         """Wait until a text stands on the screen; time passes there by itself."""

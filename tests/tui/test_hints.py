@@ -5,8 +5,8 @@ from typing import get_args
 import pytest
 
 from triage.knowledge.models import Knowledge
-from triage.present.views import Choice, StepView
-from triage.session.events import Step
+from triage.present.shapes import Choice, StepView
+from triage.record.events import Step
 from triage.session.state import State
 from triage.tui.hints import hint, named_answer, one_key_answers, preview
 

@@ -2,8 +2,6 @@
 
 import ast
 import asyncio
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -164,26 +162,6 @@ def test_the_app_class_stays_small() -> None:
     tree = ast.parse((FACE / "app.py").read_text(encoding="utf-8"))
     (app,) = [node for node in tree.body if isinstance(node, ast.ClassDef) and node.name == "TriageApp"]
     assert app.end_lineno - app.lineno < 100
-
-
-def test_nothing_slow_is_loaded_before_the_first_paint() -> None:
-    program = (
-        "import asyncio, sys, threading\n"
-        "from triage.tui.app import TriageApp\n"
-        "from triage.tui.desk import Desk\n"
-        "wait = threading.Event()\n"
-        "nothing = lambda *a: ()\n"
-        "app = TriageApp(Desk(lambda: wait.wait(9), nothing, nothing, nothing, nothing, nothing, nothing, nothing))\n"
-        "async def main():\n"
-        "    async with app.run_test() as pilot:\n"
-        "        await pilot.pause()\n"
-        "        print(' '.join(sorted({'pydantic', 'pint', 'networkx', 'yaml', 'numpy'} & set(sys.modules))))\n"
-        "        print(type(app.screen).__name__)\n"
-        "        app.exit(); wait.set()\n"
-        "asyncio.run(main())"
-    )
-    told = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, timeout=60)
-    assert told.stdout.splitlines()[:2] == ["", "Welcome"], told.stderr
 
 
 async def test_a_fault_in_the_knowledge_ends_the_program_and_is_told(bench: Any) -> None:

@@ -15,8 +15,8 @@ from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.views import step_view
-from triage.session.events import SessionClosed
-from triage.session.steps import Step
+from triage.record.events import SessionClosed
+from triage.record.steps import Step
 from triage.tui.answer_line import AnswerLine
 from triage.tui.conversation import Conversation
 from triage.tui.reader import Reader

@@ -10,8 +10,9 @@ from triage.app.cases import Case, read_cases
 from triage.app.job import Opening
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.views import PART_CHOICES, YES_NO, Choice, StepView, choices_of, step_view
-from triage.session.steps import Step
+from triage.present.shapes import Choice, StepView
+from triage.present.views import PART_CHOICES, YES_NO, choices_of, step_view
+from triage.record.steps import Step
 from triage.tui.guard import FEWEST_COLUMNS, FEWEST_ROWS
 from triage.tui.session_screen import SessionScreen
 from triage.tui.step_layout import BESIDE_COLUMNS, Asked, lay

@@ -14,7 +14,7 @@ import pytest
 from triage.app.cases import read_cases
 from triage.app.job import replay, resume
 from triage.knowledge.shipped import trees_folder
-from triage.session.events import NoteAdded
+from triage.record.events import NoteAdded
 from triage.tui.terminal import Reader
 
 pytest.importorskip("pty")

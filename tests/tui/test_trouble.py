@@ -12,7 +12,7 @@ from triage.app.job import Job, replay
 from triage.cli.main import run
 from triage.errors import EXIT_OK
 from triage.knowledge.shipped import trees_folder
-from triage.session.steps import Step
+from triage.record.steps import Step
 from triage.store import verify_trace
 from triage.tui.answer_line import AnswerLine
 from triage.tui.reader import Reader

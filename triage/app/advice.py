@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Literal
 from triage.app.known import found_in, shifts_in
 from triage.app.worthwhile import meanwhile_now, worth_now
 from triage.knowledge.models import Knowledge
+from triage.record.counsel import LikelyCause, Outlook, Reason, UnlikelyCause
 from triage.session.commands import Advise
-from triage.session.counsel import LikelyCause, Outlook, Reason, UnlikelyCause
 from triage.session.state import State
 
 if TYPE_CHECKING:
-    from triage.reasoning.ranking import Likely
+    from triage.reasoning.ranking import Ranking
 
 MOST_CAUSES = 5
 """How many causes are explained, besides those of a conclusion."""
@@ -31,13 +31,15 @@ Stands = Literal["", "carried", "not-carried", "contradicted", "at-odds"]
 
 def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") -> Advise:
     """What the findings so far make likely, and which checks are worth their minutes, as a command."""
-    causes, (checks, pays) = _explained(knowledge, state, len(knowledge.causes)), worth_now(knowledge, state)
+    causes, unlisted = _explained(knowledge, state, len(knowledge.causes))
+    checks, pays = worth_now(knowledge, state)
     stood_by = state.concluded.causes if state.concluded else ()
     likely = tuple(one for at, one in enumerate(causes) if at < MOST_CAUSES or one.cause in stood_by)
     return Advise(
         at_ms=at_ms,
         who=WHO,
         likely=likely,
+        unlisted=unlisted,
         checks=checks[:MOST_CHECKS],
         pays=pays,
         stands=_stands(state, likely),
@@ -73,25 +75,28 @@ def turning_point(knowledge: Knowledge, state: State, at_ms: int) -> Advise | No
 
 def likely_now(knowledge: Knowledge, state: State) -> tuple[LikelyCause, ...]:
     """The likeliest causes after the findings made before any repair, and what speaks for and against each."""
-    return _explained(knowledge, state, MOST_CAUSES)
+    return _explained(knowledge, state, MOST_CAUSES)[0]
 
 
-def _explained(knowledge: Knowledge, state: State, most: int) -> tuple[LikelyCause, ...]:
+def _explained(knowledge: Knowledge, state: State, most: int) -> tuple[tuple[LikelyCause, ...], float | None]:
     from triage.reasoning.ranking import explained
 
     concluded = state.concluded.causes if state.concluded else ()
     found, shifts = found_in(state), shifts_in(knowledge, state)
-    return tuple(
+    ranking = explained(knowledge, state.symptom, found, state.pulley, most, concluded, shifts)
+    likely = tuple(
         LikelyCause(
             cause=one.cause,
             probability=one.probability,
+            present=one.present,
             before=one.before,
             reasons=tuple(
                 Reason(check=why.check, factor=why.factor, circumstance=why.circumstance) for why in one.reasons
             ),
         )
-        for one in explained(knowledge, state.symptom, found, state.pulley, most, concluded, shifts)
+        for one in ranking.likely
     )
+    return likely, ranking.unlisted
 
 
 def _stands(state: State, likely: tuple[LikelyCause, ...]) -> Stands:
@@ -111,12 +116,12 @@ def _stands(state: State, likely: tuple[LikelyCause, ...]) -> Stands:
 
 
 def ranking_now(knowledge: Knowledge, state: State) -> tuple[tuple[str, float], ...]:
-    """Every cause that the vehicle can have with its probability after the findings so far, the likeliest first."""
-    return tuple((one.cause, one.probability) for one in ranked_now(knowledge, state))
+    """Every cause that the vehicle can have, with the probability that it made the complaint, the likeliest first."""
+    return tuple((one.cause, one.probability) for one in ranked_now(knowledge, state).likely)
 
 
-def ranked_now(knowledge: Knowledge, state: State) -> "tuple[Likely, ...]":
-    """The same with base rates."""
+def ranked_now(knowledge: Knowledge, state: State) -> "Ranking":
+    """The same with whether each is there, and with what is not listed."""
     from triage.reasoning.ranking import ranked
 
     return ranked(knowledge, state.symptom, found_in(state), state.pulley, shifts_in(knowledge, state))

@@ -7,24 +7,31 @@ confirmed, a check that is not listed has its normal outcome, what a missing too
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pydantic import Field, RootModel
 
-from triage.app.advice import ranking_now
-from triage.app.job import Job, Opening, start
+from triage.app.advice import ranked_now
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.own_route import Planner
-from triage.documents import Document, Model, build, read_document
+from triage.documents import Document, Model, build
+from triage.documents.reading import read_document
 from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Check, Id, Knowledge, Pulley, Way
 from triage.knowledge.nearest import nearest
+from triage.record.counsel import LikelyCause
+from triage.record.readings import AccuracyUsed
+from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.commands import Accuracy, Typed
 from triage.session.interlocks import is_cold, period_ms
 from triage.session.judging import judged
-from triage.session.readings import AccuracyUsed
 from triage.session.state import Finding, State
-from triage.session.steps import Step
 from triage.units import parse_quantity, say_back
+
+if TYPE_CHECKING:
+    from triage.reasoning.ranking import Ranking
 
 SECOND_MS = 1000
 MOST_COMMANDS = 2000
@@ -64,7 +71,7 @@ class Walked:
 
     id: str
     concluded: tuple[str, ...]
-    likely: tuple[tuple[str, float], ...]
+    likely: tuple[LikelyCause, ...]
     checks: tuple[str, ...]
     minutes: float
     agrees: bool | None
@@ -186,11 +193,11 @@ def walk_case(
     return _walked(knowledge, case, job.state), job
 
 
-def rank_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy]) -> tuple[tuple[str, float], ...]:
+def rank_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy]) -> "Ranking":
     """Rank the findings of one case without walking: a check that is not listed counts for nothing.
 
     Returns:
-        Every cause that the vehicle can have with its probability; none where the findings contradict each other.
+        Every cause that the vehicle can have; none where the findings contradict each other.
     """
     used = {
         tool: AccuracyUsed(relative=one.relative, absolute=one.absolute, source=one.source)
@@ -198,7 +205,7 @@ def rank_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy])
     }
     state = State(symptom=case.symptom, facts={"pulley": _fact(case, "pulley")}, accuracies=used)
     findings = {check: _found(knowledge.checks[check], told, state) for check, told in case.findings.items()}
-    return ranking_now(knowledge, replace(state, findings=findings))
+    return ranked_now(knowledge, replace(state, findings=findings))
 
 
 def _found(check: Check, told: Told, state: State) -> Finding:
@@ -296,5 +303,4 @@ def _walked(knowledge: Knowledge, case: Case, state: State) -> Walked:
         right = 1 <= len(concluded) <= 2 and set(concluded) <= set(case.cause)
         agrees = right if case.cause else not concluded
     checks = tuple(check for check in done if state.known[check].outcomes or state.known[check].reason)
-    likely = tuple((one.cause, one.probability) for one in state.advice)
-    return Walked(case.id, concluded, likely, checks, round(minutes, 3), agrees)
+    return Walked(case.id, concluded, state.advice, checks, round(minutes, 3), agrees)

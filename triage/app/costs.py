@@ -1,10 +1,15 @@
-"""Asks the reasoning which repairs pay, with the probabilities of a session and the prices that it was started with."""
+"""Asks the reasoning which repairs pay, with what a session found and the prices that it was started with."""
 
-from triage.app.advice import WHO, ranked_now
+from collections.abc import Callable
+from functools import cache
+
+from triage.app.advice import WHO
+from triage.app.known import found_in, shifts_in
 from triage.knowledge.models import Knowledge
-from triage.reasoning.prices import RepairChoice
 from triage.reasoning.repair_choice import repair_choice
+from triage.reasoning.rounding import even
 from triage.reasoning.suspects import Vehicle
+from triage.record.prices import RepairChoice
 from triage.session.commands import AdviseRepair
 from triage.session.state import State
 
@@ -21,10 +26,32 @@ def costs_now(knowledge: Knowledge, state: State) -> RepairChoice:
     """Which repairs pay after the findings so far, in rounded figures."""
     concluded = frozenset(state.concluded.causes) if state.concluded else frozenset()
     if state.concluded and state.concluded.end in NOT_THE_DRIVE:
-        return repair_choice(knowledge, Vehicle(state.symptom, {}, concluded, (), {}), state.prices)
-    chances = {one.cause: one.probability for one in ranked_now(knowledge, state)}
-    vehicle = Vehicle(state.symptom, chances, concluded, frozenset(state.known), _driven_m(state))
+        return repair_choice(knowledge, Vehicle(state.symptom, (), _never, concluded, (), {}), state.prices)
+    causes, gone = _gone(knowledge, state)
+    vehicle = Vehicle(state.symptom, causes, gone, concluded, frozenset(state.known), _driven_m(state))
     return repair_choice(knowledge, vehicle, state.prices)
+
+
+def _never(_causes: frozenset[str]) -> float:
+    return 0.0
+
+
+def _gone(knowledge: Knowledge, state: State) -> tuple[tuple[str, ...], Callable[[frozenset[str]], float]]:
+    """The causes that the vehicle can have, and how probably the complaint is gone without some of them."""
+    from triage.reasoning.evidence import together
+    from triage.reasoning.ranking import pieces_of
+    from triage.reasoning.routing import weigher_of
+
+    shifts = shifts_in(knowledge, state)
+    stakes = weigher_of(knowledge, state.symptom, state.pulley, state.weights, shifts).stakes
+    known = together(pieces_of(knowledge, state.symptom, found_in(state), state.pulley).values())
+    places = {cause: at for at, cause in enumerate(stakes.network.causes)}
+
+    @cache
+    def gone(causes: frozenset[str]) -> float:
+        return even(stakes.gone(known, tuple(sorted(places[cause] for cause in causes))))
+
+    return stakes.network.causes, gone
 
 
 def _driven_m(state: State) -> dict[str, float]:

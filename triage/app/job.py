@@ -2,39 +2,40 @@
 
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
 from triage.app.advice import advice, turning_point
 from triage.app.clocks import Steady
 from triage.app.costs import repair_advice
+from triage.app.opening import Opening
 from triage.app.own_route import own_route
 from triage.app.sound import knowledge_of, refuse_unsafe, unsafe_notices
-from triage.app.tracing import to_events, to_lines
+from triage.app.tracing import read_events, stored, to_lines
 from triage.errors import NotSaved, StoreUnavailable, TraceUnsafe, TriageError
 from triage.knowledge.floor import shortfalls
-from triage.knowledge.loading import load_interlocks
 from triage.knowledge.models import Interlocks, Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.prices import Prices
-from triage.reasoning.weights import Weights
-from triage.session import commands as c
-from triage.session.deciding import decide, under_rules
-from triage.session.events import (
+from triage.record.events import (
     JUMP_MS,
     CheckAnswered,
     CheckNotDone,
     ConclusionReached,
     Event,
     FactCorrected,
+    NotUnderstood,
     OwnRouteEnded,
     ReadingTaken,
     RenewalTold,
 )
+from triage.record.prices import Prices
+from triage.record.weights import Weights
+from triage.session import commands as c
+from triage.session.deciding import decide, under_rules
 from triage.session.evolving import fold
 from triage.session.rules.opening import RULES
-from triage.store import Head, TraceWriter, read_trace
+from triage.store import Head, TraceWriter, export_trace, read_trace
 
 _FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
 ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)
@@ -166,6 +167,23 @@ class Job:
             copy.close()
         return copy.path
 
+    def export_to(self, place: Path) -> Path:
+        """Write everything that is saved as one file that can travel.
+
+        Args:
+            place: a new file; or a folder, where the trace keeps its name.
+
+        Returns:
+            the file.
+
+        Raises:
+            TraceDamaged: the trace was altered meanwhile.
+            StoreUnavailable: it cannot be written there, or something of that name is there already.
+        """
+        if self._writer is None:
+            raise StoreUnavailable("This session is only played; there is no trace to export.", "Nothing was lost.")
+        return export_trace(self._writer.path, place)
+
     def leave(self) -> None:
         """Close the trace."""
         if self._writer:
@@ -240,16 +258,6 @@ class Job:
         self.knowledge = under_rules(self.knowledge, happened)
 
 
-@dataclass(frozen=True)
-class Opening:
-    """What is asked before a session can be started."""
-
-    symptom: str
-    job: str
-    who: str
-    words: str = ""
-
-
 def start(
     knowledge: Knowledge,
     opening: Opening,
@@ -269,6 +277,8 @@ def start(
     short = shortfalls(knowledge)
     if short:
         raise TriageError(f"No session can begin with this knowledge. {short[0]}", _FLOOR)
+    if writer:
+        writer.keep_knowledge(stored(knowledge))
     job = Job(knowledge, writer, clock, opening.who, steady=steady)
     command = c.Start(
         at_ms=clock(),
@@ -314,11 +324,12 @@ def resume(
     """
     writer, lines, notices = TraceWriter.reopen(path)
     try:
-        events = to_events(lines)
+        events, strange = read_events(lines, writer.knowledge)
+        _expect_understood(events, path)
         knowledge = knowledge_of(events, path)
         job = Job(knowledge, writer, clock, who, events, steady)
         job.who = who or job.state.holder
-        job.go_under(interlocks or load_interlocks(trees_folder()))
+        job.go_under(interlocks or _shipped_interlocks())
         _expect_floor(job, path)
         refuse_unsafe(events, path)
         if not job.state.paused and not job.state.closed:
@@ -328,7 +339,20 @@ def resume(
     except BaseException:
         writer.close()
         raise
-    return job, notices
+    return job, (*notices, *strange)
+
+
+def _expect_understood(events: tuple[Event, ...], path: Path) -> None:
+    for number, event in enumerate(events, 1):
+        if isinstance(event, NotUnderstood):
+            message = f'{path.name} can be read, and not be gone on with: line {number} holds "{event.what}".'
+            raise TraceUnsafe(message, "A newer program wrote it. Go on with that one.")
+
+
+def _shipped_interlocks() -> Interlocks:
+    from triage.knowledge.loading import load_interlocks  # it brings YAML, which reading a trace does without
+
+    return load_interlocks(trees_folder())
 
 
 def _expect_floor(job: Job, path: Path) -> None:
@@ -353,6 +377,6 @@ def replay(path: Path) -> Replayed:
         TraceDamaged: the trace does not hold together.
     """
     trace = read_trace(path)
-    events = to_events(trace.lines)
+    events, strange = read_events(trace.lines, trace.knowledge)
     knowledge = knowledge_of(events, path)
-    return Replayed(knowledge, events, trace.head, (*trace.notices, *unsafe_notices(events)))
+    return Replayed(knowledge, events, trace.head, (*trace.notices, *strange, *unsafe_notices(events)))

@@ -6,11 +6,8 @@ other check, with its interlocks and in the order that the tree keeps for safety
 
 from dataclasses import replace
 
-from triage.app.known import found_in, shifts_in
-from triage.app.worthwhile import MINUTE_PLACES
-from triage.knowledge.grounds import Grounds, grounds
+from triage.app.worthwhile import looked_out
 from triage.knowledge.models import Knowledge
-from triage.session.choosing import choice_of
 from triage.session.commands import EndOwnRoute, TakeOwnRoute
 from triage.session.own_route import own_step
 from triage.session.rules.routing import LEAVING
@@ -27,7 +24,6 @@ class Planner:
     def __init__(self) -> None:
         """Begin with nothing planned."""
         self._planned: dict[tuple[object, ...], Route | None] = {}
-        self._reasons: dict[str, Grounds] = {}
 
     def next(self, knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
         """How a session goes on that follows its own route alone; None where it has something to answer first."""
@@ -36,9 +32,7 @@ class Planner:
         told = tuple((one.check, one.outcomes, one.verdict) for one in state.findings.values())
         key = (state.symptom, tuple(state.facts.items()), told, state.condition, state.runs)
         if key not in self._planned:
-            if state.symptom not in self._reasons:
-                self._reasons[state.symptom] = grounds(knowledge, knowledge.trees[state.symptom])
-            self._planned[key] = planned(knowledge, state, at_ms, self._reasons[state.symptom])
+            self._planned[key] = planned(knowledge, state, at_ms)
         route = self._planned[key]
         return replace(route, at_ms=at_ms) if route else None
 
@@ -54,38 +48,20 @@ def own_route(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
     return None if ended_with_nothing else route
 
 
-def planned(knowledge: Knowledge, state: State, at_ms: int, reasons: Grounds | None = None) -> Route | None:
-    """The next check of an own route from where the session stands, or its end; None where findings contradict."""
-    from triage.reasoning.evidence import together
-    from triage.reasoning.growing import best_choice
-    from triage.reasoning.ranking import pieces_of
-    from triage.reasoning.rounding import recorded
-    from triage.reasoning.searching import Vehicle, search_of
-    from triage.reasoning.sequencing import end, last_resort
+def planned(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
+    """The next check of an own route from where the session stands, or its end; None where findings contradict.
 
-    choice = choice_of(knowledge, state)
-    open_ended = {*choice.now, *choice.later, *state.known}
-    found = tuple(found_in(state))
-    if not together(pieces_of(knowledge, state.symptom, found, state.pulley).values()):
+    By the same figures as the worth of a check on screen: where that says that one pays, the route goes on.
+    """
+    from triage.reasoning.network import network_of
+
+    outlook, check, _ = looked_out(knowledge, state)
+    if outlook is None:
         return None
-    vehicle = Vehicle(
-        symptom=state.symptom,
-        pulley=state.pulley,
-        findings=found,
-        standing=state.condition,
-        left_out=frozenset(check for check in knowledge.checks if check not in open_ended),
-        shifts=shifts_in(knowledge, state),
-    )
-    search = search_of(knowledge, vehicle, state.weights, reasons)
-    stop = end(search.problem, search.root)
-    best = best_choice(search.problem, search.root)
-    check = best.check if best else last_resort(search.problem, search.root)
-    if check is None or search.checks[check] not in choice.now:
-        return EndOwnRoute(at_ms=at_ms, who=WHO, causes=search.ends[stop.index][:1])
-    return TakeOwnRoute(
-        at_ms=at_ms,
-        who=WHO,
-        check=search.checks[check],
-        minutes=recorded(search.problem.minutes[0, check], MINUTE_PLACES),
-        saves_min=recorded(stop.cost_min - best.cost_min, MINUTE_PLACES) if best else 0.0,
-    )
+    if check is None:
+        causes = network_of(knowledge, state.pulley).causes
+        return EndOwnRoute(at_ms=at_ms, who=WHO, causes=tuple(causes[at] for at in outlook.end))
+    best = outlook.best
+    (alone,) = (one for one in outlook.checks if one.checks[0] == check)
+    saves = best.saves_min if best and best.checks[0] == check else alone.saves_min
+    return TakeOwnRoute(at_ms=at_ms, who=WHO, check=check, minutes=alone.minutes, saves_min=saves)

@@ -24,8 +24,8 @@ from triage.errors import Fault, QuantityRefused, TriageError
 from triage.knowledge.models import Id, Knowledge, Text
 from triage.knowledge.nearest import nearest
 from triage.reasoning.costing import SECONDS_IN_HOUR
-from triage.reasoning.prices import Prices
-from triage.reasoning.wear import Life, Uniform, Weibull
+from triage.record.prices import Prices
+from triage.record.wear import Life, Uniform, Weibull
 from triage.units import parse_quantity
 
 SECTION = "repair"

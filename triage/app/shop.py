@@ -16,10 +16,11 @@ from triage.app.price_list import PriceList
 from triage.app.price_list import faults_of as faults_of_prices
 from triage.app.weighing import LossList, MinuteList, weights_of
 from triage.app.weighing import faults_of as faults_of_weights
-from triage.documents import Model, build, is_there, read_document
+from triage.documents import Model, build, is_there
+from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Id, Knowledge, Tool
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 from triage.session.commands import Accuracy
 from triage.units import parse_quantity
 

@@ -7,8 +7,8 @@ from pathlib import Path
 from triage.errors import TraceDamaged, TraceUnsafe
 from triage.knowledge.models import Knowledge
 from triage.knowledge.whole import flaws
+from triage.record.events import Event, RulesInstalled, SessionStarted
 from triage.session.audit import Names, Objection, objections
-from triage.session.events import Event, RulesInstalled, SessionStarted
 
 _ORIGINAL = "Ask for the original; nothing in it was changed."
 _READ_ONLY = (

@@ -1,11 +1,15 @@
 """Events as lines of a trace, and back."""
 
-from collections.abc import Iterable, Sequence
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import NamedTuple
 
-from triage.documents import rebuild
 from triage.errors import DocumentFaulty, TraceDamaged
-from triage.session.events import KINDS, Event
-from triage.store import Line
+from triage.knowledge.models import Knowledge
+from triage.record.events import Event, NotUnderstood, SessionStarted, StepOffered
+from triage.record.versions import Understood, understand
+from triage.store import Line, digest_of_knowledge
 
 
 def to_lines(events: Iterable[Event], first_seq: int) -> list[Line]:
@@ -17,33 +21,74 @@ def to_lines(events: Iterable[Event], first_seq: int) -> list[Line]:
             who=event.who,
             kind=event.kind,
             version=event.version,
-            data=event.model_dump(mode="json", exclude={"at_ms", "who"}),
+            data=_data(event),
         )
         for index, event in enumerate(events)
     ]
 
 
-def to_events(lines: Sequence[Line]) -> tuple[Event, ...]:
-    """Events out of lines.
+def stored(knowledge: Knowledge) -> bytes:
+    """Knowledge as it is stored, for a digest to name: JSON as UTF-8, in the author's order."""
+    return knowledge.model_dump_json().encode()
+
+
+def _data(event: Event) -> dict[str, object]:
+    if isinstance(event, SessionStarted) and event.format > 1:
+        named = {"sha256": digest_of_knowledge(stored(event.knowledge))}
+        return {**event.model_dump(mode="json", exclude={"at_ms", "who", "knowledge"}), "knowledge": named}
+    data = event.model_dump(mode="json", exclude={"at_ms", "who"})
+    if isinstance(event, StepOffered):
+        # Most of a step's fields say nothing most of the time, and steps are the commonest lines of a trace.
+        data["step"] = event.step.model_dump(mode="json", exclude_defaults=True)
+    return data
+
+
+SHOWN = 5
+"""How many strangers of a line are named."""
+
+
+class Read(NamedTuple):
+    """What the lines of a trace say; `notices` names what of it was not understood, a sentence a line."""
+
+    events: tuple[Event, ...]
+    notices: tuple[str, ...]
+
+
+def to_events(lines: Sequence[Line], knowledge: bytes = b"") -> tuple[Event, ...]:
+    """Events out of lines, as `read_events` has them."""
+    return read_events(lines, knowledge).events
+
+
+def read_events(lines: Sequence[Line], knowledge: bytes = b"") -> Read:
+    """Events out of lines of any version, and what of them was not understood.
+
+    Args:
+        lines: of a trace.
+        knowledge: what its first line names, as stored; empty where it stands in the line itself.
 
     Raises:
-        TraceDamaged: a kind, version or shape of event that this program does not know.
+        TraceDamaged: an event lacks what its kind needs, or something in it has another type.
     """
-    return tuple(_event(line) for line in lines)
+    whole = {"knowledge": json.loads(knowledge)} if knowledge else {}
+    lines = [replace(line, data={**line.data, **whole}) if line.kind == SessionStarted.kind else line for line in lines]
+    found = [_event(line) for line in lines]
+    notices = [notice for line, one in zip(lines, found, strict=True) for notice in _not_understood(line, one)]
+    return Read(tuple(one.event for one in found), tuple(notices))
 
 
-def _event(line: Line) -> Event:
-    kind = KINDS.get(line.kind)
-    if kind is None or line.version not in (1, kind.version):
-        raise TraceDamaged(
-            f'Line {line.seq} holds "{line.kind}" in version {line.version}, which this program does not know.',
-            "Read the trace with a newer program; nothing in it was changed.",
-        )
+def _not_understood(line: Line, found: Understood) -> Iterator[str]:
+    if isinstance(found.event, NotUnderstood):
+        yield f'Line {line.seq} holds "{line.kind}" in version {line.version}, which this program does not know.'
+    elif found.strangers:
+        shown = ", ".join(found.strangers[:SHOWN])
+        more = f" and {len(found.strangers) - SHOWN} more" if len(found.strangers) > SHOWN else ""
+        yield f"Line {line.seq} says what this program does not know, and leaves out: {shown}{more}."
+
+
+def _event(line: Line) -> Understood:
     try:
         stamp = {"at_ms": line.at_ms, "who": line.who}
-        if line.version == 1:
-            stamp |= {"clock_ms": line.at_ms, "boot": 0}
-        return rebuild(kind, {**stamp, **line.data}, name=f"line {line.seq}")
+        return understand(line.kind, line.version, {**stamp, **line.data}, name=f"line {line.seq}")
     except DocumentFaulty as fault:
         raise TraceDamaged(
             f"Line {line.seq} does not have the shape of its kind: {fault.faults[0].message}",

@@ -20,7 +20,7 @@ from triage.errors import Fault, QuantityRefused, TriageError
 from triage.knowledge.models import Id, Knowledge, Text
 from triage.knowledge.nearest import nearest
 from triage.reasoning.changeover import ChangeOver
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 from triage.units import parse_quantity
 
 TURNS = tuple(field.name for field in fields(ChangeOver))

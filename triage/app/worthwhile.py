@@ -1,30 +1,55 @@
-"""Asks the reasoning which checks are worth their minutes, with the shop's losses and minutes of the session."""
+"""Asks the reasoning which checks are worth their minutes, and how the search goes on by the same figures."""
 
-from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from triage.app.known import found_in, shifts_in
 from triage.knowledge.models import Knowledge, VehicleState
+from triage.knowledge.precautions import Precautions
 from triage.knowledge.walk import fits
-from triage.reasoning.changeover import Standing, minutes_of
-from triage.session.choosing import choice_of
-from triage.session.counsel import CheckWorth
+from triage.record.counsel import CheckWorth
+from triage.session.choosing import choice_of, first_outcomes
 from triage.session.state import State
 
-LEAST_MIN = 0.1
-"""A check is taken to last at least this long when checks are put in order."""
-MINUTE_PLACES = 1
+if TYPE_CHECKING:
+    from triage.reasoning.worth import Offer, Outlook
 
 
 def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...], bool]:
-    """The checks that may be made now with what they are worth, best for its minutes first; and whether a check pays.
+    """The checks that may be made now with what they are worth, best for its minutes first; and whether one pays.
 
-    Checks that tell nothing of causes are left out. One that may only be made after others counts for the latter, so
-    that nobody stops in front of what pays.
+    Checks that tell nothing of causes are left out. A check that begins a round which is worth more for its minutes
+    than it is alone stands for that round.
     """
-    choice = choice_of(knowledge, state)
-    worths = _weighed(knowledge, state, (*choice.now, *choice.later), state.condition)
-    telling = [one for one in worths[: len(choice.now)] if one.saves_min or one.gain_bits]
-    return _best_first(telling), any(one.saves_min > one.minutes for one in worths)
+    outlook, following, now = looked_out(knowledge, state)
+    if outlook is None:
+        return (), False
+    offers = {one.checks[0]: one for one in outlook.checks if one.checks[0] in now and (one.saves_min or one.gain_bits)}
+    for one in outlook.rounds:
+        alone = offers.get(one.checks[0])
+        if alone and (one.pays, one.order[0] < alone.order[0]) > (alone.pays, False):
+            offers[one.checks[0]] = one
+    return _worths(sorted(offers.values(), key=lambda one: one.order)), following is not None
+
+
+def looked_out(knowledge: Knowledge, state: State) -> "tuple[Outlook | None, str | None, tuple[str, ...]]":
+    """What the checks that are left are worth, the one that comes next, None where none pays, and what may be made."""
+    from triage.reasoning.evidence import together
+    from triage.reasoning.ranking import pieces_of
+    from triage.reasoning.routing import next_of, openers, weigher_of
+    from triage.reasoning.worth import Standpoint
+
+    choice, found = choice_of(knowledge, state), found_in(state)
+    known = together(pieces_of(knowledge, state.symptom, found, state.pulley).values())
+    weigher = weigher_of(knowledge, state.symptom, state.pulley, state.weights, shifts_in(knowledge, state))
+    told = [weigher.grounds.get(one.check, {}).get(outcome, frozenset()) for one in found for outcome in one.outcomes]
+    at = Standpoint(known, frozenset[str]().union(*told), state.condition)
+    outlook = weigher.outlook(at, (*choice.now, *choice.later))
+    if outlook is None:
+        return None, None, choice.now
+    made = first_outcomes(knowledge, state)
+    precautions = Precautions(knowledge, knowledge.trees[state.symptom], state.pulley)
+    following = next_of(outlook, choice.now, lambda: openers(precautions, made, choice.now))
+    return outlook, following, choice.now
 
 
 def meanwhile_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
@@ -33,6 +58,11 @@ def meanwhile_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
     Only what is looked at with the engine stopped and the belt off, and nothing used up. Where the battery is isolated
     for the work, that forbids none of it.
     """
+    from triage.reasoning.evidence import together
+    from triage.reasoning.ranking import pieces_of
+    from triage.reasoning.routing import weigher_of
+    from triage.reasoning.worth import Standpoint
+
     causes = state.concluded.causes if state.concluded else ()
     works = (knowledge.states[knowledge.remedies[knowledge.causes[cause].remedy].state] for cause in causes)
     apart = next((work for work in works if work.belt == "removed"), None)
@@ -44,7 +74,11 @@ def meanwhile_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
         if check.id not in state.known and not check.consumes and fits(knowledge, check.id, state.pulley)
         if _there(knowledge.states.get(check.state), apart)
     ]
-    return _best_first([one for one in _weighed(knowledge, state, checks, None) if one.saves_min > one.minutes])
+    known = together(pieces_of(knowledge, state.symptom, found_in(state), state.pulley).values())
+    weigher = weigher_of(knowledge, state.symptom, state.pulley, state.weights, shifts_in(knowledge, state))
+    outlook = weigher.outlook(Standpoint(known, None, None), checks)
+    paying = [one for one in outlook.checks if one.pays] if outlook else []
+    return _worths(sorted(paying, key=lambda one: one.order))
 
 
 def _there(needed: VehicleState | None, apart: VehicleState) -> bool:
@@ -53,35 +87,14 @@ def _there(needed: VehicleState | None, apart: VehicleState) -> bool:
     return needed.battery in ("connected", apart.battery)
 
 
-def _best_first(worths: Sequence[CheckWorth]) -> tuple[CheckWorth, ...]:
-    return tuple(sorted(worths, key=lambda one: (-one.saves_min / max(one.minutes, LEAST_MIN), -one.gain_bits)))
-
-
-def _weighed(knowledge: Knowledge, state: State, checks: Sequence[str], standing: Standing | None) -> list[CheckWorth]:
-    """What checks are worth, from how the vehicle stands; None where that is what each of them needs."""
-    from triage.reasoning.evidence import together
-    from triage.reasoning.losses import losses_of
-    from triage.reasoning.network import network_of
-    from triage.reasoning.ranking import pieces_of
-    from triage.reasoning.rounding import recorded
-    from triage.reasoning.worth import answers_of, saving
-
-    weights = state.weights
-    network = network_of(knowledge, state.pulley, shifts_in(knowledge, state))
-    complaint = knowledge.signs.get(state.symptom)
-    able = complaint.produced_by if complaint else network.causes
-    # Nobody came for a fault that cannot make the complaint: no check for it is asked for here.
-    losses = losses_of(network, weights, able)
-    known = together(pieces_of(knowledge, state.symptom, found_in(state), state.pulley).values())
-    found = saving(network, known, answers_of(knowledge, checks, state.pulley), losses)
-    minutes = minutes_of(weights)
-    return [
+def _worths(offers: "list[Offer]") -> tuple[CheckWorth, ...]:
+    return tuple(
         CheckWorth(
-            check=check,
-            saves_min=recorded(saves, MINUTE_PLACES),
-            minutes=recorded(minutes.of(knowledge, one, standing or knowledge.states[one.state]), MINUTE_PLACES),
-            gain_bits=recorded(gain),
+            check=one.checks[0],
+            saves_min=one.saves_min,
+            minutes=one.minutes,
+            gain_bits=one.gain_bits,
+            with_checks=one.checks[1:],
         )
-        for check, saves, gain in zip(checks, found.saves_min.tolist(), found.gain_bits.tolist(), strict=True)
-        for one in (knowledge.checks[check],)
-    ]
+        for one in offers
+    )

@@ -1,6 +1,6 @@
 """Before a session: which symptom, which job, who."""
 
-from triage.app.job import Opening
+from triage.app.opening import Opening
 from triage.chat.lines import Lines
 from triage.errors import CommandRefused, TriageError
 from triage.knowledge.matching import Matcher
@@ -8,7 +8,7 @@ from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean
 from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
 from triage.present.reading import chosen
-from triage.present.views import Choice
+from triage.present.shapes import Choice
 
 
 def ask_opening(knowledge: Knowledge, matcher: Matcher, lines: Lines) -> Opening:

@@ -13,12 +13,13 @@ from triage.present.interpreting import Typing, interpret
 from triage.present.read_first import ENDS_A_RUN, NOT_READ, must_be_read
 from triage.present.results import Ask, Copy, Leave, Result, Show, Watch
 from triage.present.saving import NOT_SAVED_YET, NOTHING_TAKEN, Saving
+from triage.present.shapes import NOT_REVIEWED
 from triage.present.telling import DROPPED, TIME_PASSED, told
 from triage.present.text import view_lines, wrapped
-from triage.present.views import NOT_REVIEWED, step_view
+from triage.present.views import step_view
 
 if TYPE_CHECKING:
-    from triage.session.steps import Step
+    from triage.record.steps import Step
 
 COUNTED = (20, 10, 5, 4, 3, 2, 1)
 """Seconds left of a timed run at which the chat speaks."""

@@ -4,7 +4,8 @@ import time
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Opening
+    from triage.app.job import Job
+    from triage.app.opening import Opening
     from triage.knowledge.models import Knowledge
     from triage.store import TraceWriter
 

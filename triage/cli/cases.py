@@ -44,10 +44,9 @@ def run(args: argparse.Namespace) -> int:
     from triage.app.cases import read_cases, walk_case
     from triage.app.own_route import Planner
     from triage.app.shop import Shop, accuracies
-    from triage.knowledge.loading import load_knowledge
-    from triage.knowledge.shipped import trees_folder
+    from triage.cli.knowing import shipped_knowledge
 
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     # The shop file stays out of it: a case comes to the same everywhere.
     instruments = accuracies(knowledge, Shop())
     cases = [case for file in args.files for case in read_cases(file, knowledge)]
@@ -62,7 +61,10 @@ def _as_json(walked: "Sequence[Walked]") -> str:
         {
             "id": one.id,
             "concluded": list(one.concluded),
-            "likely": [{"cause": cause, "probability": probability} for cause, probability in one.likely],
+            "likely": [
+                {"cause": likely.cause, "probability": likely.probability, "present": likely.present}
+                for likely in one.likely
+            ],
             "checks": list(one.checks),
             "minutes": one.minutes,
             "agrees": one.agrees,

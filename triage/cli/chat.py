@@ -56,18 +56,14 @@ def run_chat(args: argparse.Namespace) -> int:  # noqa: ARG001 - every command t
     from triage.app.shop import read_shop
     from triage.chat.lines import InputEndedError
     from triage.chat.opening import ask_opening
-    from triage.knowledge.loading import load_knowledge
-    from triage.knowledge.matching import Matcher
-    from triage.knowledge.shipped import trees_folder
-    from triage.knowledge.words import load_words
+    from triage.cli.knowing import shipped_knowledge, shipped_matcher
     from triage.store import shop_file_path
 
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     read_shop(shop_file_path(), knowledge)  # its faults are told before anything is asked
-    matcher = Matcher(load_words(trees_folder()), knowledge.trees)
     lines = _lines()
     try:
-        opening = ask_opening(knowledge, matcher, lines)
+        opening = ask_opening(knowledge, shipped_matcher(knowledge), lines)
     except InputEndedError:
         lines.say("No session was started; nothing was saved.")
         return EXIT_OK
@@ -82,10 +78,11 @@ def run_resume(args: argparse.Namespace) -> int:
     """
     from triage.app.clocks import steady_clock
     from triage.app.job import resume
+    from triage.cli.knowing import shipped_interlocks
     from triage.cli.sessions import find_trace
 
     path = find_trace(args.trace) if args.trace else _last_unfinished()
-    job, notices = resume(path, now_ms, "", steady_clock())
+    job, notices = resume(path, now_ms, "", steady_clock(), shipped_interlocks())
     lines = _lines()
     for notice in notices:
         lines.say(notice)
@@ -96,8 +93,7 @@ def _last_unfinished() -> Path:
     from triage.store import data_folder, list_traces
 
     for summary in list_traces(data_folder()):
-        last = summary.last
-        if last and not (last.kind == "step-offered" and '"closed"' in str(last.data).replace("'", '"')):
+        if summary.now != "closed" and not summary.fault:
             return summary.path
     raise StoreUnavailable("There is no unfinished session.", "Start one with: triage chat")
 

@@ -17,12 +17,10 @@ if TYPE_CHECKING:
     from triage.knowledge.models import Knowledge, Pulley, Tree
     from triage.reasoning.comparing import Appraisal, Figure
     from triage.reasoning.ways import Route
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
 
 _FLOOR: Final = 1e-3
 """Share of vehicles below which ways are drawn, so that an answer comes within seconds."""
-_EVERY: Final = 100
-"""Checks between two lines of progress."""
 _GAP: Final = "  "
 _FIGURES: Final = (
     ("minutes", "minutes", 1.0),
@@ -42,10 +40,10 @@ def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
         description="Weighs trees for one symptom on the network of causes and signs: expected minutes with "
         "change-over, expected loss where what they conclude is put right, how often they are right, and the cause "
         "each does worst with. Ways that few vehicles take are drawn by chance, seeded; ± is half of the 95 % "
-        "interval (normal). Beside a tree also: fixed, one order of checks for every vehicle; greedy, the best single "
-        "step; grown, looking ahead.",
+        "interval (normal). Right is a conclusion that names what made the complaint. Beside a tree also: grown, what "
+        "pays most for its minutes next, as long as anything pays.",
     )
-    parser.add_argument("trees", metavar="TREE", nargs="+", help="a tree file, a symptom, fixed, greedy or grown")
+    parser.add_argument("trees", metavar="TREE", nargs="+", help="a tree file, a symptom, or grown")
     parser.add_argument("--pulley", metavar="TYPE", help="one specified pulley type; each as often by default")
     parser.add_argument("--shop", action="store_true", help="by the shop file's own minutes and losses")
     parser.add_argument("--json", action="store_true", help="everything as one JSON object")
@@ -61,12 +59,12 @@ def run(args: argparse.Namespace) -> int:
     """
     from triage.app.shop import read_shop
     from triage.reasoning.comparing import appraise, routes_of
-    from triage.reasoning.rivals import NAMES
-    from triage.reasoning.weights import Weights
+    from triage.reasoning.routing import GROWN
+    from triage.record.weights import Weights
     from triage.store import shop_file_path
 
     pulleys = _pulleys(args.pulley)
-    read = {name: _read(name) for name in args.trees if name not in NAMES}
+    read = {name: _read(name) for name in args.trees if name != GROWN}
     symptoms = list(dict.fromkeys(tree.symptom for _, tree in read.values()))
     if len(symptoms) != 1:
         told = f"The trees are for {' and '.join(symptoms)}." if symptoms else "No tree is named."
@@ -77,24 +75,16 @@ def run(args: argparse.Namespace) -> int:
     for number, name in enumerate(args.trees, 1):
         sys.stderr.write(f"Weighing {clean_line(name)}, {number} of {len(args.trees)}\n")
         around, tree = read.get(name) or next(iter(read.values()))
-        routes = _rivals(around, tree, pulleys, name, weights) if name in NAMES else routes_of(around, tree, pulleys)
+        routes = _grown(around, tree, pulleys, weights) if name == GROWN else routes_of(around, tree, pulleys)
         found.append((clean_line(name), appraise(around, tree.symptom, routes, weights, _FLOOR)))
     sys.stdout.write(_as_json(symptoms[0], pulleys, found) if args.json else _as_text(knowledge, found))
     return EXIT_OK
 
 
-def _rivals(
-    knowledge: "Knowledge", tree: "Tree", pulleys: "Sequence[Pulley]", name: str, weights: "Weights"
-) -> "dict[str, Route]":
-    from triage.reasoning.rivals import rival
-    from triage.reasoning.searching import Vehicle
+def _grown(knowledge: "Knowledge", tree: "Tree", pulleys: "Sequence[Pulley]", weights: "Weights") -> "dict[str, Route]":
+    from triage.reasoning.routing import Planner
 
-    return {pulley: rival(knowledge, Vehicle(tree.symptom, pulley), name, weights, _progress) for pulley in pulleys}
-
-
-def _progress(checks: int, ended: float) -> None:
-    if checks % _EVERY == 0:
-        sys.stderr.write(f"  {checks} checks planned; {ended:.0%} of the vehicles are at an end.\n")
+    return {pulley: Planner(knowledge, tree.symptom, pulley, weights).route() for pulley in pulleys}
 
 
 def _pulleys(name: str | None) -> "tuple[Pulley, ...]":
@@ -109,11 +99,12 @@ def _pulleys(name: str | None) -> "tuple[Pulley, ...]":
 
 def _read(name: str) -> "tuple[Knowledge, Tree]":
     """A tree with the knowledge around it."""
+    from triage.cli.knowing import shipped_knowledge
     from triage.knowledge.loading import load_knowledge, symptom_of
     from triage.knowledge.nearest import nearest
     from triage.knowledge.shipped import trees_folder
 
-    shipped = load_knowledge(trees_folder())
+    shipped = shipped_knowledge()
     if name in shipped.trees:
         return shipped, shipped.trees[name]
     path = Path(name)

@@ -1,15 +1,17 @@
 """The full-screen face, put together: what it is given to read knowledge, sessions and files with."""
 
+import gc
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from triage.errors import EXIT_OK
+from triage.cli.knowing import shipped_interlocks, shipped_knowledge, shipped_matcher
+from triage.errors import EXIT_OK, TriageError
 from triage.tui.desk import Desk, Saved
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Opening, Replayed
-    from triage.knowledge.matching import Matcher
+    from triage.app.job import Job, Replayed
+    from triage.app.opening import Opening
     from triage.knowledge.models import Knowledge
 
 
@@ -20,12 +22,17 @@ def run_full_screen() -> int:
         TriageError: the knowledge or the shop file has faults.
         Exception: a defect, for the one error boundary.
     """
-    from triage.tui.app import TriageApp
-    from triage.tui.terminal import prepare
+    # Nearly all that is made while loading stays; looking for garbage in it takes a tenth of the start.
+    gc.disable()
+    try:
+        from triage.tui.app import TriageApp
+        from triage.tui.terminal import prepare
 
-    prepare()
-    app = TriageApp(desk())
-    app.run()
+        prepare()
+        app = TriageApp(desk())
+        app.run()
+    finally:
+        gc.enable()
     if app.failure:
         raise app.failure
     if app.return_value:
@@ -36,30 +43,44 @@ def run_full_screen() -> int:
 def desk() -> Desk:
     """Every way out of the face, on this machine."""
     return Desk(
-        load=_load,
+        load=shipped_knowledge,
         begin=_begin,
         resume=_resume,
         saved=_saved,
         demos=_demos,
         replay=_replay,
         shop=_shop,
-        matcher=_matcher,
+        matcher=shipped_matcher,
+        load_rest=_load_rest,
+        prove_units=_prove_units,
     )
 
 
-def _load() -> "Knowledge":
-    from triage.knowledge.loading import load_knowledge
-    from triage.knowledge.shipped import trees_folder
+def _load_rest() -> None:
+    from triage.tui import later
 
-    return load_knowledge(trees_folder())
+    later.load()
+    gc.enable()
+    gc.freeze()
 
 
-def _matcher(knowledge: "Knowledge") -> "Matcher":
-    from triage.knowledge.matching import Matcher
-    from triage.knowledge.shipped import trees_folder
-    from triage.knowledge.words import load_words
+def _prove_units() -> None:
+    """Hold the table of units against the unit library of this machine.
 
-    return Matcher(load_words(trees_folder()), knowledge.trees)
+    Raises:
+        TriageError: they differ, so that no reading can be relied on.
+    """
+    from triage.units.library import differing
+
+    try:
+        rows = differing()
+    except Exception:
+        return
+    if rows:
+        raise TriageError(
+            f"The unit library of this machine has another factor for {rows[0][0]} than triage's own table.",
+            "No reading is taken until triage is installed anew. Every answer that was saved is there.",
+        )
 
 
 def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
@@ -73,22 +94,18 @@ def _resume(path: Path) -> "tuple[Job, tuple[str, ...]]":
     from triage.app.job import resume
     from triage.cli.beginning import now_ms
 
-    return resume(path, now_ms, "", steady_clock())
+    return resume(path, now_ms, "", steady_clock(), shipped_interlocks())
 
 
 def _saved() -> tuple[Saved, ...]:
-    from triage.cli.sessions import now_word
     from triage.store import data_folder, list_traces
     from triage.store.instants import iso_text
 
     saved = []
-    for summary in list_traces(data_folder()):
-        if summary.first is None or summary.last is None:
-            continue
-        told = " · ".join(str(summary.first.data.get(key, "")) for key in ("job", "symptom"))
-        at = iso_text(summary.last.at_ms)[:16].replace("T", " ")
-        now = now_word(summary.last)
-        saved.append(Saved(summary.path, f"{told} · {at} UTC · {now}", now != "closed"))
+    for one in list_traces(data_folder()):
+        if not one.fault:
+            at = iso_text(one.saved_ms)[:16].replace("T", " ")
+            saved.append(Saved(one.path, f"{one.job} · {one.symptom} · {at} UTC · {one.now}", one.now != "closed"))
     return tuple(saved)
 
 
@@ -105,6 +122,7 @@ def _replay(path: Path) -> "Replayed":
 
 
 def _shop() -> tuple[str, ...]:
+    from triage.knowledge.shipped import pages_folder
     from triage.store import shop_file_path
 
     path = shop_file_path()
@@ -112,7 +130,9 @@ def _shop() -> tuple[str, ...]:
         *('reviewer: "…"', "instruments:", '  torque-wrench: {relative: "3 %"}', '  ruler: {absolute: "0.5 mm"}'),
         *("repair:", "  currency: EUR", "  hour_rate: 96", "  prices: {belt: 46}"),
     )
-    said = _lines_of(path) or ["There is none; the defaults of the tools hold. One is written like this:", "", *example]
+    whole = f"A whole one, with invented figures, to begin with: {pages_folder() / 'shop-example.yaml'}"
+    none = "There is none; the defaults of the tools hold. One is written like this:"
+    said = _lines_of(path) or [none, "", *example, "", whole]
     return (f"File: {path}", "It is read when a session starts, and what was used is recorded in the trace.", "", *said)
 
 

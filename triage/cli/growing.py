@@ -11,8 +11,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from triage.knowledge.models import Knowledge, Tree
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
 
+FLOOR = 1e-3
+"""Share of vehicles below which ways are drawn, so that an answer comes within seconds."""
 EVERY = 20
 """Checks between two lines of progress."""
 
@@ -45,15 +47,14 @@ def run_grow(args: argparse.Namespace) -> int:
         StoreUnavailable: the file cannot be written.
     """
     from triage.app.shop import read_shop
-    from triage.knowledge.loading import load_knowledge
+    from triage.cli.knowing import shipped_knowledge
     from triage.knowledge.models import PULLEYS
-    from triage.knowledge.shipped import trees_folder
-    from triage.reasoning.weights import Weights
+    from triage.record.weights import Weights
     from triage.store import shop_file_path
 
     if args.write is not None:
         refuse_target(args.write, overwrite=args.overwrite)
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     _expect(args.symptom, knowledge.trees, "symptom")
     _expect(args.pulley, PULLEYS, "pulley type")
     for tool in args.without:
@@ -79,22 +80,21 @@ def _expect(name: str, known: "Iterable[str]", what: str) -> None:
 
 
 def _grown(knowledge: "Knowledge", symptom: str, pulley: str, without: frozenset[str], weights: "Weights") -> str:
-    from triage.reasoning.bounding import lower_bound
-    from triage.reasoning.growing import grow, totals
+    from triage.reasoning.comparing import appraise, routes_of
+    from triage.reasoning.growing import grow
     from triage.reasoning.grown_tree import left_out, tree_of
-    from triage.reasoning.searching import Vehicle, search_of
+    from triage.reasoning.rounding import recorded
+    from triage.reasoning.routing import Planner
 
-    vehicle = Vehicle(symptom, pulley, without=without, left_out=left_out(knowledge, symptom))
-    search = search_of(knowledge, vehicle, weights)
-    grown = grow(search.problem, search.root, _progress)
-    tree = tree_of(knowledge, symptom, pulley, search, grown)
-    found = totals(search.problem, grown)
-    bound = lower_bound(search.problem, search.root, search.turns)
-    cost, least, error = found.minutes + found.loss, bound.cost_min, bound.error_min
+    lacking = {check.id for check in knowledge.checks.values() if without & set(check.tools)}
+    planner = Planner(knowledge, symptom, pulley, weights, left_out(knowledge, symptom) | lacking)
+    tree = tree_of(planner, grow(planner, _progress))
+    found = appraise(knowledge, symptom, routes_of(knowledge, tree, [pulley]), weights, FLOOR)
+    minutes, loss, cost = (recorded(one.value, 1) for one in (found.minutes, found.loss, found.together))
     told = (
-        f"Expected: {found.minutes:.1f} min of checks and {found.loss:.1f} min of loss, together {cost:.1f} min.",
-        f"No route comes below {least:.1f} min (standard error {error:.1f}): at most {cost - least:.1f} min to gain.",
-        f"{len(tree.nodes)} nodes. The numbers hold {search.kept:.0%} of what may be wrong.",
+        f"Expected: {minutes} min of checks and {loss} min of loss, together {cost} min.",
+        f"It names a cause for {found.named.value:.0%} of vehicles, right for {found.right.value:.0%} of these.",
+        f"{len(tree.nodes)} nodes.",
     )
     sys.stderr.write("".join(f"{line}\n" for line in told))
     return _document(tree, pulley, without, told)
@@ -106,7 +106,7 @@ def _progress(checks: int, ended: float) -> None:
 
 
 def _document(tree: "Tree", pulley: str, without: frozenset[str], told: tuple[str, ...]) -> str:
-    from triage.documents import write_text
+    from triage.documents.writing import write_text
     from triage.reasoning.grown_tree import UNKNOWN
 
     lacking = f", without {', '.join(sorted(without))}" if without else ""

@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import NoReturn
 
 from triage import __version__
-from triage.cli import cases, chat, costs, drive, quantity, rank, sessions, symptom, tool, trees
-from triage.errors import EXIT_DEFECT, EXIT_FILE, EXIT_INTERRUPTED, EXIT_REFUSED, TriageError
+from triage.cli import cases, chat, costs, drive, export, quantity, rank, sessions, symptom, tool, trees
+from triage.cli.memory import ask_for_memory
+from triage.errors import EXIT_DEFECT, EXIT_FILE, EXIT_INTERRUPTED, EXIT_MEMORY, EXIT_REFUSED, TriageError
+from triage.knowledge.shipped import pages_folder
 from triage.present.cleaning import clean
 
 TRACEBACK_VARIABLE = "TRIAGE_TRACEBACK"
@@ -22,7 +24,11 @@ _EPILOG = """exit codes:
   2    the command line or a typed quantity could not be accepted
   3    a file could not be read or written, is locked, damaged or of another format version
   70   a defect of the program; answers acknowledged before it are on disk
+  71   too little memory; answers acknowledged before it are on disk
   130  stopped with Ctrl-C, or nobody reads the output any more
+
+What can hurt someone, and a shop file to begin with: safety.md and shop-example.yaml in
+  {pages}
 
 The vehicle maker's procedure comes first, then local codes and licensed practice."""
 
@@ -41,12 +47,12 @@ def parser() -> argparse.ArgumentParser:
         prog="triage",
         description="Finds the faulty part of an accessory belt drive, step by step and safely. "
         "Without a command: opens the full screen, or the plain chat where that cannot be.",
-        epilog=_EPILOG,
+        epilog=_EPILOG.format(pages=pages_folder()),
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     top.add_argument("--version", action="version", version=f"triage {__version__}")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for module in (chat, symptom, sessions, costs, cases, rank, trees, quantity, drive, tool):
+    for module in (chat, symptom, sessions, export, costs, cases, rank, trees, quantity, drive, tool):
         module.add(commands)
     return top
 
@@ -76,6 +82,12 @@ def run(words: Sequence[str] | None = None) -> int:
         _leave_output()
         _say(f"The system refused to read or write: {error.strerror or error}.", "Look at the disk and try again.")
         return EXIT_FILE
+    except MemoryError:
+        _say(
+            "triage ran out of memory; answers acknowledged before it are on disk, and triage sessions lists them.",
+            "Close other programs, or raise the limit if one was set, and start again.",
+        )
+        return EXIT_MEMORY
     except Exception as defect:  # noqa: BLE001,RUF100 - the one boundary
         return _own_up(defect)
     return code
@@ -86,6 +98,7 @@ def _carry_out(words: Sequence[str]) -> int:
         args = parser().parse_args(words or _PLAIN)
     except SystemExit as told:  # help and version were printed, or the words refused
         return told.code if isinstance(told.code, int) else EXIT_REFUSED
+    ask_for_memory()
     code: int = args.run(args)
     return code
 

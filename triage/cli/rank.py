@@ -4,9 +4,13 @@ import argparse
 import json
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from triage.errors import EXIT_OK
 from triage.present.cleaning import clean_line
+
+if TYPE_CHECKING:
+    from triage.reasoning.ranking import Ranking
 
 _SHOWN = 3
 _CONTRADICTION = "the findings contradict each other"
@@ -17,11 +21,15 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     parser = commands.add_parser(
         "rank",
         help="say which causes the findings of recorded cases make likely",
-        description="Ranks the causes behind the complaint and the findings that each case lists. No tree is walked: "
-        "a check that is not listed counts for nothing.",
+        description="Ranks the causes by how likely they made the complaint, after the findings that each case lists. "
+        "No tree is walked: a check that is not listed counts for nothing.",
     )
     parser.add_argument("files", metavar="FILE", nargs="+", type=Path, help="a list of cases in YAML")
-    parser.add_argument("--json", action="store_true", help="every cause with its probability, as one JSON object")
+    parser.add_argument(
+        "--json",
+        action="store_true",
+        help="every cause with its probability of having made the complaint and of being there, as one JSON object",
+    )
     parser.set_defaults(run=run)
 
 
@@ -33,11 +41,10 @@ def run(args: argparse.Namespace) -> int:
     """
     from triage.app.cases import rank_case, read_cases
     from triage.app.shop import Shop, accuracies
-    from triage.knowledge.loading import load_knowledge
-    from triage.knowledge.shipped import trees_folder
+    from triage.cli.knowing import shipped_knowledge
     from triage.present.shares import share
 
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     # The shop file stays out of it: a case comes to the same everywhere.
     instruments = accuracies(knowledge, Shop())
     ranked = [
@@ -48,16 +55,24 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         sys.stdout.write(_as_json(ranked))
         return EXIT_OK
-    for case_id, likely in ranked:
-        told = ", ".join(f"{knowledge.causes[cause].name} {share(chance)}" for cause, chance in likely[:_SHOWN])
+    for case_id, ranking in ranked:
+        told = ", ".join(
+            f"{knowledge.causes[one.cause].name} {share(one.probability)}" for one in ranking.likely[:_SHOWN]
+        )
         sys.stdout.write(f"{clean_line(case_id)}: {told or _CONTRADICTION}\n")
     return EXIT_OK
 
 
-def _as_json(ranked: list[tuple[str, tuple[tuple[str, float], ...]]]) -> str:
+def _as_json(ranked: "list[tuple[str, Ranking]]") -> str:
     cases = [
-        {"id": case_id, "likely": [{"cause": cause, "probability": probability} for cause, probability in likely]}
-        for case_id, likely in ranked
+        {
+            "id": case_id,
+            "likely": [
+                {"cause": one.cause, "probability": one.probability, "present": one.present} for one in ranking.likely
+            ],
+            "unlisted": ranking.unlisted,
+        }
+        for case_id, ranking in ranked
     ]
     # Escaped to plain letters, so that an id out of a file does nothing to a terminal.
     return json.dumps({"cases": cases}, allow_nan=False) + "\n"

@@ -9,7 +9,7 @@ from triage.errors import EXIT_DISAGREES, EXIT_FILE, EXIT_OK, StoreUnavailable, 
 from triage.present.cleaning import clean, clean_line
 
 if TYPE_CHECKING:
-    from triage.store import Head, Line, Summary
+    from triage.store import Head, Summary
 
 
 def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -73,18 +73,10 @@ def _row(summary: "Summary") -> tuple[str, ...]:
     from triage.store.instants import iso_text
 
     name = clean_line(summary.path.stem)
-    if summary.first is None or summary.last is None:
+    if summary.fault:
         return name, "", "", "", "", clean_line(f"cannot be opened: {summary.fault}")
-    told = (str(summary.first.data.get(key, "")) for key in ("job", "symptom"))
-    saved = iso_text(summary.last.at_ms)[:16].replace("T", " ") + " UTC"
-    return name, *map(clean_line, told), saved, str(summary.count), now_word(summary.last)
-
-
-def now_word(last: "Line") -> str:
-    """Tell from the last step that was offered whether anything is left to do."""
-    step = last.data.get("step")
-    kind = step.get("kind") if isinstance(step, dict) else None
-    return str(kind) if kind in ("paused", "closed") else "open"
+    saved = iso_text(summary.saved_ms)[:16].replace("T", " ") + " UTC"
+    return name, clean_line(summary.job), clean_line(summary.symptom), saved, str(summary.count), summary.now
 
 
 def run_show(args: argparse.Namespace) -> int:

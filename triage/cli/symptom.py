@@ -29,14 +29,11 @@ def run(args: argparse.Namespace) -> int:
     Raises:
         TriageError: the text is too long, or the knowledge has faults.
     """
-    from triage.knowledge.loading import load_knowledge
-    from triage.knowledge.matching import Matcher
-    from triage.knowledge.shipped import trees_folder
-    from triage.knowledge.words import load_words
+    from triage.cli.knowing import shipped_knowledge, shipped_matcher
     from triage.present.cleaning import clean
 
-    trees = load_knowledge(trees_folder()).trees
-    matches = Matcher(load_words(trees_folder()), trees).match(args.text)
+    knowledge = shipped_knowledge()
+    trees, matches = knowledge.trees, shipped_matcher(knowledge).match(args.text)
     if args.json:
         fields = {"matches": [{"symptom": match.symptom, "score": match.score} for match in matches]}
         sys.stdout.write(json.dumps(fields, ensure_ascii=False, allow_nan=False) + "\n")

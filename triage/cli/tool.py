@@ -61,7 +61,8 @@ def _as_json(name: str, texts: list[str]) -> str:
 
 
 def _titles() -> dict[str, str]:
-    from triage.documents import Model, build, read_document
+    from triage.documents import Model, build
+    from triage.documents.reading import read_document
     from triage.knowledge.models import Source
     from triage.knowledge.shipped import trees_folder
 

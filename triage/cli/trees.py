@@ -79,14 +79,13 @@ def run_draw(args: argparse.Namespace) -> int:
         TriageError: there is no such symptom.
         StoreUnavailable: the picture cannot be written.
     """
+    from triage.cli.knowing import shipped_knowledge
     from triage.knowledge.drawing import draw
-    from triage.knowledge.loading import load_knowledge
     from triage.knowledge.nearest import nearest
-    from triage.knowledge.shipped import trees_folder
 
     if args.picture is not None:
         refuse_target(args.picture, overwrite=args.overwrite)
-    knowledge = load_knowledge(trees_folder())
+    knowledge = shipped_knowledge()
     tree = knowledge.trees.get(args.symptom)
     if tree is None:
         raise TriageError(f"There is no symptom '{args.symptom}'.", nearest(args.symptom, knowledge.trees))

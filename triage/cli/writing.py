@@ -42,12 +42,12 @@ def refuse_target(path: Path, *, overwrite: bool) -> None:
         raise _taken(path)
 
 
-def write_file(path: Path, text: str, what: str, *, overwrite: bool = False) -> None:
-    """Write a text and say where it is.
+def write_file(path: Path, content: str | bytes, what: str, *, overwrite: bool = False) -> None:
+    """Write a file and say where it is.
 
     Args:
         path: the file.
-        text: what is in it.
+        content: what is in it; a text as UTF-8.
         what: what it is, such as "tree".
         overwrite: whether a file that is there already is replaced.
 
@@ -58,7 +58,7 @@ def write_file(path: Path, text: str, what: str, *, overwrite: bool = False) -> 
 
     refuse_target(path, overwrite=overwrite)
     try:
-        _write_whole(path, text.encode(), overwrite=overwrite)
+        _write_whole(path, content.encode() if isinstance(content, str) else content, overwrite=overwrite)
     except FileExistsError as error:
         raise _taken(path) from error
     except OSError as error:

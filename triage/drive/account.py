@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from triage.drive.openness import shares_of_ratios, what_is_open
-from triage.drive.overrun import PULLEY_TYPES
 from triage.drive.rates import RateMatch
 from triage.drive.sketch import sketch
+from triage.knowledge.models import PULLEY_TYPES
 
 if TYPE_CHECKING:
     # A page needs no matrices: whoever writes one for a saved session need not load them.

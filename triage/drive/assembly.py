@@ -5,11 +5,11 @@ from functools import partial
 
 from triage.drive.diameters import assumptions, pitch_and_spread
 from triage.drive.geometry import Circle, Point, Route, route_belt
-from triage.drive.layout import Layout
-from triage.drive.overrun import PulleyType
 from triage.drive.rotation import Arm
 from triage.drive.speeds import pitch_length
 from triage.drive.unitless import assumed_units
+from triage.knowledge.models import PulleyType
+from triage.record.layout import Layout
 from triage.units import parse_quantity
 
 

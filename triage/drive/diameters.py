@@ -7,8 +7,8 @@ the profile or from memory, so it has a width, and the width is carried into eve
 import math
 from collections.abc import Iterator
 
-from triage.drive.layout import Layout, Pulley
 from triage.drive.speeds import EFFECTIVE_LINE_DIFFERENTIAL_M, pitch_diameter
+from triage.record.layout import Layout, Pulley
 from triage.units import Quantity, parse_quantity, say_quantity
 
 USUAL_CORD_TO_BACK_M = 0.0012

@@ -20,9 +20,9 @@ from triage.drive.kinematics import (
     turns_of,
 )
 from triage.drive.margins import slip_margins
-from triage.drive.overrun import PULLEY_TYPES, PulleyType
 from triage.drive.spread import uncertainties
 from triage.drive.unknown import UnknownFigureError
+from triage.knowledge.models import PULLEY_TYPES, PulleyType
 
 T = TypeVar("T")
 

@@ -10,8 +10,9 @@ from triage.drive.assembly import Drive, Member
 from triage.drive.grip import centrifugal_tension, flat_ratio, grooved_ratio, slip_margin
 from triage.drive.kinematics import known_route, ratios_of, speed_of_belt
 from triage.drive.loads import span_tensions
-from triage.drive.overrun import PulleyType, passed_torque
+from triage.drive.overrun import passed_torque
 from triage.drive.unknown import known
+from triage.knowledge.models import PulleyType
 
 
 def slip_margins(

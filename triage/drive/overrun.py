@@ -6,10 +6,9 @@ A clutch holds one way and lets the rotor run ahead the other way; a decoupler t
 """
 
 import math
-from typing import Literal, get_args
 
-PulleyType = Literal["solid", "isolator", "one-way-clutch", "decoupler"]
-PULLEY_TYPES: tuple[PulleyType, ...] = get_args(PulleyType)
+from triage.knowledge.models import PulleyType
+
 SPRINGLESS: tuple[PulleyType, ...] = ("solid", "one-way-clutch")
 """Types that have no spring between ring and rotor; a clutch with one is a decoupler."""
 

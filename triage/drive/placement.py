@@ -4,12 +4,13 @@ import math
 from collections.abc import Iterator
 from pathlib import Path
 
-from triage.documents import Document, build, read_document
+from triage.documents import Document, build
+from triage.documents.reading import read_document
 from triage.drive.assembly import assemble, circles_of
 from triage.drive.geometry import BeltRouteError, route_belt
-from triage.drive.layout import Layout, Pulley
 from triage.drive.overrun import SPRINGLESS
 from triage.errors import DocumentFaulty, Fault
+from triage.record.layout import Layout, Pulley
 from triage.units import parse_quantity, say_quantity
 
 LENGTH_TOLERANCE = 0.02

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import get_args, get_type_hints
 
 from triage.documents import Model
-from triage.drive.layout import Kind, Layout
+from triage.record.layout import Kind, Layout
 from triage.units import parse_quantity
 
 

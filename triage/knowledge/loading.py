@@ -9,10 +9,12 @@ from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Final
 
-from triage.documents import Document, Model, build, read_document
+from triage.documents import Document, Model, build
 from triage.documents.naming import word
+from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault, Place
 from triage.knowledge import models
+from triage.knowledge.files import BRANCHES, CHECKS, INTERLOCKS, SECTIONS_IN, TREES, listed
 from triage.knowledge.lint import lint
 from triage.knowledge.nearest import nearest
 from triage.knowledge.origins import Origins
@@ -31,15 +33,6 @@ _SECTIONS: Final[dict[str, type[Model]]] = {
     "remedies": models.Remedy,
     "accesses": models.Access,
 }
-_INTERLOCKS = "interlocks.yaml"
-_FILES: Final = {
-    "sources.yaml": ("sources",),
-    "tools.yaml": ("tools",),
-    _INTERLOCKS: ("hazards", "confirmations", "states"),
-    "causes.yaml": ("causes", "circumstances"),
-    "signs.yaml": ("signs",),
-    "remedies.yaml": ("remedies", "accesses"),
-}
 _MAY_LACK: Final = ("accesses", "circumstances")
 
 
@@ -55,20 +48,20 @@ def load_knowledge(folder: Path, instead: Path | None = None) -> models.Knowledg
             `triage.knowledge.lint` is broken; every fault of every file is named.
     """
     reader = _Reader()
-    for name, sections in _FILES.items():
+    for name, sections in SECTIONS_IN.items():
         reader.read_sections(folder / name, sections)
-    for path in _listed(folder / "checks"):
+    for path in listed(folder / CHECKS):
         reader.read_sections(path, ("checks",))
     if instead is not None:
         reader.read_tree(instead)
     taken = frozenset(reader.built["trees"])
-    for path in _listed(folder / "symptoms"):
+    for path in listed(folder / TREES):
         reader.read_tree(path, taken)
-    for path in _listed(folder / "branches"):
+    for path in listed(folder / BRANCHES):
         reader.read_branch(path)
     reader.merge_branches(all_used=instead is None)
     if not reader.built["trees"] and not reader.faults:
-        place = Place(str(folder / "symptoms"), 1, 1)
+        place = Place(str(folder / TREES), 1, 1)
         reader.faults.append(Fault(place, "There is no tree.", "Put one file for each symptom into this folder."))
     knowledge = models.Knowledge.model_validate(reader.built)
     found = [*reader.faults, *lint(knowledge, Origins(reader.items, reader.unread, reader.shared))]
@@ -84,10 +77,11 @@ def load_interlocks(folder: Path) -> models.Interlocks:
         DocumentFaulty: the file cannot be read, or something in it has not the right shape.
     """
     reader = _Reader()
-    reader.read_sections(folder / _INTERLOCKS, _FILES[_INTERLOCKS])
+    sections = SECTIONS_IN[INTERLOCKS]
+    reader.read_sections(folder / INTERLOCKS, sections)
     if reader.faults:
         raise DocumentFaulty(tuple(reader.faults))
-    return models.Interlocks.model_validate({section: reader.built[section] for section in _FILES[_INTERLOCKS]})
+    return models.Interlocks.model_validate({section: reader.built[section] for section in sections})
 
 
 def symptom_of(path: Path) -> str:
@@ -97,10 +91,6 @@ def symptom_of(path: Path) -> str:
         DocumentFaulty: the file cannot be read.
     """
     return _id_at(read_document(path), (), "symptom")
-
-
-def _listed(folder: Path) -> list[Path]:
-    return sorted(folder.glob("*.yaml"))
 
 
 def _reading_order(fault: Fault) -> tuple[str, int, int]:

@@ -5,7 +5,7 @@ the business of `triage.knowledge.lint`. Figures stay as people write them, with
 into quantities.
 """
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import Field, StringConstraints
 
@@ -13,12 +13,14 @@ from triage.documents import Model
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=700)]
-Pulley = Literal["solid", "isolator", "one-way-clutch", "decoupler", "unknown"]
+PulleyType = Literal["solid", "isolator", "one-way-clutch", "decoupler"]
+Pulley = PulleyType | Literal["unknown"]
 Strength = Literal["nearly-always", "usually", "often", "sometimes", "seldom"]
 Commonness = Literal["common", "occasional", "uncommon", "rare"]
 Odds = Literal["much-likelier", "likelier", "less-likely", "much-less-likely", "cannot-be"]
 FromLayout = Literal["longest-span", "belt-mass", "ribs", "crank-diameter", "driven-diameter"]
-PULLEYS: tuple[Pulley, ...] = ("solid", "isolator", "one-way-clutch", "decoupler", "unknown")
+PULLEY_TYPES: tuple[PulleyType, ...] = get_args(PulleyType)
+PULLEYS: tuple[Pulley, ...] = (*PULLEY_TYPES, "unknown")
 
 
 class Source(Model):

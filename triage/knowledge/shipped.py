@@ -1,4 +1,4 @@
-"""Where the trees and demo sessions are that came with the program: in the installed package, or in the checkout."""
+"""Where the trees, demo sessions and pages are that came with the program: in its package, or in the checkout."""
 
 from pathlib import Path
 
@@ -13,6 +13,11 @@ def trees_folder() -> Path:
 def demos_folder() -> Path:
     """The folder of the shipped demo sessions."""
     return _shipped("transcripts_demo")
+
+
+def pages_folder() -> Path:
+    """The folder of the pages that a user needs at hand: safety.md, and shop-example.yaml to begin a shop file with."""
+    return _shipped("docs")
 
 
 def _shipped(name: str) -> Path:

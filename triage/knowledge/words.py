@@ -6,7 +6,8 @@ from typing import Annotated, Self
 
 from pydantic import Field, StringConstraints, model_validator
 
-from triage.documents import Document, Model, build, is_there, read_document
+from triage.documents import Document, Model, build, is_there
+from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault
 from triage.knowledge.models import Id
 from triage.knowledge.nearest import nearest

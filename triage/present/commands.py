@@ -44,6 +44,9 @@ WORDS: tuple[Word, ...] = (
     Word("rate", "what a counted or tapped repeat fits in this drive"),
     Word("tool", "work out a torque, an angle, slip, tension, a bearing's rate"),
     Word("copy", "save everything in another file or folder as well", "Where to? A new file, or a folder."),
+    Word(
+        "export", "write the session as one file that can travel, for a colleague", "Where to? A new file, or a folder."
+    ),
     Word("help", "this list", key="F1"),
     Word("leave", "stop the program; the session is kept"),
 )

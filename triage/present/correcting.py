@@ -6,7 +6,8 @@ from triage.knowledge.models import Check, Knowledge, Part, Way
 from triage.present.offering import question
 from triage.present.reading import chosen, outcomes_or_reading, typed_part, way_meant
 from triage.present.results import Ask, Result
-from triage.present.views import Choice, say_finding
+from triage.present.shapes import Choice
+from triage.present.views import say_finding
 from triage.session import commands as c
 from triage.session.state import State
 from triage.session.stepping import remedies_of

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from triage.app.costs import costs_now
 from triage.knowledge.models import Knowledge
 from triage.present.shares import CARRIED, TURNED_AWAY, share
-from triage.reasoning.prices import NotWeighed, RepairChoice, VisitCost
+from triage.record.prices import NotWeighed, RepairChoice, VisitCost
 from triage.session.state import State
 
 TABLE = 56
@@ -19,10 +19,7 @@ SAFETY = (
     "Money never decides over safety: what makes running unsafe is put right whatever it costs, and the vehicle "
     "maker's procedure comes first."
 )
-ONE_FAULT = (
-    "Taken as if one fault were behind the complaint; how likely each is comes from judgement, not from counted "
-    "vehicles."
-)
+ONE_FAULT = "How likely each fault is to have made the complaint comes from judgement, not from counted vehicles."
 
 
 def costs_page(knowledge: Knowledge, state: State) -> list[str]:

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Mapping
 
 from triage.drive.account import NOTICE, account_of_match
-from triage.drive.layout import Layout
-from triage.drive.overrun import PULLEY_TYPES, PulleyType
 from triage.drive.rates import RateMatch
-from triage.session.layouts import DriveKnown, MatchedRate, Weakest
+from triage.knowledge.models import PULLEY_TYPES, PulleyType
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown, MatchedRate, Weakest
 from triage.session.state import State, UsedLayout
 
 

@@ -8,16 +8,15 @@ from typing import TYPE_CHECKING
 
 from triage.drive.account import WIDTH, account
 from triage.drive.formula import standard_uncertainty
-from triage.drive.layout import Layout
-from triage.drive.overrun import PULLEY_TYPES, PulleyType
 from triage.drive.shipped import layout_file
 from triage.errors import CommandRefused, QuantityRefused
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import PULLEY_TYPES, Knowledge, PulleyType
 from triage.present.correcting import Stamp
 from triage.present.drive_facts import contradiction
 from triage.present.results import Ask, Result
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown, FreeSpan, Spring, Weakest
 from triage.session import commands as c
-from triage.session.layouts import DriveKnown, FreeSpan, Spring, Weakest
 from triage.session.rules.driving import rounded
 from triage.session.state import State
 from triage.units import parse_quantity, say_back

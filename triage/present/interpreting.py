@@ -23,8 +23,8 @@ from triage.present.tooling import tool_worked
 from triage.present.vehicle import fact_corrected, fact_typed
 from triage.present.views import step_view
 from triage.present.worth import one_more
+from triage.record.events import Event
 from triage.session import commands as c
-from triage.session.events import Event
 from triage.session.state import State
 from triage.units import parse_quantity, say_back
 
@@ -117,8 +117,8 @@ def _with_text(typing: Typing, name: str, text: str) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
     if name == "cannot":
         return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=text)
-    if name == "copy":
-        return Copy(place_typed(text))
+    if name in ("copy", "export"):
+        return Copy(place_typed(text), travels=name == "export")
     if name == "note":
         return c.Note(at_ms=at_ms, who=who, text=text)
     if name == "hand over":

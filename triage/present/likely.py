@@ -7,7 +7,7 @@ from triage.app.advice import likely_now, looked_at
 from triage.knowledge.models import Knowledge
 from triage.present.shares import TURNED_AWAY, share
 from triage.present.views import say_finding
-from triage.session.counsel import LikelyCause, Reason
+from triage.record.counsel import LikelyCause, Reason
 from triage.session.state import State
 from triage.units import say_quantity
 
@@ -17,8 +17,8 @@ STRONG, CLEAR = 10.0, 10.0**0.5
 FAINT = 1.1
 """Factors below this, either way, are left out."""
 HOW_FAR = (
-    "Several faults can be there at once, so the figures need not add up to 100 %. Behind them stand worded strengths "
-    "from memory: judgement, not counted vehicles."
+    "A fault can be there without having made the complaint. Several can have made it together, so the figures need "
+    "not add up to 100 %. Behind them stand worded strengths from memory: judgement, not counted vehicles."
 )
 
 NEARLY = (
@@ -34,7 +34,10 @@ def likely_page(knowledge: Knowledge, state: State) -> list[str]:
     recorded = state.concluded or (state.counsel and state.fresh)
     likely = state.advice if recorded else likely_now(knowledge, state)
     unlikely = unlikely_lines(knowledge, state)
-    return [*likely_lines(knowledge, state, likely), *(["Ruled out, or nearly:", *unlikely] if unlikely else [])] or [
+    unlisted = state.counsel.unlisted if recorded and state.counsel else None
+    nothing = [f"Nothing that is listed: {share(unlisted)} likely to have made it"] if unlisted is not None else []
+    ruled_out = ["Ruled out, or nearly:", *unlikely] if unlikely else []
+    return [*likely_lines(knowledge, state, likely), *nothing, *ruled_out] or [
         "The findings contradict each other, so that no cause can have made them all. Read them with path, amend one."
     ]
 
@@ -44,9 +47,16 @@ def likely_lines(knowledge: Knowledge, state: State, likely: tuple[LikelyCause, 
     lines = []
     for one in likely[:MOST_SHOWN]:
         name = knowledge.causes[one.cause].name
-        lines.append(f"{name}: {share(one.probability)} likely; {share(one.before)} before anything was known")
+        lines.append(f"{name}: {_how_likely(one)}; {share(one.before)} before anything was known")
         lines.extend(f"  {_reason(knowledge, state, reason)}" for reason in one.reasons if _counts(reason.factor))
     return [*lines, HOW_FAR] if lines else []
+
+
+def _how_likely(one: LikelyCause) -> str:
+    """Whether it made the complaint, and whether it is there; older traces tell the latter alone."""
+    if one.present is None:
+        return f"{share(one.probability)} likely"
+    return f"{share(one.probability)} likely to have made the complaint, {share(one.present)} to be there"
 
 
 def unlikely_lines(knowledge: Knowledge, state: State) -> list[str]:

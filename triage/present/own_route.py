@@ -1,14 +1,13 @@
 """The session's own route in words: always said to be its own and not the tree's."""
 
 from triage.knowledge.models import Knowledge
-from triage.session.events import OwnRouteEnded, OwnRouteTaken
+from triage.record.events import OwnRouteEnded, OwnRouteTaken
 from triage.session.own_route import own_step
 from triage.session.state import State
 
 OWN = "Own route, not the tree's"
-NEXT = "this check comes next. What it is worth by itself: worth"
-LAST = "by the numbers no check pays any more; this one could still find something."
-ENDED = "it ends here. It weighs a check with all that may follow, and found none to go on with."
+NEXT = "this check comes next. What it is worth: worth"
+ENDED = "it ends here: none of the checks that may be made is worth its minutes."
 
 
 def own_lines(state: State) -> tuple[str, ...]:
@@ -19,7 +18,7 @@ def own_lines(state: State) -> tuple[str, ...]:
     own = own_step(state)
     if own is None or own.check != state.step.check:
         return ()
-    return (f"{OWN}: {NEXT if own.saves_min > 0.0 else LAST}",)
+    return (f"{OWN}: {NEXT}",)
 
 
 def own_words(knowledge: Knowledge, event: OwnRouteTaken | OwnRouteEnded) -> str:

@@ -10,15 +10,16 @@ from triage.present.drive_facts import match_words
 from triage.present.likely import likely_lines, unlikely_lines
 from triage.present.own_route import own_words
 from triage.present.renewals import since_words
+from triage.present.shapes import NOT_REVIEWED
 from triage.present.shares import beside_conclusion
 from triage.present.text import view_lines
 from triage.present.vehicle import corrected_words
-from triage.present.views import NOT_REVIEWED, before_after, say_finding, step_view
+from triage.present.views import before_after, say_finding, step_view
 from triage.present.ways import instruments_words
 from triage.present.worth import advice_words, checks_beside, worth_lines
-from triage.session import events as e
+from triage.record import events as e
+from triage.record.readings import Verdict
 from triage.session.evolving import fold
-from triage.session.readings import Verdict
 from triage.session.state import State
 from triage.units import say_quantity
 

@@ -15,7 +15,7 @@ from triage.present.shares import share
 from triage.present.views import say_finding, step_view
 from triage.present.ways import instrument_words, instruments, worked_out_lines
 from triage.present.worth import worth_page
-from triage.session.counsel import Outlook
+from triage.record.counsel import Outlook
 from triage.session.state import State
 
 

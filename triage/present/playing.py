@@ -6,7 +6,7 @@ from triage.knowledge.models import Knowledge
 from triage.present.page import said_lines
 from triage.present.text import view_lines
 from triage.present.views import step_view
-from triage.session.events import Event, StepOffered
+from triage.record.events import Event, StepOffered
 from triage.session.evolving import evolve
 from triage.session.state import State
 

@@ -1,13 +1,14 @@
 """Symptoms that a complaint in free words may mean, as numbered answers; a person picks one of them, or none."""
 
-from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
-from triage.knowledge.models import Tree
-from triage.present.views import Choice
+from triage.present.shapes import Choice
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
     from triage.knowledge.matching import Match
+    from triage.knowledge.models import Tree
 
 WELL = 0.6
 """From memory: the score of a complaint that names the noise and one thing about it."""
@@ -17,12 +18,12 @@ NOTHING_FITS = "Nothing in the list fits these words. Say what is noticed, where
 YES = ("y", "yes")
 
 
-def listed(trees: Mapping[str, Tree]) -> tuple[Choice, ...]:
+def listed(trees: "Mapping[str, Tree]") -> tuple[Choice, ...]:
     """Every symptom that there is a tree for."""
     return tuple(Choice(symptom, tree.name) for symptom, tree in trees.items())
 
 
-def proposals(trees: Mapping[str, Tree], matches: "Iterable[Match]") -> tuple[Choice, ...]:
+def proposals(trees: "Mapping[str, Tree]", matches: "Iterable[Match]") -> tuple[Choice, ...]:
     """The matches with how well each fits, the best first."""
     return tuple(Choice(match.symptom, f"{trees[match.symptom].name} ({fit_words(match.score)})") for match in matches)
 

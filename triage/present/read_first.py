@@ -1,8 +1,12 @@
 """What must have been read before it is answered: no face takes a person's word for what was not there to be read."""
 
-from triage.knowledge.models import Knowledge
+from typing import TYPE_CHECKING
+
 from triage.present.commands import word_for
-from triage.session.steps import Step
+
+if TYPE_CHECKING:
+    from triage.knowledge.models import Knowledge
+    from triage.record.steps import Step
 
 READ_FIRST = (
     *("gate", "confirm", "set-up", "run-ready", "run", "run-over", "switch-off"),
@@ -19,7 +23,7 @@ MORE_TO_READ = "Read on first: PgDn to the end of this step. Then answer."
 _PUTS_RIGHT = "amend"
 
 
-def must_be_read(knowledge: Knowledge, step: Step, line: str, typed: tuple[str, ...]) -> bool:
+def must_be_read(knowledge: "Knowledge", step: "Step", line: str, typed: tuple[str, ...]) -> bool:
     """Whether a line is a person's word, for which all that it answers must have been read.
 
     Args:
@@ -35,7 +39,7 @@ def must_be_read(knowledge: Knowledge, step: Step, line: str, typed: tuple[str, 
     return is_word(knowledge, step, ()) and not word_for(line)
 
 
-def is_word(knowledge: Knowledge, step: Step, typed: tuple[str, ...]) -> bool:
+def is_word(knowledge: "Knowledge", step: "Step", typed: tuple[str, ...]) -> bool:
     """Whether what is asked now takes a person's word: a step of that kind, or the new answer to an earlier one."""
     if typed:
         first = word_for(typed[0])
@@ -43,12 +47,12 @@ def is_word(knowledge: Knowledge, step: Step, typed: tuple[str, ...]) -> bool:
     return step.kind in READ_FIRST or _lets_run(knowledge, step)
 
 
-def _lets_run(knowledge: Knowledge, step: Step) -> bool:
+def _lets_run(knowledge: "Knowledge", step: "Step") -> bool:
     """Whether the step is a look that keeps the engine from running, or lets it run."""
     check = knowledge.checks.get(step.check) if step.kind in ("check", "result") else None
     return check is not None and any(outcome.closes_running for outcome in check.outcomes)
 
 
-def ends_something(step: Step, line: str) -> bool:
+def ends_something(step: "Step", line: str) -> bool:
     """Whether an answer only ends what is under way: a no, or the engine that is off."""
     return step.kind in ENDS_A_RUN or (step.kind == "confirm" and line.strip().lower() in NO)

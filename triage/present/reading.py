@@ -4,7 +4,7 @@ from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Check, Part, Way
 from triage.present.offering import question, taken
 from triage.present.results import Ask
-from triage.present.views import Choice
+from triage.present.shapes import Choice
 from triage.session.commands import Typed
 from triage.session.state import UsedLayout
 from triage.units import KINDS, parse_quantity, say_back

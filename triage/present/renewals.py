@@ -6,9 +6,9 @@ from triage.present.correcting import Stamp, numbered
 from triage.present.costs import part_names
 from triage.present.reading import chosen
 from triage.present.results import Ask, Result
-from triage.present.views import Choice
+from triage.present.shapes import Choice
+from triage.record.events import RenewalTold
 from triage.session import commands as c
-from triage.session.events import RenewalTold
 from triage.session.state import State
 from triage.units import parse_quantity, say_quantity
 

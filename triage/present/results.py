@@ -43,10 +43,12 @@ class Copy:
     Args:
         place: a new file, or a folder.
         leaves: whether the program is to stop then.
+        travels: whether it is to be one file that a colleague can open elsewhere.
     """
 
     place: Path
     leaves: bool = False
+    travels: bool = False
 
 
 Result = Command | Ask | Show | Watch | Leave | Copy

@@ -9,7 +9,7 @@ from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean_line
 from triage.present.page import event_words
 from triage.present.results import Copy
-from triage.session.events import Event
+from triage.record.events import Event
 
 LEAVE_QUESTION = 'Where is a copy to go? A new file or a folder; "leave" once more leaves without one.'
 SAVED_AGAIN = "Everything is saved again."
@@ -77,6 +77,8 @@ class Saving:
         Raises:
             StoreUnavailable: it cannot be written there.
         """
+        if wanted.travels:
+            return f"{self._job.export_to(wanted.place).absolute()} can travel: mark {self._job.head}."
         moves = bool(self._job.trouble)
         place = self._job.copy_to(wanted.place).absolute()
         self._said = self._job.trouble

@@ -10,7 +10,7 @@ from triage.present.renewals import renewal_words
 from triage.present.vehicle import REPAIRING, corrected_words
 from triage.present.ways import caveat
 from triage.present.worth import turned
-from triage.session import events as e
+from triage.record import events as e
 
 TIME_PASSED = "Time has passed: the step has changed. Nothing that was answered is lost."
 ANOTHER = 'Written down. Which other check is worth its minutes: "worth"'

@@ -2,7 +2,7 @@
 
 import textwrap
 
-from triage.present.views import StepView
+from triage.present.shapes import StepView
 
 NARROWEST = 30
 

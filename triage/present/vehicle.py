@@ -5,9 +5,10 @@ from triage.knowledge.models import Knowledge
 from triage.present.correcting import Stamp, numbered
 from triage.present.reading import chosen
 from triage.present.results import Ask, Result
-from triage.present.views import PULLEY_CHOICES, Choice, fact_view
+from triage.present.shapes import Choice
+from triage.present.views import PULLEY_CHOICES, fact_view
+from triage.record.events import FactCorrected
 from triage.session import commands as c
-from triage.session.events import FactCorrected
 from triage.session.state import State
 from triage.units import parse_quantity, say_quantity
 

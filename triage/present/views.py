@@ -1,24 +1,22 @@
 """A session's step as a frozen view: what every face shows, in the order to show it."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.present.check_facts import check_facts, tools_line
 from triage.present.costs import costs_line
 from triage.present.ending import why_off
 from triage.present.own_route import own_lines
+from triage.present.shapes import ENDS, Choice, StepView
 from triage.present.shares import beside_conclusion
 from triage.present.tightening import loosening_lines, torque_lines
 from triage.present.ways import units_of
 from triage.present.worth import checks_beside, one_more
+from triage.record.steps import Step
 from triage.session.interlocks import IN_HAND, carried, closing_finding, is_asked
 from triage.session.state import State
 from triage.session.stepping import remedies_of
-from triage.session.steps import Step
 
-NOT_REVIEWED = (
-    "This content has not been reviewed by a licensed practitioner. The vehicle maker's procedure comes first."
-)
 GATE = "Does the drive carry, or sit near, any of these?"
 GATE_CHOICES = (
     ("none", "None of these: a plain alternator, no hybrid, no high voltage near"),
@@ -40,52 +38,6 @@ PART_CHOICES = (
     ("repaired", "Repaired, cleaned or adjusted"),
     ("left", "Left as it is"),
 )
-ENDS = {
-    "not-reproduced": "Not reproduced",
-    "not-from-drive": "Not from the accessory drive",
-    "undecided": "Undecided: the checks do not carry a conclusion",
-}
-
-
-@dataclass(frozen=True)
-class Choice:
-    """One numbered answer."""
-
-    id: str
-    words: str
-
-
-@dataclass(frozen=True)
-class StepView:
-    """One step as every face shows it.
-
-    Args:
-        title: what it is.
-        lines: what to read before anything else.
-        steps: what to do, in order.
-        warnings: what can hurt.
-        facts: short remarks: tools, minutes, people.
-        ask: the question.
-        choices: numbered answers.
-        vehicle: the vehicle state in words.
-        until_ms: when a timed run ends; 0 where none runs.
-        timed: whether the stopwatch serves.
-        measured: whether plain numbers are a reading; the answers are then named with a # before their number.
-        units: the units that the reading usually comes in; empty where it has none.
-    """
-
-    title: str
-    ask: str
-    lines: tuple[str, ...] = ()
-    steps: tuple[str, ...] = ()
-    warnings: tuple[str, ...] = ()
-    facts: tuple[str, ...] = ()
-    choices: tuple[Choice, ...] = ()
-    vehicle: str = ""
-    until_ms: int = 0
-    timed: bool = False
-    measured: bool = False
-    units: str = ""
 
 
 def step_view(knowledge: Knowledge, state: State) -> StepView:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from triage.drive.formulas import FORMULAS
 from triage.knowledge.models import Knowledge, Reading, Way
-from triage.session.readings import AccuracyUsed
+from triage.record.readings import AccuracyUsed
 from triage.units import KINDS, say_quantity
 
 

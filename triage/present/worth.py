@@ -4,8 +4,8 @@ from triage.app.worthwhile import worth_now
 from triage.knowledge.models import Knowledge
 from triage.present.own_route import ENDED, OWN
 from triage.present.shares import TURNED_AWAY, share
-from triage.session.counsel import CheckWorth
-from triage.session.events import AdviceGiven
+from triage.record.counsel import CheckWorth
+from triage.record.events import AdviceGiven
 from triage.session.state import State
 
 MOST_SHOWN = 5
@@ -22,9 +22,9 @@ CLOSED = "The session is closed: no check is asked for any more."
 OVER = "The search is over: what is left is work and proof."
 CONTRADICTING = "The findings contradict each other, so no check can be weighed. Read them with path, amend one."
 HOW = (
-    "Saved is what a better choice of repairs is expected to save; one check is looked at by itself, and a fault that "
-    "cannot make the complaint counts nothing. Named are only checks that may be made now: what keeps an engine off is "
-    "never weighed."
+    "Saved is what the best end is expected to cost less: the complaint gone instead of there. A check stands with "
+    "those of its stand where they pay together. Named are only checks that may be made now: what keeps an engine off "
+    "is never weighed."
 )
 
 
@@ -49,7 +49,7 @@ def worth_lines(knowledge: Knowledge, state: State, checks: tuple[CheckWorth, ..
         lines.append(BEHIND if pays else "None of them is expected to save the minutes that it takes.")
     weights, source = state.weights, state.weights.source.replace("-", " ")
     losses = (
-        f"A part changed for nothing counts {weights.for_nothing_min:g} min, a fault left in "
+        f"A part changed for nothing counts {weights.for_nothing_min:g} min, a complaint that stays "
         f"{weights.left_in_min:g} min ({source}); turning the vehicle counts from where it stands."
     )
     ended = [f"{OWN}: {ENDED}"] if state.concluded and state.concluded.own else []
@@ -131,7 +131,11 @@ def _pays(one: CheckWorth) -> bool:
 def _weighed(knowledge: Knowledge, one: CheckWorth) -> str:
     pays = "" if _pays(one) else ", does not pay"
     told = f"{_min(one.saves_min)} saved for {_min(one.minutes)}{pays}; tells {one.gain_bits:.2f} bit"
-    return f"{knowledge.checks[one.check].name}: {told}"
+    return f"{knowledge.checks[one.check].name}{_and_more(one)}: {told}"
+
+
+def _and_more(one: CheckWorth) -> str:
+    return f" and {len(one.with_checks)} more in the same stand" if one.with_checks else ""
 
 
 def _min(minutes: float) -> str:

@@ -5,20 +5,17 @@ multiplies every row with its own few. Where it speaks of a sign that is known a
 lost, the sum is worked out anew.
 """
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from triage.reasoning.network import Network, Numbers
 from triage.reasoning.posterior import joint
-from triage.reasoning.rows import side_by_side
+from triage.reasoning.rows import Likelihoods, side_by_side
 
 MOST_LOSS = 1e11
 """Sum of magnitudes over sum: beyond this fewer than five of the sixteen digits would be left."""
-
-Likelihoods = Mapping[str, tuple[float, ...]]
 
 
 @dataclass(frozen=True)
@@ -82,56 +79,13 @@ class Belief:
     @property
     def chance(self) -> float:
         """Probability of all that is known [1]."""
-        return self._summed[0]
-
-    @cached_property
-    def causes(self) -> Numbers:
-        """Probability of each cause; shape (n,) [1]."""
-        chance, lost = self._summed
-        if lost:
-            (chance,), (present,) = joint(self.network, side_by_side(self.network, self.signs))
-            return np.asarray(np.clip(present / chance, 0.0, 1.0))
-        shares = np.divide(self._present, self._either, out=np.zeros_like(self._present), where=self._either > 0.0)
-        return np.asarray(np.clip((self._products[:, None] * shares).sum(axis=0)[:-1] / chance, 0.0, 1.0))
-
-    def any_of(self, causes: Collection[int]) -> float:
-        """Probability that at least one of these causes is there [1]."""
-        key = frozenset(causes)
-        if key not in self._any:
-            self._any[key] = self._any_of(list(key))
-        return self._any[key]
-
-    def _any_of(self, causes: list[int]) -> float:
-        if len(causes) <= 1:
-            return float(self.causes[causes].sum())
-        rates = self.network.base_rates.copy()
-        rates[causes] = 0.0
-        without = replace(self, network=replace(self.network, base_rates=rates))
-        # Without what explains the findings little may be left; digits count beside the whole, not beside that.
-        left = without.chance if self._summed[1] else without.rough_chance
-        kept = float((1.0 - self.network.base_rates[causes]).prod())
-        return min(max(1.0 - kept * left / self.chance, 0.0), 1.0)
-
-    @cached_property
-    def _any(self) -> dict[frozenset[int], float]:
-        return {}
-
-    @cached_property
-    def _present(self) -> Numbers:
-        return np.asarray(self.network.base_rates * self.terms.rows)
-
-    @cached_property
-    def _either(self) -> Numbers:
-        return self._present + (1.0 - self.network.base_rates)
+        total = float(self._products.sum())
+        if total * MOST_LOSS >= float(np.abs(self._products).sum()):
+            return total
+        (exact,), _ = joint(self.network, side_by_side(self.network, self.signs))
+        return float(exact)
 
     @cached_property
     def _products(self) -> Numbers:
-        return np.asarray(self.terms.weights * self._either.prod(axis=1))
-
-    @cached_property
-    def _summed(self) -> tuple[float, bool]:
-        total = float(self._products.sum())
-        if total * MOST_LOSS >= float(np.abs(self._products).sum()):
-            return total, False
-        (exact,), _ = joint(self.network, side_by_side(self.network, self.signs))
-        return float(exact), True
+        either = self.network.base_rates * self.terms.rows + (1.0 - self.network.base_rates)
+        return np.asarray(self.terms.weights * either.prod(axis=1))

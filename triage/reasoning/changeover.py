@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from triage.knowledge.models import Check, Knowledge
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 
 class Standing(Protocol):
@@ -35,6 +35,9 @@ class Arrived:
     engine: str = "stopped"
     belt: str = "fitted"
     battery: str = "connected"
+
+
+ARRIVED = Arrived()
 
 
 @dataclass(frozen=True)

@@ -13,11 +13,11 @@ from numpy.typing import NDArray
 
 from triage.knowledge.models import Knowledge, Node, Tree
 from triage.reasoning.changeover import minutes_of
-from triage.reasoning.ends import Named, Stakes, stakes_of
-from triage.reasoning.network import Network, Numbers, network_of
+from triage.reasoning.network import Network, Numbers
 from triage.reasoning.rounding import recorded
+from triage.reasoning.stakes import Named, Stakes, stakes_of
 from triage.reasoning.ways import Route, Way, route_of, ways
-from triage.reasoning.weights import Weights
+from triage.record.weights import Weights
 
 NORMAL_95 = 1.96
 """Half-width of a 95 % interval in standard deviations, for a mean of many draws. Source: normal distribution."""
@@ -33,10 +33,10 @@ class Figure:
 
 @dataclass(frozen=True)
 class Fate:
-    """How vehicles fare that have a certain cause.
+    """How vehicles fare whose complaint a certain cause made.
 
     Args:
-        there: share of all vehicles [1].
+        there: share of all vehicles whose complaint it made [1].
         minutes: expected for them [min].
         named: share of them for which it is named, or put right where nothing is decided [1].
     """
@@ -56,7 +56,7 @@ class Appraisal:
         together: both [min].
         least_loss: expected, were the best made of what is known at each end [min].
         named: share of vehicles for which it names a cause [1].
-        right: of those, the share of which a named cause is there [1].
+        right: of those, the share of which a named cause made the complaint [1].
         causes: how vehicles fare with each cause that can make the complaint.
         longest_min: the longest way that was followed [min].
         followed: how many ways were followed.
@@ -81,7 +81,7 @@ class Appraisal:
 
     @property
     def missed(self) -> str:
-        """The cause that is most often there and not named."""
+        """The cause that makes the complaint and is not named most often."""
         return min(self.causes, key=lambda cause: recorded(self.causes[cause].named))
 
 
@@ -99,10 +99,9 @@ def appraise(
     """
     rows: list[_Row] = []
     for pulley, route in routes.items():
-        network = network_of(knowledge, pulley)
-        stakes = stakes_of(knowledge, network, symptom, weights)
-        followed = ways(knowledge, symptom, route, network, pulley, minutes_of(weights), floor)
-        rows += [_row(way, network, stakes, weights, way.share / len(routes)) for way in followed]
+        stakes = stakes_of(knowledge, pulley, symptom, weights)
+        followed = ways(knowledge, symptom, route, stakes.network, pulley, minutes_of(weights), floor)
+        rows += [_row(way, stakes, weights, way.share / len(routes)) for way in followed]
     return _appraisal(rows)
 
 
@@ -129,25 +128,26 @@ class _Row:
     least_loss: float
     named: float
     right: float
-    there: Mapping[str, float]
+    made: Mapping[str, float]
     put_right: frozenset[str]
 
 
-def _row(way: Way, network: Network, stakes: Stakes, weights: Weights, share: float) -> _Row:
-    belief, best = way.belief, stakes.best(way.belief)
+def _row(way: Way, stakes: Stakes, weights: Weights, share: float) -> _Row:
+    network, known = stakes.network, way.known
+    sums = stakes.summed(known)
+    made, best = np.clip(sums.made[0] / sums.chance[0], 0.0, 1.0).tolist(), stakes.best(sums)
     named, in_vain_min = named_in(network, way.node, weights)
     put_right = best if way.node.end == "undecided" else named
-    loss = stakes.cost_min(belief, put_right, in_vain_min)
-    causes = belief.causes.tolist()
+    loss = stakes.cost_min(known, put_right, sums) + in_vain_min
     return _Row(
         share=share,
         drawn=way.drawn,
         minutes=way.minutes,
         loss=loss,
-        least_loss=min(stakes.cost_min(belief, best), loss),
+        least_loss=min(stakes.cost_min(known, best, sums), loss),
         named=float(bool(way.node.conclude)),
-        right=belief.any_of(named),
-        there={network.causes[at]: causes[at] for at in stakes.relevant},
+        right=stakes.any_made(known, named, sums),
+        made={network.causes[at]: share for at, share in enumerate(made) if share},
         put_right=frozenset(network.causes[at] for at in put_right),
     )
 
@@ -166,7 +166,7 @@ def _appraisal(rows: list[_Row]) -> Appraisal:
         least_loss=_mean(share, drawn, least_loss, every),
         named=_mean(share, drawn, named, every),
         right=_mean(share, drawn, right, named),
-        causes={cause: _fate(rows, cause) for cause in dict.fromkeys(cause for row in rows for cause in row.there)},
+        causes={cause: _fate(rows, cause) for cause in dict.fromkeys(cause for row in rows for cause in row.made)},
         longest_min=float(minutes.max()),
         followed=len(rows),
         drawn=float(share[drawn].sum()),
@@ -189,7 +189,7 @@ def _mean(share: Numbers, drawn: NDArray[np.bool_], values: Numbers, among: Numb
 
 
 def _fate(rows: list[_Row], cause: str) -> Fate:
-    shares = [row.share * row.there.get(cause, 0.0) for row in rows]
+    shares = [row.share * row.made.get(cause, 0.0) for row in rows]
     there = sum(shares)
     minutes = sum(share * row.minutes for share, row in zip(shares, rows, strict=True))
     named = sum(share for share, row in zip(shares, rows, strict=True) if cause in row.put_right)

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from triage.knowledge.models import Figure, Knowledge, Remedy
-from triage.reasoning.prices import Prices
+from triage.record.prices import Prices
 from triage.units import parse_quantity
 
 SECONDS_IN_HOUR = 3600.0

@@ -1,13 +1,15 @@
 """A grown route as a tree like those that people write, with a reason in plain words at each node."""
 
 from collections import Counter
+from collections.abc import Mapping
 
 from triage.knowledge.models import PULLEYS, Check, Knowledge, Node, Tree
+from triage.knowledge.precautions import NOT_DONE
+from triage.reasoning.evidence import Alternative
 from triage.reasoning.growing import Branch
-from triage.reasoning.looking_ahead import NOTHING_BITS
+from triage.reasoning.making import believed
 from triage.reasoning.rounding import even, recorded
-from triage.reasoning.searching import Search
-from triage.reasoning.sequencing import NOT_DONE, Position, end, entropy_bits, outlook
+from triage.reasoning.routing import Place, Planner
 
 MOST_ANSWERS = 5
 """A question with more answers would make one tree into as many; a tree that people read leaves it out."""
@@ -33,18 +35,16 @@ def left_out(knowledge: Knowledge, symptom: str) -> frozenset[str]:
     return frozenset(check.id for check in checks if check.way == "ask" and len(check.outcomes) > MOST_ANSWERS)
 
 
-def tree_of(knowledge: Knowledge, symptom: str, pulley: str, search: Search, grown: Branch) -> Tree:
+def tree_of(planner: Planner, grown: Branch) -> Tree:
     """Write a grown route down as the tree of its symptom; branches that come to the same are written once.
 
     Args:
-        knowledge: the words, and the authored tree whose name and phrases it keeps.
-        symptom: the complaint.
-        pulley: the specified pulley type for which it was grown.
-        search: the names behind the route's numbers.
+        planner: what planned it, with the authored tree whose name and phrases it keeps.
         grown: the route.
     """
-    authored = knowledge.trees[symptom]
-    writer = _Writer(knowledge, pulley, search)
+    knowledge = planner.knowledge
+    authored = knowledge.trees[planner.symptom]
+    writer = _Writer(planner)
     nodes = _from_the_top(writer.nodes, writer.write(grown))
     made = [node.check for node in nodes.values() if node.check]
     proving = [check for check in made if knowledge.checks[check].way != "ask"]
@@ -79,25 +79,27 @@ def _renamed(node: Node, order: dict[str, str]) -> Node:
 class _Writer:
     """Nodes by id, each content once."""
 
-    def __init__(self, knowledge: Knowledge, pulley: str, search: Search) -> None:
+    def __init__(self, planner: Planner) -> None:
         """Begin without a node."""
         self.nodes: dict[str, Node] = {}
-        self._knowledge = knowledge
-        self._pulley = pulley
-        self._search = search
+        self._planner = planner
+        self._knowledge = planner.knowledge
+        self._pulley = planner.pulley
         self._ids: dict[str, str] = {}
 
     def write(self, branch: Branch) -> str:
         """Write a branch and all that follows it; gives the id of its node."""
         if branch.check is None:
             return self._ended(branch)
-        check = self._knowledge.checks[self._search.checks[branch.check]]
+        check = self._knowledge.checks[branch.check]
         ways = {outcome: self.write(child) for outcome, child in branch.after.items()}
-        normal = self._search.outcomes[branch.check].index(check.normal(self._pulley))
         # What could not be done, or cannot be by the numbers, tells nothing: it goes on as where all is normal.
-        usual = ways.get(normal) or ways[max(branch.after, key=lambda outcome: even(branch.after[outcome].share))]
+        usual = (
+            ways.get(check.normal(self._pulley))
+            or ways[max(branch.after, key=lambda outcome: even(branch.after[outcome].share))]
+        )
         cannot = ways.get(NOT_DONE, usual)
-        told = {name: ways.get(outcome, cannot) for outcome, name in enumerate(self._search.outcomes[branch.check])}
+        told = {outcome.id: ways.get(outcome.id, cannot) for outcome in check.outcomes}
         node = Node(
             check=check.id,
             next=told,
@@ -124,35 +126,34 @@ class _Writer:
         return self._placed("by-pulley", Node.model_validate({"by_pulley": ends, "because": because}))
 
     def _end(self, branch: Branch, pulley: str) -> tuple[str, Node]:
-        best = self._search.ends[end(self._search.problem, branch.position).index]
-        if not best or not self._fits(best[0], pulley):
+        outlook = branch.outlook or self._planner.next(branch.place)[1]
+        named = [cause for cause in self._planner.named(outlook) if self._fits(cause, pulley)]
+        if not named:
             return "e-undecided", Node(end="undecided", because=self._nothing(branch, pulley))
-        first, *second = best
-        share = self._share(branch.position, first)
-        because = next(words for least, words in SURE if share >= least)
-        if second and self._fits(second[0], pulley):
+        shares = self._made(branch.place)
+        because = next(words for least, words in SURE if shares[named[0]] >= least)
+        second = [cause for cause in self._likeliest(shares, pulley) if cause != named[0] and shares[cause] >= NAMED]
+        if second:
             because += f" If the repair does not cure it, look next at: {self._cause(second[0])}."
-        return f"c-{first}", Node(conclude=(first,), because=because)
+        return f"c-{named[0]}", Node(conclude=tuple(named), because=because)
 
     def _nothing(self, branch: Branch, pulley: str) -> str:
         left = "no check is left that could carry one"
-        why = left if branch.grown else "few vehicles come here, so the tree was not grown further"
-        return f"Nothing found carries a conclusion, and {why}. {self._likely(branch.position, pulley)}"
+        why = left if branch.outlook else "few vehicles come here, so the tree was not grown further"
+        return f"Nothing found carries a conclusion, and {why}. {self._likely(branch.place, pulley)}"
 
     def _worth(self, branch: Branch, check: Check) -> str:
-        problem = self._search.problem
-        seen = outlook(problem, branch.position)
-        now = float(entropy_bits(problem.groups @ branch.position.weights))
-        if now - float(seen.bits[problem.columns(branch.check or 0)].sum()) < NOTHING_BITS:
+        best = branch.outlook.best if branch.outlook else None
+        if best is None or best.checks[0] != check.id:
             return "What follows needs it done first."
-        turned = float(problem.minutes[branch.position.standing, branch.check or 0]) > check.minutes
-        worth = "Best for its time, the way there counted." if turned else "Best for its time."
-        return f"{worth} {self._likely(branch.position, self._pulley)}"
+        worth = "Best for its time"
+        if len(best.checks) > 1:
+            worth += ", with what is made after it in the same stand"
+        return f"{worth}. {self._likely(branch.place, self._pulley)}"
 
-    def _likely(self, position: Position, pulley: str) -> str:
-        causes = sorted({cause for end in self._search.ends for cause in end if self._fits(cause, pulley)})
-        shares = {cause: self._share(position, cause) for cause in causes}
-        leading = sorted(shares, key=lambda cause: -shares[cause])[:MOST_NAMED]
+    def _likely(self, place: Place, pulley: str) -> str:
+        shares = self._made(place)
+        leading = self._likeliest(shares, pulley)[:MOST_NAMED]
         told = [self._cause(cause) for cause in leading if shares[cause] >= NAMED]
         return f"Likeliest so far: {'; '.join(told)}." if told else "No cause stands out so far."
 
@@ -160,8 +161,13 @@ class _Writer:
         only_for = self._knowledge.causes[cause].only_for
         return not only_for or pulley in only_for
 
-    def _share(self, position: Position, cause: str) -> float:
-        return recorded((position.weights * self._search.faults[:, self._search.causes.index(cause)]).sum())
+    def _likeliest(self, shares: Mapping[str, float], pulley: str) -> list[str]:
+        return sorted((cause for cause in shares if self._fits(cause, pulley)), key=lambda cause: -shares[cause])
+
+    def _made(self, place: Place) -> dict[str, float]:
+        stakes = self._planner.weigher.stakes
+        belief = believed(stakes.network, stakes.symptom, (Alternative(1.0, dict(place.known)),))
+        return {cause: recorded(probability) for cause, probability in belief.deciding.items()}
 
     def _cause(self, cause: str) -> str:
         return self._knowledge.causes[cause].name

@@ -10,7 +10,7 @@ Source: Díez 1993 (noisy-MAX) and Henrion 1989 (leak), both from memory.
 import itertools
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
 
@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from triage.knowledge.models import Knowledge, Sign
 from triage.knowledge.scales import BASE_RATES, STRENGTHS, Leak
+from triage.reasoning.keeping import kept
 
 Numbers = NDArray[np.float64]
 Shifts = Mapping[str, Mapping[str, float]]
@@ -40,6 +41,12 @@ class Network:
     causes: tuple[str, ...]
     base_rates: Numbers
     chances: Mapping[str, Numbers]
+
+    def with_rates(self, base_rates: Numbers) -> "Network":
+        """The same network where causes are as likely as this beforehand; what was laid out of it is kept."""
+        other = replace(self, base_rates=base_rates)
+        other.__dict__.update(stacked=self.stacked, places=self.places)
+        return other
 
     @cached_property
     def stacked(self) -> Numbers:
@@ -65,10 +72,15 @@ def network_of(knowledge: Knowledge, pulley: str, shifts: Shifts = NO_SHIFTS) ->
         pulley: the specified pulley type.
         shifts: what circumstances do to the odds of causes before anything is found.
     """
+    network: Network = kept(knowledge, ("network", pulley), lambda: _made(knowledge, pulley))
+    return network.with_rates(rates_of(knowledge, network.causes, shifts)) if shifts else network
+
+
+def _made(knowledge: Knowledge, pulley: str) -> Network:
     fitting = [cause for cause in knowledge.causes.values() if not cause.only_for or pulley in cause.only_for]
     causes = tuple(cause.id for cause in fitting)
     chances = {sign.id: _chances(sign, causes) for sign in knowledge.signs.values()}
-    return Network(causes, rates_of(knowledge, causes, shifts), chances)
+    return Network(causes, rates_of(knowledge, causes, NO_SHIFTS), chances)
 
 
 def rates_of(knowledge: Knowledge, causes: Sequence[str], shifts: Shifts) -> Numbers:

@@ -12,6 +12,10 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from triage.errors import TooManyAtOnceError
+
+MOST_NUMBERS = 4e6
+"""Numbers in the tables of one sum beyond which it is not begun: about 50 ms and 100 MB. Source: measured."""
 LARGE = 2e6
 """Numbers in all tables beyond which a better order is worth its search. Source: measured, common practice."""
 
@@ -35,12 +39,18 @@ def turns(producers: Mapping[str, frozenset[int]], pieces: int) -> list[Turn]:
 
     Returns:
         A turn for each cause that produces one of the signs.
+
+    Raises:
+        TooManyAtOnceError: the best order that was found still holds too much at once.
     """
     own = _bits(producers)
     order, numbers = _greedy(own, None, math.inf)
     if pieces * numbers > LARGE:
         for first in own:
             order, numbers = min((order, numbers), _greedy(own, first, numbers), key=lambda tried: tried[1])
+    if numbers > MOST_NUMBERS:
+        message = f"{len(producers)} abnormal results hang together here: too many to be weighed within a moment."
+        raise TooManyAtOnceError(message, "They are kept; what is likely is missing until fewer stand: path, amend.")
     return _turns(order, producers)
 
 

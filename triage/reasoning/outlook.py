@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from triage.knowledge.models import Knowledge
 from triage.reasoning.evidence import Found, meaning, together
+from triage.reasoning.making import believed
 from triage.reasoning.network import NO_SHIFTS, Shifts, network_of
-from triage.reasoning.posterior import posterior
 from triage.reasoning.ranking import pieces_of
 from triage.reasoning.rounding import recorded
 
@@ -20,8 +20,8 @@ class Prospect:
         chance: probability of it after everything that was found; where a check may have several outcomes at once, of
             this one alone [1].
         cause: the cause that would be likeliest, "" where the outcome cannot be.
-        before: probability of that cause now [1].
-        after: probability of that cause then [1].
+        before: probability that it made the complaint, now [1].
+        after: the same then [1].
     """
 
     outcome: str
@@ -55,17 +55,17 @@ def prospects(
     network = network_of(knowledge, pulley, shifts)
     others = [found for found in findings if found.check != check_id]
     so_far = together(pieces_of(knowledge, symptom, others, pulley).values())
-    now = posterior(network, so_far)
-    if not now.causes:
+    now = believed(network, symptom, so_far)
+    if not now.chance:
         return ()
     expected = []
     for outcome in knowledge.checks[check_id].outcomes:
         if outcome.says_nothing:
             continue
         more = meaning(knowledge, Found(check_id, (outcome.id,)), pulley)
-        then = posterior(network, together((so_far, more)))
-        after = {cause: recorded(probability) for cause, probability in then.causes.items()}
+        then = believed(network, symptom, together((so_far, more)))
+        after = {cause: recorded(probability) for cause, probability in then.deciding.items()}
         cause = max(after, key=after.__getitem__, default="")
-        before, chance = recorded(now.causes.get(cause, 0.0)), recorded(then.chance / now.chance)
+        before, chance = recorded(now.deciding.get(cause, 0.0)), recorded(then.chance / now.chance)
         expected.append(Prospect(outcome.id, chance, cause, before, after.get(cause, 0.0)))
     return tuple(expected)

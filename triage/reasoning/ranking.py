@@ -1,7 +1,8 @@
-"""Which causes are likely after the findings of a session, and which findings speak for and against each.
+"""Which causes are likely to have made the complaint after what was found, and what speaks for and against each.
 
-A factor says what one finding does to the odds of a cause, with everything else that was found as it is. Findings hang
-together, so the factors of a cause need not multiply to the whole.
+A factor says what one finding does to the odds that a cause made the complaint, with everything else that was found as
+it is. Findings hang together, so the factors of a cause need not multiply to the whole. The complaint itself is no
+reason: every figure takes it for granted. Without a complaint, causes are ranked by whether they are there.
 """
 
 import math
@@ -11,8 +12,8 @@ from dataclasses import dataclass, replace
 from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import BASE_RATES
 from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
+from triage.reasoning.making import Belief, believed
 from triage.reasoning.network import NO_SHIFTS, Shifts, network_of, rates_of
-from triage.reasoning.posterior import posterior
 from triage.reasoning.rounding import recorded, recorded_factor
 
 FAINT = 1.1
@@ -26,7 +27,7 @@ class Reason:
     """What one finding, or a circumstance of the vehicle, does to a cause.
 
     Args:
-        check: the check, or `COMPLAINT`.
+        check: the check; "" for a circumstance.
         factor: odds of the cause with the finding over its odds without; 0 where the finding rules it out [1].
         circumstance: what holds of the vehicle, in place of a check; "" for a finding.
     """
@@ -42,15 +43,30 @@ class Likely:
 
     Args:
         cause: its id.
-        probability: after everything that was found [1].
-        before: its base rate, before anything was known [1].
+        probability: that it made the complaint, after everything that was found; without one, that it is there [1].
+        present: that it is there, whether it made the complaint or not [1].
+        before: its base rate: that it is there, before anything was known [1].
         reasons: what each finding does, the strongest first, faint ones left out; empty where it was not asked for.
     """
 
     cause: str
     probability: float
+    present: float
     before: float
     reasons: tuple[Reason, ...] = ()
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """Every cause that a vehicle can have, the likeliest first; none where the findings contradict each other.
+
+    Args:
+        likely: the causes.
+        unlisted: probability that something made the complaint that is not listed; None without a complaint [1].
+    """
+
+    likely: tuple[Likely, ...]
+    unlisted: float | None
 
 
 def pieces_of(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str) -> dict[str, Evidence]:
@@ -61,8 +77,8 @@ def pieces_of(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pul
 
 def ranked(
     knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str, shifts: Shifts = NO_SHIFTS
-) -> tuple[Likely, ...]:
-    """Rank every cause that this vehicle can have, the likeliest first.
+) -> Ranking:
+    """Rank every cause that this vehicle can have.
 
     Args:
         knowledge: causes, signs and checks.
@@ -70,12 +86,9 @@ def ranked(
         findings: what was found; what could not be done counts for nothing.
         pulley: the specified pulley type.
         shifts: what circumstances do to the odds of causes before anything is found.
-
-    Returns:
-        The causes; none where the findings contradict each other.
     """
     evidence = together(pieces_of(knowledge, symptom, findings, pulley).values())
-    return _ranked(knowledge, posterior(network_of(knowledge, pulley, shifts), evidence).causes)
+    return _ranked(knowledge, believed(network_of(knowledge, pulley, shifts), symptom, evidence))
 
 
 def explained(
@@ -86,7 +99,7 @@ def explained(
     most: int,
     also: Collection[str] = (),
     shifts: Shifts = NO_SHIFTS,
-) -> tuple[Likely, ...]:
+) -> Ranking:
     """Rank the causes and say for the likeliest what each finding and each circumstance does to them.
 
     Args:
@@ -94,36 +107,40 @@ def explained(
         symptom: the complaint.
         findings: what was found.
         pulley: the specified pulley type.
-        most: how many causes to explain.
+        most: how many causes to explain; the others are left out.
         also: causes to explain wherever they stand.
         shifts: what circumstances do to the odds of causes before anything is found.
     """
     network = network_of(knowledge, pulley, shifts)
     pieces = pieces_of(knowledge, symptom, findings, pulley)
     evidence = together(pieces.values())
-    found = posterior(network, evidence).causes
-    likely = _ranked(knowledge, found)
-    top = [one for at, one in enumerate(likely) if at < most or one.cause in also]
-    without = {
-        Reason(check, 1.0): posterior(
-            network, together(piece for other, piece in pieces.items() if other != check)
-        ).causes
-        for check in (pieces if top else ())
-    }
+    belief = believed(network, symptom, evidence)
+    ranking = _ranked(knowledge, belief)
+    top = [one for at, one in enumerate(ranking.likely) if at < most or one.cause in also]
+    without: dict[Reason, Mapping[str, float]] = {}
+    for check in pieces if top else ():
+        if check != COMPLAINT:
+            rest = together(piece for other, piece in pieces.items() if other != check)
+            without[Reason(check, 1.0)] = believed(network, symptom, rest).deciding
     for circumstance in shifts if top else ():
         others = {other: factors for other, factors in shifts.items() if other != circumstance}
-        unshifted = replace(network, base_rates=rates_of(knowledge, network.causes, others))
-        causes = posterior(unshifted, evidence).causes
-        without[Reason(COMPLAINT, 1.0, circumstance)] = causes
-    return tuple(_with_reasons(one, found[one.cause], without) for one in top)
+        unshifted = network.with_rates(rates_of(knowledge, network.causes, others))
+        without[Reason("", 1.0, circumstance)] = believed(unshifted, symptom, evidence).deciding
+    return Ranking(tuple(_with_reasons(one, belief.deciding[one.cause], without) for one in top), ranking.unlisted)
 
 
-def _ranked(knowledge: Knowledge, found: Mapping[str, float]) -> tuple[Likely, ...]:
+def _ranked(knowledge: Knowledge, belief: Belief) -> Ranking:
     likely = [
-        Likely(cause, recorded(probability), BASE_RATES[knowledge.causes[cause].commonness])
-        for cause, probability in found.items()
+        Likely(
+            cause,
+            recorded(probability),
+            recorded(belief.present[cause]),
+            BASE_RATES[knowledge.causes[cause].commonness],
+        )
+        for cause, probability in belief.deciding.items()
     ]
-    return tuple(sorted(likely, key=lambda one: -one.probability))
+    unlisted = None if belief.unlisted is None else recorded(belief.unlisted)
+    return Ranking(tuple(sorted(likely, key=lambda one: -one.probability)), unlisted)
 
 
 def _with_reasons(likely: Likely, probability: float, without: Mapping[Reason, Mapping[str, float]]) -> Likely:

@@ -11,7 +11,7 @@ Source: Barlow & Hunter 1960 (age replacement); stepping back from the end is te
 import math
 from dataclasses import dataclass
 
-from triage.reasoning.wear import Life
+from triage.record.wear import Life
 
 HALVINGS = 80
 STEPS = 100
@@ -35,7 +35,7 @@ class Renewal:
     def rate(self, age: float) -> float:
         """Cost per unit of use when it is renewed at this age, or at failure before it.
 
-        >>> from triage.reasoning.wear import Uniform
+        >>> from triage.record.wear import Uniform
         >>> [round(Renewal(Uniform(longest=40e3), 100, 200).rate(age * 1e3), 4) for age in (10, 20, 30, 40)]
         [0.0143, 0.01, 0.0093, 0.01]
         """

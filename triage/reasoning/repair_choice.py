@@ -1,16 +1,16 @@
 """Which repair first, and what to renew with it: the knowledge, a session's figures and a shop's prices put together.
 
-Several faults can be there at once, but the order of tries takes one to be behind the complaint: the share of a cause
-is its probability over the sum of all. Which of several repairs that cannot be told apart comes first, and what pays to
-be renewed while labour is shared, is never more than money: what makes running unsafe is put right whatever it costs.
+What a repair cures is the probability that the complaint is gone after it: that nothing else made it. Which of several
+repairs that cannot be told apart comes first, and what pays to be renewed while labour is shared, is never more than
+money: what makes running unsafe is put right whatever it costs.
 """
 
 from triage.knowledge.models import Knowledge
 from triage.reasoning.costing import Costing
-from triage.reasoning.prices import NotWeighed, Prices, RepairChoice, Try
 from triage.reasoning.repair_order import Repair, cured_by
 from triage.reasoning.suspects import Suspects, Vehicle
 from triage.reasoning.visiting import Visiting
+from triage.record.prices import NotWeighed, Prices, RepairChoice, Try
 
 PLACES = 2
 
@@ -31,9 +31,7 @@ def repair_choice(knowledge: Knowledge, vehicle: Vehicle, prices: Prices) -> Rep
         hour_rate=prices.hour_rate,
         source=prices.source,
         kept_m=prices.kept_m,
-        tries=tuple(
-            _told(suspects, one, tries.chance(one.cures - cured_by(best[:place]))) for place, one in enumerate(best)
-        ),
+        tries=tuple(_told(suspects, one, tries.gain(one, cured_by(best[:place]))) for place, one in enumerate(best)),
         expected=round(tries.cost(best), PLACES),
         by_likelihood=round(tries.cost(tries.by_likelihood()), PLACES),
         visits=tuple(visiting.best()),

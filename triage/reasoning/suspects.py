@@ -1,6 +1,6 @@
 """Which repairs the likely causes ask for, what trying each costs, and what it would cure."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -11,7 +11,8 @@ from triage.reasoning.rounding import even
 
 LEAST_SHARE = 0.01
 """Repairs that would cure a smaller share are not weighed. Source: from-memory."""
-MOST_TRIES = 12
+MOST_TRIES = 8
+"""Every set of them is weighed. Source: common practice, two hundred sets at most."""
 MINUTES_IN_HOUR = 60.0
 
 
@@ -21,14 +22,16 @@ class Vehicle:
 
     Args:
         symptom: the complaint.
-        chances: probability of every cause that it can have [1].
+        causes: every cause that it can have.
+        gone: probability that the complaint is gone where these causes are out of the way [1].
         concluded: the causes that the tree stands by.
         made: checks that were made or could not be.
         driven_m: by part, how far it has been driven; parts of unknown age are missing.
     """
 
     symptom: str
-    chances: Mapping[str, float]
+    causes: tuple[str, ...]
+    gone: Callable[[Causes], float]
     concluded: Causes
     made: Collection[str]
     driven_m: Mapping[str, float]
@@ -42,28 +45,16 @@ class Suspects:
     vehicle: Vehicle
 
     @cached_property
-    def shares(self) -> dict[str, float]:
-        """Probability of each cause that it is the one behind the complaint [1].
-
-        Its own over the sum of all that can produce the complaint or that the tree stands by.
-        """
-        sign = self.costing.knowledge.signs.get(self.vehicle.symptom)
-        behind = {*(sign.produced_by if sign else self.vehicle.chances), *self.vehicle.concluded}
-        chances = {cause: one if cause in behind else 0.0 for cause, one in self.vehicle.chances.items()}
-        whole = sum(chances.values())
-        return {cause: chance / whole if whole else 0.0 for cause, chance in chances.items()}
-
-    @cached_property
     def own(self) -> dict[str, Causes]:
         """By remedy, the causes whose remedy it is; remedies for parts that this vehicle lacks are missing."""
         causes = self.costing.knowledge.causes
-        found = {one: frozenset(c for c in self.shares if causes[c].remedy == one) for one in self.remedies}
+        found = {one: frozenset(c for c in self.vehicle.causes if causes[c].remedy == one) for one in self.remedies}
         return {one: those for one, those in found.items() if those}
 
     @cached_property
     def cures(self) -> dict[str, Causes]:
         """By remedy, every cause that it puts right; only its own where no price tells a part from the whole."""
-        fitting, found = frozenset(self.shares), {}
+        fitting, found = frozenset(self.vehicle.causes), {}
         for one, own in self.own.items():
             whole = self.remedies[one].brings and self.costing.in_hours
             found[one] = own if whole else (own | {*self.remedies[one].also_cures}) & fitting
@@ -93,7 +84,7 @@ class Suspects:
         for one in map(self.remedies.__getitem__, self.weighed if tried else ()):
             repairs += [self._looked(one)] if self.look(one) else []
             repairs.append(Repair(one.id, self.costing.whole(one), 0.0, self.cures[one.id]))
-        return Tries(repairs[:MOST_TRIES], self.shares)
+        return Tries(repairs[:MOST_TRIES], self.vehicle.gone)
 
     @property
     def remedies(self) -> Mapping[str, Remedy]:
@@ -101,8 +92,8 @@ class Suspects:
         return self.costing.knowledge.remedies
 
     def share(self, causes: Causes) -> float:
-        """Probability that one of these is behind the complaint [1]."""
-        return sum(self.shares[cause] for cause in sorted(causes))
+        """Probability that the complaint is gone where these causes are out of the way [1]."""
+        return self.vehicle.gone(causes)
 
     def look(self, remedy: Remedy) -> str:
         """The check that can still tell whether it is this one; "" where there is none, or it was made already."""

@@ -6,10 +6,10 @@ from functools import cached_property
 
 from triage.knowledge.models import Remedy
 from triage.reasoning.costing import renewed
-from triage.reasoning.prices import VisitCost, WornPart
 from triage.reasoning.renewal import Renewal
 from triage.reasoning.suspects import Suspects
 from triage.reasoning.together import Visit, Work, visits
+from triage.record.prices import VisitCost, WornPart
 
 SUSPECT = 0.05
 """Share from which another repair may be done in the same visit, on suspicion. Source: from-memory."""

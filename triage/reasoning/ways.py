@@ -13,10 +13,11 @@ from dataclasses import dataclass, replace
 
 from triage.knowledge.models import Check, Knowledge, Node, Tree
 from triage.knowledge.walk import walk
-from triage.reasoning.belief import Belief, Likelihoods, Terms, terms_of
+from triage.reasoning.belief import Belief, Terms, terms_of
 from triage.reasoning.changeover import Arrived, Minutes, Standing, standing_after
-from triage.reasoning.evidence import complaint, leading
+from triage.reasoning.evidence import Alternative, Evidence, complaint, leading
 from triage.reasoning.network import Network
+from triage.reasoning.rows import Likelihoods
 
 Route = Callable[[Mapping[str, tuple[str, ...]]], Node]
 """From the findings so far to the next check, a conclusion or an end."""
@@ -35,7 +36,7 @@ class Way:
         minutes: change-over included [min].
         share: of all vehicles, those that it stands for [1].
         drawn: whether chance chose it, to stand for others too.
-        belief: what its findings say.
+        known: what the complaint and its findings say.
     """
 
     node: Node
@@ -43,7 +44,7 @@ class Way:
     minutes: float
     share: float
     drawn: bool
-    belief: Belief
+    known: Evidence
 
 
 @dataclass(frozen=True)
@@ -94,7 +95,7 @@ def ways(
         at = waiting.pop()
         node = route({check: (outcome,) for check, outcome in at.findings.items()})
         if node.check is None:
-            yield Way(node, at.findings, at.minutes, at.share, at.drawn, at.belief)
+            yield Way(node, at.findings, at.minutes, at.share, at.drawn, (Alternative(1.0, dict(at.belief.signs)),))
             continue
         check = knowledge.checks[node.check]
         if check.id not in answers:

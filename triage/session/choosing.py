@@ -28,7 +28,7 @@ def choice_of(knowledge: Knowledge, state: State) -> Choice:
     A running engine is forbidden by what closes it, and by a look that could not be made.
     """
     precautions = Precautions(knowledge, knowledge.trees[state.symptom], state.pulley)
-    made = {check: _first(knowledge, finding) for check, finding in state.known.items()}
+    made = first_outcomes(knowledge, state)
     kept_off = bool(interlocks.closing_check(knowledge, state) or unseen(knowledge, state))
     left = [
         check
@@ -37,6 +37,11 @@ def choice_of(knowledge: Knowledge, state: State) -> Choice:
     ]
     may = precautions.open_after(made)
     return Choice(tuple(check for check in left if check in may), tuple(check for check in left if check not in may))
+
+
+def first_outcomes(knowledge: Knowledge, state: State) -> dict[str, str]:
+    """The outcome of each check that a tree goes by."""
+    return {check: _first(knowledge, finding) for check, finding in state.known.items()}
 
 
 def _first(knowledge: Knowledge, finding: Finding) -> str:

@@ -1,17 +1,17 @@
 """What a person, or the clock, asks of a session. Each command carries its time and who gave it.
 
-Commands are in the imperative; what came of them are events, in the past tense (`triage.session.events`).
+Commands are in the imperative; what came of them are events, in the past tense (`triage.record.events`).
 """
 
 from dataclasses import dataclass, field
 from typing import Literal, TypedDict
 
-from triage.drive.layout import Layout
 from triage.knowledge.models import Interlocks, Knowledge
-from triage.reasoning.prices import Prices, RepairChoice
-from triage.reasoning.weights import Weights
-from triage.session.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
-from triage.session.layouts import DriveKnown
+from triage.record.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown
+from triage.record.prices import Prices, RepairChoice
+from triage.record.weights import Weights
 
 NO_READING = -1
 
@@ -369,6 +369,7 @@ class Advise(Command):
     meanwhile: tuple[CheckWorth, ...] = ()
     about: str = ""
     outlooks: tuple[Outlook, ...] = ()
+    unlisted: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

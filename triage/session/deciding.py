@@ -8,8 +8,8 @@ from collections.abc import Callable, Iterable
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session import interlocks
 from triage.session.evolving import fold
 from triage.session.rules import advising, confirming, driving, facts, finding, keeping, opening, repairing, routing

@@ -5,7 +5,8 @@ from dataclasses import replace
 from functools import reduce
 from typing import TypeVar, cast
 
-from triage.session import events as e
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.session.state import (
     Concluded,
     Condition,
@@ -19,7 +20,6 @@ from triage.session.state import (
     TorqueDone,
     UsedLayout,
 )
-from triage.session.steps import Step
 
 E = TypeVar("E", bound=e.Event)
 _NEWS = (
@@ -46,7 +46,8 @@ def evolve(state: State, event: e.Event) -> State:
     if event.boot != state.boot:
         state = _in_boot(state, event)
     after = _RULES[type(event)](state, event)
-    hot = after.condition.engine == "running" and after.condition.belt == "fitted"
+    # Until this event it may have run, although nothing was written meanwhile.
+    hot = any((one.engine, one.belt) == ("running", "fitted") for one in (state.condition, after.condition))
     return replace(
         after,
         last_ms=event.at_ms,
@@ -165,6 +166,9 @@ def _entered(state: State, event: e.StateEntered) -> State:
 
 @_on(e.InterlockLapsed)
 def _lapsed(state: State, event: e.InterlockLapsed) -> State:
+    if event.because == "clock-jumped":
+        # Nobody knows how long ago anything was said.
+        state = _ended(state)
     return replace(state, live=None, held="", prepared=None, ended=event.because)
 
 
@@ -379,6 +383,12 @@ def _closed(state: State, event: e.SessionClosed) -> State:
     return replace(state, stage="closed", closed=event.how, step=Step(kind="closed"))
 
 
+@_on(e.NotUnderstood)
+def _not_understood(state: State, _event: e.NotUnderstood) -> State:
+    return state
+
+
 @_on(e.StepOffered)
 def _step(state: State, event: e.StepOffered) -> State:
-    return replace(state, step=event.step)
+    # Whatever a trace says behind its end: nothing is asked in a session that was left or closed.
+    return state if state.paused or state.closed else replace(state, step=event.step)

@@ -8,8 +8,8 @@ from functools import cache
 from typing import Literal
 
 from triage.knowledge.models import Check, Knowledge, VehicleState
+from triage.record.events import JUMP_MS, Because, ClockShifted, Event, InterlockLapsed, RunEnded
 from triage.session.commands import Command, Tick
-from triage.session.events import JUMP_MS, Because, ClockShifted, Event, InterlockLapsed, RunEnded
 from triage.session.state import Finding, State
 from triage.units import parse_quantity
 
@@ -103,12 +103,13 @@ def must_be_switched_off(state: State) -> bool:
 
 
 def refusal_ends(knowledge: Knowledge, state: State, confirmation_id: str) -> bool:
-    """Whether a "no" ends what is live: a state that lists the thing, what went along, and any running engine."""
+    """Whether a "no" ends what is live: the thing is listed or said there, things went along, or the engine runs."""
     live = state.live
     if live is None:
         return False
-    listed = confirmation_id in (*knowledge.states[live.state].confirmations, *live.confirmed)
-    return (live.entered and listed) or bool(live.carried) or state.condition.engine == "running"
+    listed = live.entered and confirmation_id in knowledge.states[live.state].confirmations
+    said = confirmation_id in live.confirmed
+    return listed or said or bool(live.carried) or state.condition.engine == "running"
 
 
 def is_set_up(knowledge: Knowledge, state: State, check: Check) -> bool:

@@ -13,8 +13,8 @@ from triage.drive.formulas import FORMULAS, evaluate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Part, Reading, Way
 from triage.reasoning.conformity import judge, standard_uncertainty
+from triage.record.readings import Verdict
 from triage.session.commands import Typed
-from triage.session.readings import Verdict
 from triage.session.state import State
 from triage.units import parse_quantity, say_quantity
 

@@ -3,15 +3,15 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-from triage.drive.layout import Layout
-from triage.knowledge.models import Pulley
-from triage.reasoning.prices import Prices, RepairChoice
-from triage.reasoning.weights import Weights
-from triage.session.counsel import LikelyCause
-from triage.session.events import AdviceGiven, Because
-from triage.session.layouts import DriveKnown, MatchedRate
-from triage.session.readings import AccuracyUsed, Verdict
-from triage.session.steps import Step
+from triage.knowledge.models import PULLEY_TYPES, Pulley
+from triage.record.counsel import LikelyCause
+from triage.record.events import AdviceGiven, Because
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown, MatchedRate
+from triage.record.prices import Prices, RepairChoice
+from triage.record.readings import AccuracyUsed, Verdict
+from triage.record.steps import Step
+from triage.record.weights import Weights
 
 Stage = Literal["finding", "working", "proving", "closed"]
 FACTS = ("pulley", "odometer", "cylinders")
@@ -209,8 +209,7 @@ class State:
     def pulley(self) -> Pulley:
         """The specified pulley type as told, unknown until then."""
         told = self.facts.get("pulley")
-        kinds: tuple[Pulley, ...] = ("solid", "isolator", "one-way-clutch", "decoupler")
-        return next((kind for kind in kinds if kind == told), "unknown")
+        return next((kind for kind in PULLEY_TYPES if kind == told), "unknown")
 
     @property
     def known(self) -> dict[str, Finding]:

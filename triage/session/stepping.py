@@ -3,10 +3,10 @@
 from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
 from triage.knowledge.walk import Place, fits, walk
+from triage.record.steps import Step
 from triage.session import interlocks
 from triage.session.own_route import own_step
 from triage.session.state import FACTS, Finding, State
-from triage.session.steps import Step
 
 PROOF_ORDER = (interlocks.ANYWHERE, "isolated", "isolated-belt-off", "belt-off", "stopped", "running")
 """Proof goes from hands in the bay to the running engine; never without the belt."""
@@ -23,7 +23,7 @@ def next_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     first = _before_all(knowledge, state)
     if first:
         return first
-    if not state.gate:
+    if state.gate != "none":
         return Step(kind="gate")
     for fact in FACTS:
         if fact not in state.facts:

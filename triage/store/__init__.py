@@ -1,10 +1,13 @@
 """Traces on disk, and the shop file's place."""
 
 from triage.store.faults import FaultKind, TraceFault
-from triage.store.folders import Summary, data_folder, list_traces, shop_file_path
+from triage.store.folders import data_folder, kept_folder, shop_file_path
+from triage.store.glance import Summary
 from triage.store.head import Head
+from triage.store.knowledge import digest_of_knowledge
 from triage.store.lines import FORMAT_VERSION, Line
-from triage.store.traces import Trace, read_trace, verify_trace
+from triage.store.listing import list_traces
+from triage.store.traces import Trace, export_trace, read_trace, travelling, verify_trace
 from triage.store.writer import NameTaken, TraceWriter
 
 __all__ = [
@@ -18,8 +21,12 @@ __all__ = [
     "TraceFault",
     "TraceWriter",
     "data_folder",
+    "digest_of_knowledge",
+    "export_trace",
+    "kept_folder",
     "list_traces",
     "read_trace",
     "shop_file_path",
+    "travelling",
     "verify_trace",
 ]

@@ -97,6 +97,17 @@ def _refuse_odd(path: Path, status: os.stat_result) -> None:
         )
 
 
+def keep_private(handle: int) -> None:
+    """Let nobody but its owner read or write a file from here on, where it is our own and its disk knows owners."""
+    if sys.platform == "win32":
+        return
+    status = os.fstat(handle)
+    if status.st_uid == os.geteuid() and stat.S_IMODE(status.st_mode) != 0o600:
+        # Some disks, such as a USB stick's, keep no permissions and refuse to be asked.
+        with contextlib.suppress(OSError):
+            os.fchmod(handle, 0o600)
+
+
 def lock(handle: int) -> bool:
     """Keep other writers off a file until its handle is closed, even by the death of the process.
 
@@ -125,7 +136,8 @@ def read_up_to(handle: int, limit_bytes: int) -> bytes:
     """
     os.lseek(handle, 0, os.SEEK_SET)
     with open(handle, "rb", closefd=False) as file:
-        return file.read(limit_bytes + 1)
+        # Room for all that is asked for is taken at once, so no more is asked for than there is.
+        return file.read(min(os.fstat(handle).st_size, limit_bytes + 1))
 
 
 def write_all(handle: int, content: bytes) -> None:

@@ -10,7 +10,9 @@ from io import BytesIO
 from triage.store.chain import Chain, Record
 from triage.store.faults import FaultKind, LineError, TraceFault
 from triage.store.head import Head
+from triage.store.knowledge import digest_of_knowledge, named_in, parted
 from triage.store.lines import Line
+from triage.store.marks import broken_marks
 
 TRACE_LIMIT_BYTES = 256 * 1024 * 1024
 # A file that is no trace at all would otherwise be named line by line.
@@ -27,6 +29,8 @@ class Examination:
         torn: what stands after the last line end and is no line.
         ended: False if the last line, torn or whole, has no line end.
         faults: every fault, by line number.
+        size_bytes: of the trace alone, without what travels behind it.
+        knowledge: what travels behind it; None where nothing does.
     """
 
     lines: tuple[Line, ...]
@@ -34,6 +38,8 @@ class Examination:
     torn: bytes
     ended: bool
     faults: tuple[TraceFault, ...]
+    size_bytes: int = 0
+    knowledge: bytes | None = None
 
     @property
     def head(self) -> Head:
@@ -60,13 +66,24 @@ def examine(content: bytes) -> Examination:
     if len(content) > TRACE_LIMIT_BYTES:
         message = f"The file is larger than {TRACE_LIMIT_BYTES >> 20} MiB, which no trace is."
         return Examination((), (), b"", ended=True, faults=(TraceFault(0, FaultKind.TOO_LARGE, message),))
+    content, knowledge = parted(content)
     records, torn, ended = _records(content)
     chain = Chain(records)
     faults = chain.faults + list(_end_faults(chain.highest, torn, ended=ended))
     readable = [(record.content, record.digest) for record in records if isinstance(record.content, Line)]
-    return Examination(
-        tuple(line for line, _ in readable), tuple(digest for _, digest in readable), torn, ended, tuple(faults)
-    )
+    lines, digests = tuple(line for line, _ in readable), tuple(digest for _, digest in readable)
+    if not chain.faults:
+        faults = [*broken_marks(lines, digests), *faults]
+    faults += _knowledge_faults(lines, knowledge)
+    return Examination(lines, digests, torn, ended, tuple(faults), len(content), knowledge)
+
+
+def _knowledge_faults(lines: tuple[Line, ...], knowledge: bytes | None) -> Iterator[TraceFault]:
+    if knowledge is None or not lines:
+        return
+    if digest_of_knowledge(knowledge) != named_in(lines[0].data):
+        message = "The knowledge that travels behind the last line is not the one that line 1 names."
+        yield TraceFault(lines[-1].seq + 1, FaultKind.CHANGED, message)
 
 
 def compare_end(examination: Examination, head: Head) -> Iterator[TraceFault]:

@@ -12,7 +12,7 @@ class Head:
 
     Attributes:
         count: number of lines.
-        digest: hexadecimal SHA-256 of the last line; its first twelve digits where it came from `parse`.
+        digest: hexadecimal SHA-256 of the last line; its first twelve digits where only they were written down.
     """
 
     count: int
@@ -24,10 +24,10 @@ class Head:
 
     @classmethod
     def parse(cls, text: str) -> "Head":
-        """Read the short form back.
+        """Read the short form back, or the one with the whole digest.
 
         Args:
-            text: a count, a hyphen and twelve hexadecimal digits in either case.
+            text: a count, a hyphen and twelve or all 64 hexadecimal digits in either case.
 
         Raises:
             TriageError: the text is something else.
@@ -35,10 +35,10 @@ class Head:
         >>> Head.parse(' 42-00C0FFEE00AA ')
         Head(count=42, digest='00c0ffee00aa')
         """
-        match = re.fullmatch(r"([1-9][0-9]{0,8})-([0-9a-f]{12})", text.strip().lower())
+        match = re.fullmatch(r"([1-9][0-9]{0,8})-([0-9a-f]{12}|[0-9a-f]{64})", text.strip().lower())
         if match is None:
             raise TriageError(
-                f"{text[:40]!r} is not the mark of a trace's end.",
-                "A mark looks like 42-00c0ffee00aa: the number of lines, a hyphen, twelve digits or letters a to f.",
+                f"{text[:80]!r} is not the mark of a trace's end.",
+                "A mark looks like 42-00c0ffee00aa: lines, a hyphen, 12 or all 64 digits and letters a–f.",
             )
         return cls(int(match[1]), match[2])

@@ -3,6 +3,7 @@
 `docs/trace-format.md` is the specification; a stranger can check a trace from it without this program.
 """
 
+import contextlib
 import json
 import math
 import re
@@ -14,13 +15,16 @@ from typing import NoReturn
 from triage.store.faults import FaultKind, LineError
 from triage.store.instants import iso_ms, iso_text
 
-FORMAT_VERSION = 1
+FORMAT_VERSION = 2
 """The format that is written. The first line's data says it under `format`."""
+FORMATS = (1, 2)
+"""The formats that can be read."""
 LINE_LIMIT_BYTES = 8 * 1024 * 1024
 
 _KEYS = ("seq", "time", "who", "kind", "version", "data")
 _SEAL = re.compile(rb',"sha256":"([0-9a-f]{64})"\}\n\Z')
 _SEAL_BYTES = 78
+_KNOWLEDGE = b',"knowledge":{'
 
 
 @dataclass(frozen=True)
@@ -105,10 +109,28 @@ def decode(raw: bytes) -> Line:
     if not digest:
         raise _unreadable("does not end in its digest")
     line = _line(_parse(body))
-    if line.seq == 1 and repr(line.data.get("format")) != repr(FORMAT_VERSION):
+    if line.seq == 1 and repr(line.data.get("format")) not in map(repr, FORMATS):
         found = repr(line.data.get("format"))[:20]
-        raise LineError(FaultKind.FOREIGN_FORMAT, f"names trace format {found}; this program knows {FORMAT_VERSION}")
+        known = " and ".join(map(str, FORMATS))
+        raise LineError(FaultKind.FOREIGN_FORMAT, f"names trace format {found}; this program knows {known}")
     return line
+
+
+def opening_line(raw: bytes) -> Line:
+    """Read a trace's first line from its bytes but for the knowledge in it, which is nearly all of it.
+
+    Args:
+        raw: the line with its line end.
+
+    Raises:
+        LineError: as `decode`.
+    """
+    # Within a text a quote is escaped, so this can only be a key.
+    before, found, _ = raw.partition(_KNOWLEDGE)
+    if found and len(raw) <= LINE_LIMIT_BYTES:
+        with contextlib.suppress(LineError):
+            return decode(before + b"}" + raw[-_SEAL_BYTES:])
+    return decode(raw)
 
 
 def _line(members: object) -> Line:

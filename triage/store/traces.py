@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from triage.errors import TraceDamaged
-from triage.store.disk import open_regular, read_up_to, unavailable
+from triage.store.disk import flush, open_new, open_regular, read_up_to, unavailable, write_all
 from triage.store.examine import TRACE_LIMIT_BYTES, Examination, compare_end, examine
 from triage.store.faults import FaultKind, TraceFault
 from triage.store.head import Head
+from triage.store.knowledge import fetch_knowledge, named_in, travelling_line
 from triage.store.lines import Line
 
 _HINTS = {
@@ -29,12 +30,14 @@ class Trace:
         lines: every line, in order.
         head: where it ends.
         notices: sentences about a torn end; it was left in the file and is not among the lines.
+        knowledge: what its first line names, as stored; empty where the knowledge stands in the line itself.
     """
 
     path: Path
     lines: tuple[Line, ...]
     head: Head
     notices: tuple[str, ...]
+    knowledge: bytes = b""
 
 
 def read_trace(path: Path) -> Trace:
@@ -42,12 +45,73 @@ def read_trace(path: Path) -> Trace:
 
     Raises:
         TraceDamaged: a line is changed, missing, moved or unreadable, or the format is not known here.
+        KnowledgeMissing: the knowledge that it names is neither in it nor beside it.
         StoreUnavailable: the file cannot be read, or is no ordinary file.
     """
     examination = _examine_file(path)
     refuse_damage(path, examination)
     notices = tuple(fault.message for fault in examination.tear)
-    return Trace(path, examination.lines, examination.head, notices)
+    return Trace(path, examination.lines, examination.head, notices, knowledge_of_trace(path, examination))
+
+
+def knowledge_of_trace(path: Path, examination: Examination) -> bytes:
+    """The knowledge that the first line of a trace names: what travels with it, or lies beside it.
+
+    Raises:
+        KnowledgeMissing: neither does.
+    """
+    digest = named_in(examination.lines[0].data) if examination.lines else ""
+    if not digest:
+        return b""
+    return examination.knowledge or fetch_knowledge(path, digest)
+
+
+def travelling(path: Path) -> tuple[bytes, Head]:
+    """A trace as one file that can travel, with its knowledge behind it, and its end, which is the same.
+
+    Raises:
+        TraceDamaged: the trace does not hold together, or its knowledge is not beside it.
+        StoreUnavailable: it cannot be read.
+    """
+    with opened_to_read(path) as handle:
+        content = read_up_to(handle, TRACE_LIMIT_BYTES)
+    examination = examine(content)
+    refuse_damage(path, examination)
+    knowledge = knowledge_of_trace(path, examination)
+    whole = content[: examination.size_bytes - len(examination.torn)]
+    whole += b"" if whole.endswith(b"\n") else b"\n"
+    return whole + (travelling_line(knowledge) if knowledge else b""), examination.head
+
+
+def export_trace(path: Path, place: Path) -> Path:
+    """Write a trace as a file that can travel, where nothing is yet.
+
+    Args:
+        path: the trace.
+        place: a new file; or a folder, where the trace keeps its name.
+
+    Returns:
+        the file.
+
+    Raises:
+        TraceDamaged: the trace does not hold together, or its knowledge is not beside it.
+        StoreUnavailable: one of them cannot be read or written, or something of that name is there already.
+    """
+    content, _ = travelling(path)
+    place = place / path.name if place.is_dir() else place
+    try:
+        handle = open_new(place)
+        try:
+            write_all(handle, content)
+            flush(handle)
+        except BaseException:
+            place.unlink(missing_ok=True)
+            raise
+        finally:
+            os.close(handle)
+    except OSError as error:
+        raise unavailable(f"{place} cannot be written", error, "Name another file; nothing was lost.") from error
+    return place
 
 
 def verify_trace(path: Path, head: Head | None = None) -> list[TraceFault]:

@@ -4,7 +4,6 @@ import contextlib
 import os
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from triage.errors import NotSaved, StoreUnavailable
@@ -12,6 +11,7 @@ from triage.store.disk import (
     NO_LOCKS,
     flush,
     flush_folder,
+    keep_private,
     lock,
     make_folder,
     open_new,
@@ -24,21 +24,17 @@ from triage.store.examine import TRACE_LIMIT_BYTES, examine
 from triage.store.faults import LineError
 from triage.store.folders import SUFFIX
 from triage.store.head import Head
+from triage.store.knowledge import keep_knowledge
 from triage.store.lines import Line, encode
 from triage.store.torn import mend
-from triage.store.traces import refuse_damage
+from triage.store.traces import knowledge_of_trace, refuse_damage
+from triage.store.written import Written
 
 _NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9._-]{0,98}[A-Za-z0-9])?")
 # A trace must be able to travel to Windows, where these are devices.
 _DEVICE = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\..*)?", re.IGNORECASE)
 _LOOK = "Nothing was lost. Look at the folder, its permissions and the space on its disk."
 _TRY_AGAIN = "Put that right and give the answer again. Everything before it is saved."
-
-
-@dataclass(frozen=True)
-class _End:
-    head: Head
-    size_bytes: int
 
 
 class NameTaken(StoreUnavailable):
@@ -50,13 +46,16 @@ class TraceWriter:
 
     Attributes:
         path: the trace's file.
+        knowledge: what its first line names, as stored; empty where the knowledge stands in the line itself.
     """
 
-    def __init__(self, path: Path, handle: int, head: Head, size_bytes: int) -> None:
+    def __init__(self, path: Path, handle: int, head: Head, written: Written) -> None:
         """Take over a file that is open and locked; use `create` or `reopen`."""
         self.path = path
+        self.knowledge = b""
         self._handle = handle
-        self._end = _End(head, size_bytes)
+        self._head = head
+        self._written = written
         self._ragged = False
 
     @classmethod
@@ -72,7 +71,7 @@ class TraceWriter:
             StoreUnavailable: the name is not allowed, the folder cannot be written, or its disk keeps no locks.
         """
         path, handle = _begun(folder, name)
-        return cls(path, handle, Head(0, ""), 0)
+        return cls(path, handle, Head(0, ""), Written())
 
     @classmethod
     def reopen(cls, path: Path) -> "tuple[TraceWriter, tuple[Line, ...], tuple[str, ...]]":
@@ -85,7 +84,7 @@ class TraceWriter:
             the writer, every line so far, and what the user must be told.
 
         Raises:
-            TraceDamaged: the trace is damaged; nothing was changed.
+            TraceDamaged: the trace is damaged, or came without its knowledge; nothing was changed.
             StoreUnavailable: another writer has it, or it cannot be written.
         """
         with _explained(f"The trace {path.name} cannot be resumed"), contextlib.ExitStack() as undo:
@@ -95,14 +94,24 @@ class TraceWriter:
             content = read_up_to(handle, TRACE_LIMIT_BYTES)
             examination = examine(content)
             refuse_damage(path, examination)
-            size_bytes, notices = mend(path, handle, examination, len(content))
+            knowledge = knowledge_of_trace(path, examination)
+            if examination.knowledge is not None:
+                # First beside the trace, then cut off behind it: stopped in between, there are two and not none.
+                keep_knowledge(path.parent, knowledge)
+                os.ftruncate(handle, examination.size_bytes)
+                flush(handle)
+            size_bytes, notices = mend(path, handle, examination, examination.size_bytes)
+            keep_private(handle)
+            written = Written((content[: examination.size_bytes] + b"\n")[:size_bytes])
             undo.pop_all()
-        return cls(path, handle, examination.head, size_bytes), examination.lines, notices
+        writer = cls(path, handle, examination.head, written)
+        writer.knowledge = knowledge
+        return writer, examination.lines, notices
 
     @property
     def head(self) -> Head:
         """Where the trace ends now."""
-        return self._end.head
+        return self._head
 
     def append(self, lines: Sequence[Line]) -> None:
         """Save lines, all or none, and return when they are on the disk. The writer stays usable after a refusal.
@@ -114,13 +123,14 @@ class TraceWriter:
             StoreUnavailable: the disk is full or fails, a line holds what cannot be saved, or the file was altered.
             ValueError: a line's number does not follow.
         """
-        content, end = self._encoded(lines)
+        content, head = self._encoded(lines)
         self.expect_unaltered()
         try:
             for raw in content:
                 write_all(self._handle, raw)
             flush(self._handle)
-            self._end = end
+            self._written.grow(content)
+            self._head = head
         except OSError as error:
             self._cut_back()
             told = unavailable(f"The answer cannot be saved in {self.path.name}", error, _TRY_AGAIN)
@@ -128,6 +138,15 @@ class TraceWriter:
         except BaseException:
             self._cut_back()
             raise
+
+    def keep_knowledge(self, content: bytes) -> None:
+        """See that the knowledge of the session lies beside its trace, before the first line names it.
+
+        Raises:
+            StoreUnavailable: it cannot be written.
+        """
+        keep_knowledge(self.path.parent, content)
+        self.knowledge = content
 
     def copy_to(self, path: Path, lines: Sequence[Line]) -> "TraceWriter":
         """Write everything that was saved, and further lines behind it, as a new trace.
@@ -140,18 +159,19 @@ class TraceWriter:
             StoreUnavailable: it cannot be written there.
         """
         path, handle = _begun(path.parent, path.name.removesuffix(SUFFIX))
-        copy = TraceWriter(path, handle, self.head, self._end.size_bytes)
-        try:
-            with _explained(f"The copy {path} cannot be written"):
-                # The handle still reads a file that somebody has deleted.
-                write_all(handle, read_up_to(self._handle, TRACE_LIMIT_BYTES)[: self._end.size_bytes])
-                flush(handle)
+        # From memory: its own file may be gone, or altered.
+        content = self._written.content
+        with _explained(f"The copy {path} cannot be written"), contextlib.ExitStack() as undo:
+            undo.callback(path.unlink, missing_ok=True)
+            undo.callback(os.close, handle)
+            write_all(handle, content)
+            flush(handle)
+            copy = TraceWriter(path, handle, self.head, Written(content))
+            if self.knowledge:
+                copy.keep_knowledge(self.knowledge)
             if lines:
                 copy.append(lines)
-        except BaseException:
-            copy.close()
-            path.unlink(missing_ok=True)
-            raise
+            undo.pop_all()
         return copy
 
     def close(self) -> None:
@@ -166,23 +186,23 @@ class TraceWriter:
             with contextlib.suppress(OSError):
                 self.path.unlink()
 
-    def _encoded(self, lines: Sequence[Line]) -> tuple[list[bytes], _End]:
+    def _encoded(self, lines: Sequence[Line]) -> tuple[list[bytes], Head]:
         content = []
-        end = self._end
+        head = self._head
         for line in lines:
-            if line.seq != end.head.count + 1:
-                raise ValueError(f"line {line.seq} cannot follow line {end.head.count}")
+            if line.seq != head.count + 1:
+                raise ValueError(f"line {line.seq} cannot follow line {head.count}")
             try:
-                raw, digest = encode(line, end.head.digest)
+                raw, digest = encode(line, head.digest)
             except LineError as fault:
                 message = f"The answer cannot be saved: line {line.seq} {fault.reason}."
                 raise StoreUnavailable(message, "Say it in another way. Everything before it is saved.") from None
             content.append(raw)
-            end = _End(Head(line.seq, digest), end.size_bytes + len(raw))
-        if end.size_bytes > TRACE_LIMIT_BYTES:
+            head = Head(line.seq, digest)
+        if self._written.size_bytes + sum(map(len, content)) > TRACE_LIMIT_BYTES:
             message = f"{self.path.name} is full: a trace has at most {TRACE_LIMIT_BYTES >> 20} MiB."
             raise NotSaved(message, "Everything so far is saved. Go on in a new session.")
-        return content, end
+        return content, head
 
     def expect_unaltered(self) -> None:
         """Look whether the file is still the one that was written.
@@ -192,18 +212,23 @@ class TraceWriter:
         """
         if self._ragged:
             self._cut_back()
-        status = os.fstat(self._handle)
-        if self._ragged or status.st_size != self._end.size_bytes or not status.st_nlink:
+        if self._ragged or not self._stands():
             raise NotSaved(
                 f"The answer cannot be saved: {self.path.name} cannot be mended, or was altered or deleted meanwhile.",
                 "Every answer that was taken is still here, and can be saved in another place.",
             )
 
+    def _stands(self) -> bool:
+        try:
+            return self._written.stands_in(self._handle)
+        except OSError:
+            return False
+
     def _cut_back(self) -> None:
         # Until it has worked, nothing may be written behind the leftovers.
         self._ragged = True
         with contextlib.suppress(OSError):
-            os.ftruncate(self._handle, self._end.size_bytes)
+            os.ftruncate(self._handle, self._written.size_bytes)
             flush(self._handle)
             self._ragged = False
 

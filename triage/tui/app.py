@@ -1,6 +1,6 @@
-"""The app: paints at once, reads the knowledge in a worker, then hands over to the start screen."""
+"""The app: paints at once, hands over to the start screen, and loads behind it what takes time."""
 
-from collections.abc import Callable
+import asyncio
 
 from textual.app import App, ComposeResult
 from textual.binding import Binding
@@ -9,15 +9,19 @@ from textual.widgets import Static
 
 from triage.errors import TriageError
 from triage.tui.desk import Desk
+from triage.tui.once import Once
 from triage.tui.theme import WORKBENCH
+
+UNHURRIED_S = 5.0
+"""The unit library is loaded when the start screen has stood for a while: its half second falls into nobody's way."""
 
 
 class Welcome(Screen[None]):
-    """What is seen until the knowledge has been read."""
+    """What is seen until it is known which sessions are saved."""
 
     def compose(self) -> ComposeResult:
         """Lay one sentence out."""
-        yield Static("triage\n\nReading what the trade knows …", id="welcome", markup=False)
+        yield Static("triage\n\nReading the saved sessions …", id="welcome", markup=False)
 
 
 class TriageApp(App[str]):
@@ -43,24 +47,32 @@ class TriageApp(App[str]):
         return Welcome()
 
     def on_mount(self) -> None:
-        """Take our colours, and read the knowledge away from the screen."""
+        """Take our colours; everything else comes once they are on the screen."""
         self.register_theme(WORKBENCH)
         self.theme = WORKBENCH.name
-        self.run_worker(self._load, thread=True)
+        self.call_after_refresh(lambda: self.run_worker(self._load()))
 
-    def _load(self) -> None:
+    async def _load(self) -> None:
+        from triage.tui.start import StartScreen  # late, as all that the first paint does without
+
+        knowledge = Once(self._desk.load)
+        matcher = Once(lambda: self._desk.matcher(knowledge.get()))
+        start = StartScreen(self._desk, knowledge, matcher)
+        await start.read()
+        await self.push_screen(start)
         try:
-            knowledge = self._desk.load()
-            matcher = self._desk.matcher(knowledge)
+            await asyncio.to_thread(matcher.get)
+            await asyncio.to_thread(self._desk.load_rest)
         except TriageError as error:
-            self.call_from_thread(self._fail, error)
+            self._fail(error)
             return
-        from triage.tui.start import StartScreen  # the one late import: it brings everything that is slow to load
+        self.set_timer(UNHURRIED_S, lambda: self.run_worker(self._prove_units()))
 
-        self.call_from_thread(self._go_to, lambda: StartScreen(self._desk, knowledge, matcher))
-
-    def _go_to(self, screen: Callable[[], Screen[None]]) -> None:
-        self.push_screen(screen())
+    async def _prove_units(self) -> None:
+        try:
+            await asyncio.to_thread(self._desk.prove_units)
+        except TriageError as error:
+            self._fail(error)
 
     async def action_quit(self) -> None:
         """Stop; where a session is not saved, that is said first, and a copy offered."""

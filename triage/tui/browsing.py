@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from triage.knowledge.models import Knowledge, Node
-from triage.present.views import ENDS
+from triage.present.shapes import ENDS
 from triage.tui.page_screen import Page, Way
 
 MOST_HITS = 30

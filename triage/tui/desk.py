@@ -6,7 +6,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Opening, Replayed
+    from triage.app.job import Job, Replayed
+    from triage.app.opening import Opening
     from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Knowledge
 
@@ -32,6 +33,8 @@ class Desk:
 
     Args:
         load: reads what the trade knows; slow, called once, away from the screen.
+        load_rest: loads everything that a session needs; likewise.
+        prove_units: holds the table of units against the unit library; likewise, and last.
         begin: starts a session.
         resume: takes a session up again; also gives what a person should know about its trace.
         saved: the saved sessions, the last one first.
@@ -49,3 +52,5 @@ class Desk:
     replay: "Callable[[Path], Replayed]"
     shop: Callable[[], tuple[str, ...]]
     matcher: "Callable[[Knowledge], Matcher]"
+    load_rest: Callable[[], None]
+    prove_units: Callable[[], None]

@@ -6,9 +6,9 @@ hands in, and what lets an engine run takes a number and Enter: two different ke
 
 from triage.knowledge.models import Knowledge
 from triage.present.commands import word_for
-from triage.present.views import StepView
+from triage.present.shapes import StepView
+from triage.record.steps import Step
 from triage.session.state import State
-from triage.session.steps import Step
 from triage.tui.one_key import MOST
 
 LEADS_ON = ("held", "blocked")

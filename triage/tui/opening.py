@@ -1,15 +1,20 @@
 """What is asked before a session: which symptom, the complaint, which job, who."""
 
+from typing import TYPE_CHECKING
+
 from textual.binding import Binding
 
-from triage.app.job import Opening
+from triage.app.opening import Opening
 from triage.errors import TriageError
-from triage.knowledge.matching import Matcher
-from triage.knowledge.models import Knowledge
 from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
-from triage.present.views import Choice
+from triage.present.shapes import Choice
 from triage.tui.answer_line import AnswerLine
 from triage.tui.page_screen import Page, PageScreen, Way
+
+if TYPE_CHECKING:
+    from triage.knowledge.matching import Matcher
+    from triage.knowledge.models import Knowledge
+    from triage.tui.once import Once
 
 _QUESTIONS = (
     ("words", "The complaint in the customer's own words", "Enter alone leaves it open"),
@@ -31,7 +36,7 @@ class OpeningScreen(PageScreen[Opening | None]):
         "Then come the job's reference and your name. The session is saved from its first answer on.",
     )
 
-    def __init__(self, knowledge: Knowledge, matcher: Matcher) -> None:
+    def __init__(self, knowledge: "Knowledge", matcher: "Once[Matcher]") -> None:
         """Begin with the symptom."""
         super().__init__()
         self._knowledge = knowledge
@@ -87,7 +92,7 @@ class OpeningScreen(PageScreen[Opening | None]):
 
     def _propose(self, words: str) -> None:
         try:
-            matches = self._matcher.match(words)
+            matches = self._matcher.get().match(words)
         except TriageError as error:
             self.say(f"{error.message} {error.hint}".strip())
             return

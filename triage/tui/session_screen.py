@@ -16,7 +16,8 @@ from triage.present.page import said_lines
 from triage.present.pages import PAGES
 from triage.present.read_first import MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
 from triage.present.saving import trouble_words
-from triage.present.views import NOT_REVIEWED, StepView, step_view
+from triage.present.shapes import NOT_REVIEWED, StepView
+from triage.present.views import step_view
 from triage.tui.answer_line import AnswerLine
 from triage.tui.browser import Browser
 from triage.tui.conversation import Conversation

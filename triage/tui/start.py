@@ -1,27 +1,29 @@
 """The start: a new session, unfinished and saved ones, demos, trees, the shop file."""
 
+import asyncio
 from collections.abc import Callable
 from functools import partial
+from typing import TYPE_CHECKING
 
-from triage.app.job import Job, Opening
 from triage.errors import TriageError
-from triage.knowledge.matching import Matcher
-from triage.knowledge.models import Knowledge
 from triage.present.commands import word_for
-from triage.present.page import page_of
-from triage.present.playing import scenes
-from triage.present.views import NOT_REVIEWED
-from triage.present.without_session import WITHOUT_SESSION
-from triage.tui.browser import Browser
+from triage.present.shapes import NOT_REVIEWED
+from triage.tui import later
 from triage.tui.desk import Desk, Saved
 from triage.tui.opening import OpeningScreen
 from triage.tui.page_screen import Page, PageScreen, Way
-from triage.tui.reader import Player, Reader
-from triage.tui.session_screen import SessionScreen
+from triage.tui.reader import Reader
 from triage.tui.timing import TapAlong
-from triage.tui.working import Working
+
+if TYPE_CHECKING:
+    from triage.app.job import Job
+    from triage.app.opening import Opening
+    from triage.knowledge.matching import Matcher
+    from triage.knowledge.models import Knowledge
+    from triage.tui.once import Once
 
 Action = Callable[[], object]
+TITLE = "triage · accessory belt drives"
 KEYS = 'Press a number · "drive" · "tool" · "help" · "leave" stops'
 MOST_LISTED = 3
 """Unfinished sessions on the start page, so that one key reaches everything on it; the list of saved ones has all."""
@@ -37,27 +39,54 @@ class StartScreen(PageScreen[None]):
         "Nor do two words: drive shows what a layout comes to, tool works out a torque, an angle, slip or tension.",
     )
 
-    def __init__(self, desk: Desk, knowledge: Knowledge, matcher: Matcher) -> None:
+    def __init__(self, desk: Desk, knowledge: "Once[Knowledge]", matcher: "Once[Matcher]") -> None:
         """Show the start.
 
         Args:
             desk: every way out of the face.
-            knowledge: what the trade knows.
-            matcher: finds symptoms by free words.
+            knowledge: what the trade knows; still being read, perhaps.
+            matcher: finds symptoms by free words; likewise.
         """
         super().__init__()
         self._desk = desk
         self._knowledge = knowledge
         self._matcher = matcher
         self._page: Page[Action] = Page("")
-        self._words: dict[str, Action] = {word: partial(self._work, word) for word in WITHOUT_SESSION}
+        self._saved: tuple[Saved, ...] = ()
+        self._trouble = ""
+        self._covered = False
+
+    async def read(self) -> None:
+        """Read which sessions are saved, away from the screen."""
+        self._saved, self._trouble = (), ""
+        try:
+            self._saved = await asyncio.to_thread(self._desk.saved)
+        except TriageError as error:
+            self._trouble = str(error)
 
     def on_mount(self) -> None:
         """Show the first page."""
         self._home()
 
     def on_screen_resume(self) -> None:
-        """Read the sessions anew whenever this screen comes back."""
+        """Read the sessions anew whenever this screen comes back; the first time they were read before it."""
+        if self._covered:
+            self._covered = False
+            self._come_back()
+        else:
+            super().on_screen_resume()
+
+    def on_screen_suspend(self) -> None:
+        """Know that something lay over this screen."""
+        self._covered = True
+
+    def _come_back(self) -> None:
+        # Until the list is there no number stands for anything, so that none is taken for one of the new list.
+        self._put(Page(TITLE, ("Reading the saved sessions …",), (), KEYS))
+        self.run_worker(self._read_anew(), exclusive=True)
+
+    async def _read_anew(self) -> None:
+        await self.read()
         self._home()
 
     def take(self, typed: str) -> None:
@@ -66,15 +95,17 @@ class StartScreen(PageScreen[None]):
             self.app.exit()
             return
         word = word_for(typed)
-        action = self._page.way(typed) or self._words.get(typed.lower())
+        action = self._page.way(typed)
+        if action is None and typed.isalpha() and later.is_work(typed.lower()):
+            action = partial(self._work, typed.lower())
         if action is None and word:
             self.say(f'"{word.name}" answers in a session: begin one, or go on with one.')
             return
-        if action is None and typed:
+        if action is None and typed and self._page.ways:
             self.say(f'Type a number from 1 to {len(self._page.ways)}, or "leave".')
             return
         try:
-            (action or self._home)()
+            (action or self._come_back)()
         except TriageError as error:
             self.say(str(error))
 
@@ -83,49 +114,45 @@ class StartScreen(PageScreen[None]):
         self.show(page)
 
     def _home(self) -> None:
-        try:
-            saved = self._desk.saved()
-        except TriageError as error:
-            saved = ()
-            self.say(str(error))
-        unfinished = [one for one in saved if one.open][:MOST_LISTED]
+        unfinished = [one for one in self._saved if one.open][:MOST_LISTED]
         ways: list[Way[Action]] = [
             Way("New session", self._new),
             *(Way(f"Go on: {one.words}", partial(self._resume, one)) for one in unfinished),
-            Way("Saved sessions: read one, or go on with it", partial(self._list, saved)),
+            Way("Saved sessions: read one, or go on with it", self._list),
             Way("Demo: a saved session played step by step", self._demos),
-            Way("Trees: walk and search without a vehicle", partial(self.app.push_screen, Browser(self._knowledge))),
+            Way("Trees: walk and search without a vehicle", self._trees),
             Way("Tap along: the rate of a chirp or of a mark on the belt", self._tap),
             Way("Shop file: instruments and reviewer", self._shop),
         ]
         lines = (NOT_REVIEWED, "", "What is to be done?")
-        self._put(Page("triage · accessory belt drives", lines, tuple(ways), KEYS))
+        self._put(Page(TITLE, lines, tuple(ways), KEYS))
+        self.say(self._trouble)
 
     def _new(self) -> None:
-        self.app.push_screen(OpeningScreen(self._knowledge, self._matcher), self._opened)
+        self.app.push_screen(OpeningScreen(self._knowledge.get(), self._matcher), self._opened)
 
-    def _opened(self, opening: Opening | None) -> None:
+    def _opened(self, opening: "Opening | None") -> None:
         if opening:
-            self._enter(lambda: (self._desk.begin(self._knowledge, opening), ()))
+            self._enter(lambda: (self._desk.begin(self._knowledge.get(), opening), ()))
 
     def _resume(self, saved: Saved) -> None:
         self._enter(lambda: self._desk.resume(saved.path))
 
-    def _enter(self, take_up: Callable[[], tuple[Job, tuple[str, ...]]]) -> None:
+    def _enter(self, take_up: "Callable[[], tuple[Job, tuple[str, ...]]]") -> None:
         try:
             job, notices = take_up()
         except TriageError as error:
             self.say(str(error))
             return
-        self.app.push_screen(SessionScreen(job, notices), self._left)
+        self.app.push_screen(later.session(job, notices), self._left)
 
     def _left(self, then: str | None) -> None:
         if then:
             self.app.exit(then)
 
-    def _list(self, saved: tuple[Saved, ...]) -> None:
-        ways = tuple(Way(one.words, partial(self._one, one)) for one in saved)
-        lines = ("Saved sessions, the last one first",) if saved else ("No session is saved yet.",)
+    def _list(self) -> None:
+        ways = tuple(Way(one.words, partial(self._one, one)) for one in self._saved)
+        lines = ("Saved sessions, the last one first",) if self._saved else ("No session is saved yet.",)
         self._put(Page("Saved sessions", lines, ways, "Number: open it · Enter alone: back"))
 
     def _one(self, saved: Saved) -> None:
@@ -136,9 +163,7 @@ class StartScreen(PageScreen[None]):
         self._put(Page("Saved sessions", (saved.words,), ways, "Press a number · Enter alone: back"))
 
     def _read(self, saved: Saved) -> None:
-        knowledge, events, head, notices = self._desk.replay(saved.path)
-        lines = tuple(page_of(knowledge, events, str(head), notices).splitlines())
-        self.app.push_screen(Reader(saved.path.stem, lambda _: lines))
+        self.app.push_screen(later.reader(saved.path.stem, self._desk.replay(saved.path)))
 
     def _demos(self) -> None:
         demos = self._desk.demos()
@@ -147,14 +172,16 @@ class StartScreen(PageScreen[None]):
         self._put(Page("Demo", lines, ways, "Number: play it · Enter alone: back"))
 
     def _play(self, name: str, number: int) -> None:
-        knowledge, events, _, _ = self._desk.replay(self._desk.demos()[number])
-        self.app.push_screen(Player(name, partial(scenes, knowledge, events)))
+        self.app.push_screen(later.player(name, self._desk.replay(self._desk.demos()[number])))
+
+    def _trees(self) -> None:
+        self.app.push_screen(later.browser(self._knowledge.get()))
 
     def _tap(self) -> None:
         self.app.push_screen(TapAlong(), lambda rate: self.say(f"Tapped: {rate}" if rate else ""))
 
     def _work(self, word: str) -> None:
-        self.app.push_screen(Working(word, partial(WITHOUT_SESSION[word], self._knowledge)))
+        self.app.push_screen(later.working(word, self._knowledge.get()))
 
     def _shop(self) -> None:
         lines = self._desk.shop()

@@ -7,8 +7,8 @@ from types import MappingProxyType
 from typing import Any, Final, Literal
 
 from triage.present.read_first import ENDS_A_RUN
+from triage.present.shapes import StepView
 from triage.present.text import NARROWEST, view_lines, wrapped
-from triage.present.views import StepView
 from triage.tui.guard import FEWEST_COLUMNS
 from triage.tui.marked import numbered
 

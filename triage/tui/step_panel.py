@@ -11,8 +11,8 @@ from textual.css.query import NoMatches
 from textual.errors import NoWidget
 
 from triage.present.cleaning import clean_line
+from triage.present.shapes import StepView
 from triage.present.text import wrapped
-from triage.present.views import StepView
 from triage.tui.marked import Marked, Numbers
 from triage.tui.one_key import now_s
 from triage.tui.step_layout import BESIDE_COLUMNS, Asked, Laid, lay, small_rows, too_small

@@ -9,10 +9,10 @@ import pytest
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Figure, Knowledge
+from triage.record.events import Event
 from triage.session import commands as c
 from triage.session.audit import objections
 from triage.session.deciding import decide, under_rules
-from triage.session.events import Event
 from triage.session.evolving import fold
 from triage.session.state import State
 

@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.audit import objections
-from triage.session.steps import Step
 
 Edit = Callable[[Any], Any]
 MINUTE_MS = 60_000

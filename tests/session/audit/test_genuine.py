@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from whole_lines import whole_lines
 
 from triage.app.cases import read_cases, walk_case
 from triage.app.shop import Shop, accuracies
@@ -13,7 +14,6 @@ from triage.app.tracing import to_events
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.session.audit import objections
-from triage.store import read_trace
 
 OLD = Path(__file__).parents[2] / "app" / "traces"
 SAVED = [*sorted(demos_folder().glob("*.jsonl")), *sorted(OLD.glob("*.jsonl"))]
@@ -22,7 +22,7 @@ CASES = sorted((trees_folder() / "cases").glob("*.yaml"))
 
 @pytest.mark.parametrize("trace", SAVED, ids=lambda trace: trace.stem)
 def test_demos_and_traces_of_older_releases_pass(trace: Path) -> None:
-    assert list(objections(to_events(read_trace(trace).lines))) == []
+    assert list(objections(to_events(whole_lines(trace)))) == []
 
 
 @pytest.mark.parametrize("file", CASES, ids=lambda file: file.stem)

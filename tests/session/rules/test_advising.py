@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from triage.record.counsel import LikelyCause, Reason, UnlikelyCause
 from triage.session import commands as c
-from triage.session.counsel import LikelyCause, Reason, UnlikelyCause
 
 LIKELY = (LikelyCause(cause="no-such-cause", probability=0.8, before=0.1, reasons=(Reason(check="", factor=4.0),)),)
 

@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 
 
 def test_an_answer_is_one_of_the_outcomes_of_the_check_on_screen(listening: Any) -> None:

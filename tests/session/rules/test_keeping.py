@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 
 
 def test_a_note_is_kept_and_changes_nothing_else(listening: Any) -> None:

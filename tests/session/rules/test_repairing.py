@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 
 TORQUE = {"torque": "pulley-nut", "value_nm": 88.0, "text": "88 N·m", "wrench": "big one", "reference": "sheet 12"}
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 from functools import cache, cached_property
 
 from triage.knowledge.models import Check, Knowledge
-from triage.session import events as e
-from triage.session.steps import Step
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.units import parse_quantity
 
 FIRST_RULES = 1

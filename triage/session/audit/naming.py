@@ -3,9 +3,9 @@
 from collections.abc import Collection, Iterator
 
 from triage.knowledge.models import PULLEYS, Knowledge
-from triage.session import events as e
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.session.state import FACTS
-from triage.session.steps import Step
 
 Named = tuple[str, str, Collection[str]]
 """What kind of thing, its id, and the ids that there are; an empty id names nothing."""

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Iterator
 
-from triage.session import events as e
+from triage.record import events as e
+from triage.record.steps import Step
 from triage.session.audit.ledger import FIRST_RULES, Ledger, lasts_ms
 from triage.session.audit.standing import AT_THE_VEHICLE, unfounded
-from triage.session.steps import Step
 
 ANSWERING: dict[type[e.Event], tuple[tuple[str, ...], tuple[str, ...]]] = {
     e.GateAnswered: (("gate",), ()),

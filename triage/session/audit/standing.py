@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from triage.knowledge.models import Check
+from triage.record.steps import Step
 from triage.session.audit.ledger import FIRST_RULES, Ledger
 from triage.session.audit.naming import ANYWHERE, IN_HAND
 from triage.session.state import FACTS
-from triage.session.steps import Step
 
 AT_THE_VEHICLE = ("check", "set-up", "run-ready", "run", "part", "torque")
 """Steps that need the vehicle state that they name."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
-from triage.session import events as e
+from triage.record import events as e
 
 EARLIEST_MS = round(datetime(2000, 1, 1, tzinfo=UTC).timestamp() * 1000)
 END_MS = round(datetime(2101, 1, 1, tzinfo=UTC).timestamp() * 1000)

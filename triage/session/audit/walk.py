@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from triage.session import events as e
+from triage.record import events as e
 from triage.session.audit.ledger import ENDING, Ledger, lasts_ms
 from triage.session.audit.naming import Names
 from triage.session.audit.order import answers, misplaced

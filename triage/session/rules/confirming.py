@@ -4,8 +4,8 @@ from typing import Literal
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge, VehicleState
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session import interlocks
 from triage.session.evolving import fold
 from triage.session.rules.asking import expect_step, words

@@ -5,9 +5,9 @@ import math
 from triage.drive.rates import match_rate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
+from triage.record.layouts import DriveKnown, MatchedRate
 from triage.session import commands as c
-from triage.session import events as e
-from triage.session.layouts import DriveKnown, MatchedRate
 from triage.session.rules.asking import words
 from triage.session.state import State
 

@@ -3,15 +3,14 @@
 import math
 
 from triage.errors import CommandRefused
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import PULLEY_TYPES, Knowledge
 from triage.knowledge.walk import fits
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.evolving import evolve
 from triage.session.rules.finding import corrected
 from triage.session.state import FACTS, State
 
-PULLEY_TYPES = ("solid", "isolator", "one-way-clutch", "decoupler")
 MOST_CYLINDERS = 16
 """More than this and it was mistyped. From memory."""
 FARTHEST_M = 5e9

@@ -4,10 +4,10 @@ from dataclasses import asdict
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge
+from triage.record import events as e
+from triage.record.readings import TypedPart
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.judging import judged, way_of
-from triage.session.readings import TypedPart
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
 

@@ -6,8 +6,8 @@ from typing import Literal
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session import interlocks
 from triage.session.evolving import evolve
 from triage.session.judging import limits_of

@@ -2,9 +2,9 @@
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
+from triage.record.readings import AccuracyUsed
 from triage.session import commands as c
-from triage.session import events as e
-from triage.session.readings import AccuracyUsed
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
 

@@ -5,8 +5,8 @@ import math
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.knowledge.walk import fits
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.rules.asking import expect_step, words
 from triage.session.rules.finding import corrected
 from triage.session.state import State

@@ -2,8 +2,8 @@
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
+from triage.record import events as e
 from triage.session import commands as c
-from triage.session import events as e
 from triage.session.choosing import choice_of
 from triage.session.state import State
 

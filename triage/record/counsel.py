@@ -1,0 +1,64 @@
+"""What the reasoning makes of the findings, as an event records it in rounded figures."""
+
+from triage.documents import Model
+
+
+class Reason(Model):
+    """What one finding does to the odds of a cause: `check` is "" for the complaint, `factor` 0 where it rules out.
+
+    `circumstance` is what holds of the vehicle and stands in place of a check.
+    """
+
+    check: str
+    factor: float
+    circumstance: str = ""
+
+
+class LikelyCause(Model):
+    """How likely a cause is to have made the complaint after the findings, and what each of them does.
+
+    `present` is how likely it is to be there; None in traces from before the two were told apart, whose `probability`
+    is that. Without a complaint they are the same. `before` is how likely it was there before anything was known.
+    """
+
+    cause: str
+    probability: float
+    before: float
+    present: float | None = None
+    reasons: tuple[Reason, ...] = ()
+
+
+class UnlikelyCause(Model):
+    """A cause that the findings leave hardly any room for, and what speaks most against it."""
+
+    cause: str
+    probability: float
+    before: float
+    against: Reason
+
+
+class Outlook(Model):
+    """What one outcome of a check would do: how probable it is, and the cause that would then be the likeliest.
+
+    `cause` is "" where the outcome cannot be.
+    """
+
+    outcome: str
+    chance: float
+    cause: str
+    before: float
+    after: float
+
+
+class CheckWorth(Model):
+    """What a check is worth: what the best end costs less after it, minutes with change-over, what it tells.
+
+    `gain_bits` adds up over the causes. `with_checks` are those that are made after it in the same stand, where it is
+    weighed with them.
+    """
+
+    check: str
+    saves_min: float
+    minutes: float
+    gain_bits: float
+    with_checks: tuple[str, ...] = ()

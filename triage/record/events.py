@@ -1,0 +1,441 @@
+"""What happened in a session, past tense, never changed. A trace is a list of these.
+
+Everything that was computed (verdicts, the next step) stands in an event as rounded figures, so that replay reads and
+computes nothing.
+"""
+
+from typing import Literal
+
+from triage.knowledge.models import Interlocks, Knowledge
+from triage.record.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
+from triage.record.event import Event as Event
+from triage.record.layout import Layout
+from triage.record.layouts import DriveKnown, MatchedRate
+from triage.record.prices import Prices, RepairChoice
+from triage.record.readings import AccuracyUsed, TypedPart, Verdict
+from triage.record.steps import Step
+from triage.record.weights import Weights
+
+
+class SessionStarted(Event):
+    """A session was opened; the knowledge it uses travels here."""
+
+    kind = "session-started"
+    format: Literal[1, 2] = 2
+    """Version of the trace format; from 2 on the knowledge is stored apart, and the line names its digest."""
+    rules: int = 1
+    """Version of the safety rules under which the session was begun."""
+    symptom: str
+    job: str
+    words: str
+    accuracies: dict[str, AccuracyUsed]
+    reviewer: str
+    prices: Prices = Prices()
+    weights: Weights = Weights()
+    knowledge: Knowledge
+
+
+class GateAnswered(Event):
+    """The first question was answered."""
+
+    kind = "gate-answered"
+    answer: str
+
+
+class FactTold(Event):
+    """A fact of the vehicle was told, or said to be unknown."""
+
+    kind = "fact-told"
+    fact: str
+    value: str | float | None
+
+
+class FactCorrected(Event):
+    """A fact of the vehicle was put right; `repairing` where a repair was begun before, which stands as it was."""
+
+    kind = "fact-corrected"
+    fact: str
+    value: str | float | None
+    before: str | float | None
+    repairing: bool
+
+
+class ThingConfirmed(Event):
+    """One thing of an interlock was confirmed."""
+
+    kind = "thing-confirmed"
+    state: str
+    confirmation: str
+    name: str
+
+
+class ThingsCarried(Event):
+    """What was confirmed for the state before goes along into this one; `since` is when each was confirmed."""
+
+    kind = "things-carried"
+    state: str
+    since: dict[str, int]
+
+    @property
+    def carried(self) -> tuple[str, ...]:
+        """Every confirmation that it names."""
+        return tuple(self.since)
+
+
+class ThingRefused(Event):
+    """One thing of an interlock was said not to be so."""
+
+    kind = "thing-refused"
+    state: str
+    confirmation: str
+    reason: str
+
+
+class HeldTriedAgain(Event):
+    """A refused interlock was taken up again."""
+
+    kind = "held-tried-again"
+
+
+class StateEntered(Event):
+    """Every confirmation stands: the vehicle is in this state."""
+
+    kind = "state-entered"
+    state: str
+    engine: str
+    belt: str
+    battery: str
+
+
+Because = Literal[
+    "aged",
+    "paused",
+    "corrected",
+    "clock-jumped",
+    "handed-over",
+    "run-over",
+    "refused",
+    "not-saved",
+    "switched-off",
+]
+
+
+class InterlockLapsed(Event):
+    """Confirmations no longer hold and must be given again."""
+
+    kind = "interlock-lapsed"
+    state: str
+    because: Because
+
+
+class SetUpFinished(Event):
+    """A check with the engine running was set up by hand, in the state `state`, to be made in `running`."""
+
+    kind = "set-up-finished"
+    check: str
+    state: str
+    running: str
+
+
+class RunStarted(Event):
+    """The engine was started for a run with a time limit."""
+
+    kind = "run-started"
+    state: str
+    until_ms: int
+
+
+class RunEnded(Event):
+    """A run was over."""
+
+    kind = "run-ended"
+    because: Literal["switched-off", "time-limit", "interrupted"]
+
+
+class EngineOff(Event):
+    """The engine was said to be off and all to be still, outside of a timed run."""
+
+    kind = "engine-off"
+
+
+class ClockShifted(Event):
+    """The wall clock moved against the clock that only goes forward, by so much since the last event [ms]."""
+
+    kind = "clock-shifted"
+    by_ms: int
+
+
+class CheckAnswered(Event):
+    """A check had an outcome."""
+
+    kind = "check-answered"
+    check: str
+    outcomes: tuple[str, ...]
+    proving: bool
+
+
+class ReadingTaken(Event):
+    """A check had a reading, which was judged; `way` names another way than the reading's own."""
+
+    kind = "reading-taken"
+    check: str
+    way: str = ""
+    parts: tuple[TypedPart, ...]
+    verdict: Verdict
+    outcome: str
+    attempt: int
+    proving: bool
+
+
+class CheckNotDone(Event):
+    """A check could not be done."""
+
+    kind = "check-not-done"
+    check: str
+    reason: str
+    proving: bool
+
+
+class FindingTakenBack(Event):
+    """A finding was taken back."""
+
+    kind = "finding-taken-back"
+    check: str
+
+
+class NoteAdded(Event):
+    """A remark was written down."""
+
+    kind = "note-added"
+    text: str
+
+
+class MakerFigureEntered(Event):
+    """The vehicle maker's figure was entered and is used from here on."""
+
+    kind = "maker-figure-entered"
+    figure: str
+    value: float
+    text: str
+    reference: str
+
+
+class LayoutUsed(Event):
+    """The layout of this vehicle's drive was taken, with what it comes to in rounded figures."""
+
+    kind = "layout-used"
+    name: str
+    layout: Layout
+    known: DriveKnown
+
+
+class RateMatched(Event):
+    """A counted repeat was compared with what comes round in the drive."""
+
+    kind = "rate-matched"
+    match: MatchedRate
+
+
+class SessionPaused(Event):
+    """The vehicle was left."""
+
+    kind = "session-paused"
+
+
+class SessionResumed(Event):
+    """The vehicle was taken up again."""
+
+    kind = "session-resumed"
+
+
+class RulesInstalled(Event):
+    """The session goes on under the interlocks of the program that took it up, not under those that it brought."""
+
+    kind = "rules-installed"
+    rules: int
+    interlocks: Interlocks
+
+
+class SessionHandedOver(Event):
+    """A named colleague has the session now; count and digest of the trace until here."""
+
+    kind = "session-handed-over"
+    to: str
+    head: str
+
+
+class ConclusionReached(Event):
+    """The tree came to causes, or to an end without one."""
+
+    kind = "conclusion-reached"
+    node: str
+    causes: tuple[str, ...]
+    end: str
+    path: tuple[str, ...]
+    close_calls: tuple[str, ...]
+
+
+class OwnRouteTaken(Event):
+    """The session leaves the tree for a check of its own choice.
+
+    Figures are expected ones: what the check takes with the way there, and what going on saves over ending here.
+    """
+
+    kind = "own-route-taken"
+    check: str
+    minutes: float
+    saves_min: float
+
+
+class OwnRouteEnded(Event):
+    """No further check pays on the session's own route: the cause that its findings carry, or none."""
+
+    kind = "own-route-ended"
+    causes: tuple[str, ...]
+    path: tuple[str, ...]
+    close_calls: tuple[str, ...]
+
+
+class AdviceGiven(Event):
+    """What the findings so far make likely, the likeliest first, the causes of a conclusion included.
+
+    No cause where the findings contradict each other. `checks` are those worth most for their minutes, of those that
+    may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
+    traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
+    `unlikely` are other causes that the findings rule out, or nearly; `meanwhile` the checks that pay while the vehicle
+    is taken apart for the remedy. `outlooks` are what the outcomes of the check `about` would do. `unlisted` is how
+    likely something made the complaint that is not listed; None without one, and in older traces.
+    """
+
+    kind = "advice-given"
+    likely: tuple[LikelyCause, ...]
+    checks: tuple[CheckWorth, ...] = ()
+    pays: bool | None = None
+    stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
+    asked: Literal["", "likely", "worth", "tell"] = ""
+    unlikely: tuple[UnlikelyCause, ...] = ()
+    meanwhile: tuple[CheckWorth, ...] = ()
+    about: str = ""
+    outlooks: tuple[Outlook, ...] = ()
+    unlisted: float | None = None
+
+    @property
+    def causes(self) -> tuple[str, ...]:
+        """Every cause that it names."""
+        named = (one.cause for one in self.outlooks if one.cause)
+        return (*(one.cause for one in self.likely), *(one.cause for one in self.unlikely), *named)
+
+    @property
+    def check(self) -> tuple[str, ...]:
+        """Every check that it names."""
+        reasons = [reason for one in self.likely for reason in one.reasons]
+        reasons += [one.against for one in self.unlikely]
+        weighed = (one.check for one in (*self.checks, *self.meanwhile))
+        about = (self.about,) if self.about else ()
+        return (*about, *weighed, *(reason.check for reason in reasons if reason.check))
+
+
+class CostsWeighed(Event):
+    """Which repairs pay after the findings behind a conclusion, with the prices of the session."""
+
+    kind = "costs-weighed"
+    choice: RepairChoice
+
+    @property
+    def remedies(self) -> tuple[str, ...]:
+        """Every remedy that it names."""
+        visited = (one for visit in self.choice.visits for one in visit.remedies)
+        tried = (one.remedy for one in self.choice.tries)
+        return (*visited, *tried, *(one.remedy for one in self.choice.not_weighed))
+
+    @property
+    def check(self) -> tuple[str, ...]:
+        """Every check that it names."""
+        return tuple(one.look for one in self.choice.tries)
+
+
+class RenewalTold(Event):
+    """A part was said to have been renewed before, at this odometer; None where it was not after all."""
+
+    kind = "renewal-told"
+    part: str
+    odometer_m: float | None
+
+
+class RemedyBegun(Event):
+    """The remedy was taken on."""
+
+    kind = "remedy-begun"
+    remedies: tuple[str, ...]
+
+
+class FaultPutRight(Event):
+    """Something that kept the engine from running was put right; its check is made again."""
+
+    kind = "fault-put-right"
+    check: str
+    done: str
+
+
+class PartRecorded(Event):
+    """What was really done with one part."""
+
+    kind = "part-recorded"
+    part: str
+    done: str
+    note: str
+
+
+class TorqueRecorded(Event):
+    """How one fastener was really tightened."""
+
+    kind = "torque-recorded"
+    torque: str
+    value_nm: float | None
+    text: str
+    wrench: str
+    reference: str
+
+
+class WorkFinished(Event):
+    """Everything of the remedy is recorded; the proof begins."""
+
+    kind = "work-finished"
+
+
+class NotCured(Event):
+    """The complaint is still there; the search goes on. `stale` findings were about parts that are renewed now."""
+
+    kind = "not-cured"
+    stale: tuple[str, ...]
+
+
+class SessionClosed(Event):
+    """The session ended."""
+
+    kind = "session-closed"
+    how: Literal["signed-off", "without-repair", "turned-away"]
+    reason: str
+    not_proved: tuple[str, ...]
+    head: str
+
+
+class StepOffered(Event):
+    """What the session asked for next."""
+
+    kind = "step-offered"
+    step: Step
+
+
+class NotUnderstood(Event):
+    """Something happened that this program knows nothing of: a newer one wrote it. It is never written."""
+
+    kind = "not-understood"
+    what: str
+    of_version: int
+
+
+JUMP_MS = 60_000
+"""A wall clock that moved by more ends every confirmation. From memory: no computer's clock is put right by so much."""
+
+KINDS: dict[str, type[Event]] = {event.kind: event for event in Event.__subclasses__() if event is not NotUnderstood}

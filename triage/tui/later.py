@@ -1,0 +1,71 @@
+"""Screens whose parts are slow to load. They are loaded in the background once the start screen stands, or when opened.
+
+The one place of late imports in this face: whatever the start screen imports by itself is paid for before it is seen.
+"""
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from triage.app.job import Job, Replayed
+    from triage.knowledge.models import Knowledge
+    from triage.tui.browser import Browser
+    from triage.tui.reader import Player, Reader
+    from triage.tui.session_screen import SessionScreen
+    from triage.tui.working import Working
+
+
+def load() -> None:
+    """Load what all of them need."""
+    import triage.present.page
+    import triage.present.playing
+    import triage.present.without_session
+    import triage.tui.browser
+    import triage.tui.session_screen
+    import triage.tui.working  # noqa: F401 - to have it
+
+
+def session(job: "Job", notices: tuple[str, ...]) -> "SessionScreen":
+    """The screen of a session; `notices` is what to say about its trace."""
+    from triage.tui.session_screen import SessionScreen
+
+    return SessionScreen(job, notices)
+
+
+def browser(knowledge: "Knowledge") -> "Browser":
+    """The screen that walks the trees."""
+    from triage.tui.browser import Browser
+
+    return Browser(knowledge)
+
+
+def reader(name: str, saved: "Replayed") -> "Reader":
+    """A saved session as a page."""
+    from triage.present.page import page_of
+    from triage.tui.reader import Reader
+
+    lines = tuple(page_of(saved.knowledge, saved.events, str(saved.head), saved.notices).splitlines())
+    return Reader(name, lambda _: lines)
+
+
+def player(name: str, saved: "Replayed") -> "Player":
+    """A saved session step by step."""
+    from triage.present.playing import scenes
+    from triage.tui.reader import Player
+
+    return Player(name, partial(scenes, saved.knowledge, saved.events))
+
+
+def is_work(word: str) -> bool:
+    """Whether a word works something out without a session."""
+    from triage.present.without_session import WITHOUT_SESSION
+
+    return word in WITHOUT_SESSION
+
+
+def working(word: str, knowledge: "Knowledge") -> "Working":
+    """The screen that works out what such a word stands for."""
+    from triage.present.without_session import WITHOUT_SESSION
+    from triage.tui.working import Working
+
+    return Working(word, partial(WITHOUT_SESSION[word], knowledge))
