@@ -169,10 +169,10 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         ask = "Switch off now. Engine off, key out, everything still?"
         if state.ended in ("", "run-over"):
             return StepView("TIME IS UP", ask, choices=OFF)
-        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
+        return _off_view(knowledge, state, ask)
     if step.kind == "switch-off":
         ask = "Switch the engine off now. Is it off, and everything still?"
-        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
+        return _off_view(knowledge, state, ask)
     target = knowledge.states[step.state]
     if step.kind == "held":
         return _held_view(knowledge, state, step)
@@ -191,6 +191,11 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     )
 
 
+def _off_view(knowledge: Knowledge, state: State, ask: str) -> StepView:
+    return StepView("SWITCH OFF", ask, lines=(why_off(knowledge, state),), warnings=(NOBODY_IN,), choices=OFF)
+
+
+NOBODY_IN = "Nobody goes in until all is still."
 OFF = (Choice("still", "Off, and all is still"),)
 YES_NO = (Choice("so", "Yes, it is so"), Choice("not-so", "No"))
 NAME_OR_NO = ('Answer with a name, or "no".',)

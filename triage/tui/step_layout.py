@@ -25,6 +25,8 @@ TITLE_COLUMNS = 4
 MOST_TOLD = 3
 """Rows under the answers for what came of the last line."""
 READ_ON = "  … read on: PgDn PgUp"
+LEAST_READ = 3
+"""Rows that what scrolls must keep, that it goes on included, for hazards to stay in view below it."""
 AIRY = 2
 """Answers stand apart by an empty row where the step then still takes no more than one in this many rows."""
 _ONLY_READ: dict[str, Any] = {"ask": "", "choices": (), "warnings": ()}
@@ -153,7 +155,7 @@ def _laid(asked: Asked, width: int, most: int) -> Laid:
     pinned = [*hazards, *asking, *told]
     if len(reading) + len(pinned) > most:
         reading = asked.reading(width - BAR_COLUMNS)
-    if len(pinned) + bool(reading) > most:
+    if len(pinned) + min(len(reading), LEAST_READ) > most:
         hazards = asked.hazards(width - BAR_COLUMNS)
         reading, pinned = [*hazards, *reading], [*asking, *told]
     if not fits and len(pinned) >= most:
