@@ -82,7 +82,9 @@ def sealed(path: Path, lines: list[Line]) -> Path:
     digest = ""
     with path.open("wb") as file:
         for number, line in enumerate(lines, 1):
-            data = {**line.data, "head": ""} if line.data.get("head") else line.data
+            data = {**line.data, "head": ""} if line.data.get("head") else {**line.data}
+            # Without it nothing is a trace at all.
+            data |= {"format": 1} if number == 1 else {}
             raw, digest = encode(replace(line, seq=number, data=data), digest)
             file.write(raw)
     return path
