@@ -1,12 +1,17 @@
 """Replay: the events alone make the same state, on any machine."""
 
+import random
+from collections.abc import Sequence, Sized
 from typing import Any
 
 import pytest
 
+from triage.knowledge.models import Knowledge
 from triage.record import events as e
 from triage.session import commands as c
 from triage.session.evolving import _RULES, fold
+from triage.session.interlocks import closing_check
+from triage.session.state import State
 
 
 def whole(buzz: Any) -> Any:
@@ -51,3 +56,42 @@ def test_a_hand_made_session_is_seen_by_the_watcher_as_sound(buzz: Any, walking:
         watcher.see(event)
         if event.kind == "step-offered":
             watcher.look()
+
+
+def closed_by(small: Knowledge, told: Sequence[e.CheckAnswered]) -> str:
+    """The check that keeps the engine off, by everything that was ever told."""
+    latest: dict[str, bool] = {}
+    for event in told:
+        for outcome in small.checks[event.check].outcomes:
+            if outcome.id in event.outcomes and not outcome.says_nothing:
+                latest[event.check] = bool(outcome.closes_running)
+    return next((check for check, closes in latest.items() if closes), "")
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_what_keeps_the_engine_off_is_the_same_as_by_every_finding_ever_told(small: Knowledge, seed: int) -> None:
+    rng = random.Random(seed)
+    told: list[e.CheckAnswered] = []
+    state = State()
+    for at_ms in range(200):
+        check = small.checks[rng.choice(["belt-look", "leak-look", "heard"])]
+        outcomes = (rng.choice(check.outcomes).id,) if rng.random() < 0.9 else ()
+        stamp = {"at_ms": at_ms, "who": "Kim", "clock_ms": at_ms, "boot": 1}
+        told.append(e.CheckAnswered(**stamp, check=check.id, outcomes=outcomes, proving=False))
+        state = fold(told[-1:], state)
+        assert closing_check(small, state) == closed_by(small, told)
+
+
+def test_what_a_state_keeps_does_not_grow_with_the_length_of_a_session() -> None:
+    stamp = {"at_ms": 1, "who": "Kim", "clock_ms": 1, "boot": 1}
+    found = [
+        e.CheckAnswered(**stamp, check="belt-look", outcomes=(outcome,), proving=False)
+        for outcome in ("sound", "torn", "cannot-tell")
+    ]
+    back = e.FindingTakenBack(**stamp, check="belt-look")
+    remark = e.NoteAdded(**stamp, text="it ticks")
+    long = [event for one in found for event in (one, remark, back)] * 50
+    state = fold(long)
+    assert len(state.told) == 2 * len(found)
+    sizes = [len(value) for value in vars(state).values() if isinstance(value, Sized)]
+    assert max(sizes) < 10, "something grows with every event"

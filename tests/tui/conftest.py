@@ -11,14 +11,14 @@ from textual import events
 from textual.app import App
 
 from triage.app.cases import Case, next_command, read_cases
-from triage.app.job import Job, Opening, replay, resume, start
+from triage.app.job import Job, Opening, resume, start
 from triage.app.reading import read_sound_part
 from triage.app.shop import Shop, accuracies
 from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.words import load_words
-from triage.record.events import Event
+from triage.record.events import Event, NoteAdded
 from triage.record.steps import Step
 from triage.session import commands as c
 from triage.store import TraceWriter, list_traces
@@ -94,6 +94,11 @@ class Bench:
     @property
     def job(self) -> Job:
         return self.jobs[-1]
+
+    @property
+    def notes(self) -> list[str]:
+        """The remarks of the session that was begun last."""
+        return [event.text for event in self.job.events if isinstance(event, NoteAdded)]
 
     def burst(self, app: App, *lines: str) -> None:
         """Put lines in at once, as a terminal does with type-ahead."""

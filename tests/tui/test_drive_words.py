@@ -85,9 +85,9 @@ async def test_a_rate_tapped_during_another_question_answers_it_not(bench: Any) 
         await bench.settle(pilot)
         await tap(bench, pilot, 0.25)
         assert "Tapped: 4.00" in bench.painted(pilot.app)
-        assert not bench.job.state.notes
+        assert not bench.notes
         await bench.type(pilot, "it ticks")
-        assert [text for _, _, text in bench.job.state.notes] == ["it ticks"]
+        assert bench.notes == ["it ticks"]
 
 
 async def test_a_tapped_rate_without_a_layout_is_said_and_changes_nothing(bench: Any) -> None:

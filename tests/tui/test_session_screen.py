@@ -152,7 +152,7 @@ async def test_a_burst_of_type_ahead_says_exactly_what_was_typed(bench: Any) -> 
         bench.burst(pilot.app, "4", "95000 km", "4", "note", "first remark", "note", "second remark", "1")
         for _ in range(10):
             await bench.settle(pilot)
-        assert [text for _, _, text in bench.job.state.notes] == ["first remark", "second remark"]
+        assert bench.notes == ["first remark", "second remark"]
         assert bench.job.state.facts == {"pulley": "decoupler", "odometer": 95_000_000.0, "cylinders": 4.0}
         assert bench.job.state.findings["complaint-heard"].outcomes == ("heard-now",)
 
@@ -301,7 +301,7 @@ async def test_a_word_said_by_its_key_answers_no_question_that_is_open(bench: An
         assert isinstance(pilot.app.screen, Reader)
         await bench.type(pilot, "")
         await bench.type(pilot, "it ticks")
-        assert [text for _, _, text in bench.job.state.notes] == ["it ticks"]
+        assert bench.notes == ["it ticks"]
 
 
 async def test_enter_on_an_empty_line_says_and_changes_nothing(bench: Any) -> None:

@@ -232,10 +232,17 @@ def _found(state: State, finding: Finding, *, proving: bool) -> State:
     firsts = {check: first for check, first in state.first_readings.items() if check != finding.check}
     waiting = tuple(check for check in state.put_right if check != finding.check)
     run = "" if state.run == "result" and state.run_check == finding.check else state.run
-    state = replace(state, first_readings=firsts, put_right=waiting, run=run, told=(*state.told, finding))
+    state = replace(state, first_readings=firsts, put_right=waiting, run=run, told=_told(state.told, finding))
     if proving:
         return replace(state, after={**state.after, finding.check: finding})
     return replace(state, findings={**state.findings, finding.check: finding}, concluded=None)
+
+
+def _told(told: tuple[Finding, ...], finding: Finding) -> tuple[Finding, ...]:
+    """Of each answer to a check the first time and the last: a session may be long, and its checks are few."""
+    same = [one for one in told if (one.check, one.outcomes) == (finding.check, finding.outcomes)]
+    between = same[1:]
+    return (*(one for one in told if all(one is not other for other in between)), finding)
 
 
 @_on(e.FindingTakenBack)
@@ -244,18 +251,16 @@ def _taken_back(state: State, event: e.FindingTakenBack) -> State:
 
 
 def _without(state: State, check: str) -> State:
-    gone = tuple(finding for finding in (state.findings.get(check), state.after.get(check)) if finding)
     if state.stage == "proving":
-        after = {key: finding for key, finding in state.after.items() if key != check}
-        return replace(state, after=after, earlier=(*state.earlier, *gone[-1:]))
+        return replace(state, after={key: finding for key, finding in state.after.items() if key != check})
     findings = {key: finding for key, finding in state.findings.items() if key != check}
     firsts = {key: first for key, first in state.first_readings.items() if key != check}
-    return replace(state, findings=findings, first_readings=firsts, earlier=(*state.earlier, *gone))
+    return replace(state, findings=findings, first_readings=firsts)
 
 
 @_on(e.NoteAdded)
-def _note(state: State, event: e.NoteAdded) -> State:
-    return replace(state, notes=(*state.notes, (event.at_ms, event.who, event.text)))
+def _note(state: State, _event: e.NoteAdded) -> State:
+    return state
 
 
 @_on(e.MakerFigureEntered)
@@ -340,9 +345,7 @@ def _remedy(state: State, event: e.RemedyBegun) -> State:
 
 @_on(e.FaultPutRight)
 def _put_right(state: State, event: e.FaultPutRight) -> State:
-    waiting = (*state.put_right, event.check)
-    note = (event.at_ms, event.who, f"Put right ({event.check}): {event.done}")
-    return replace(_without(state, event.check), put_right=waiting, notes=(*state.notes, note))
+    return replace(_without(state, event.check), put_right=(*state.put_right, event.check))
 
 
 @_on(e.PartRecorded)
@@ -364,13 +367,11 @@ def _work_finished(state: State, _event: e.WorkFinished) -> State:
 @_on(e.NotCured)
 def _not_cured(state: State, event: e.NotCured) -> State:
     kept = {check: finding for check, finding in state.known.items() if check not in event.stale}
-    gone = tuple(state.findings[check] for check in event.stale if check in state.findings)
     return replace(
         state,
         stage="finding",
         findings=kept,
         after={},
-        earlier=(*state.earlier, *gone),
         concluded=None,
         own=(),
         remedies=(),

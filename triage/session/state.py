@@ -136,8 +136,9 @@ class TorqueDone:
 class State:
     """Everything a session knows about itself.
 
-    `told` keeps every finding in the order of telling, also those that were replaced or taken back. `approached` are
-    the vehicle states whose interlock was begun since the last one was entered: the vehicle may be half way there.
+    `told` keeps findings in the order of telling, those that were replaced or taken back too: of each answer to a check
+    the first time and the last. `approached` are the vehicle states whose interlock was begun since the last one was
+    entered: the vehicle may be half way there.
     `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of, `enough` whether
     it said that checks pay no more.
     `ever` is what was confirmed since the vehicle was last taken up, in whatever state; `denied` what was last said not
@@ -168,7 +169,6 @@ class State:
     layout: UsedLayout | None = None
     findings: dict[str, Finding] = field(default_factory=dict)
     after: dict[str, Finding] = field(default_factory=dict)
-    earlier: tuple[Finding, ...] = ()
     told: tuple[Finding, ...] = ()
     first_readings: dict[str, Finding] = field(default_factory=dict)
     live: Live | None = None
@@ -199,7 +199,6 @@ class State:
     parts_done: tuple[PartDone, ...] = ()
     torques_done: tuple[TorqueDone, ...] = ()
     put_right: tuple[str, ...] = ()
-    notes: tuple[tuple[int, str, str], ...] = ()
     rounds: int = 1
     paused: bool = False
     closed: str = ""

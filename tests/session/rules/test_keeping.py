@@ -11,7 +11,8 @@ from triage.session import commands as c
 def test_a_note_is_kept_and_changes_nothing_else(listening: Any) -> None:
     step = listening.step
     listening.play(c.Note, text=" smells of coolant ")
-    assert listening.state.notes == ((listening.now_ms, "Kim", "smells of coolant"),)
+    (note,) = listening.happened(e.NoteAdded)
+    assert (note.at_ms, note.who, note.text) == (listening.now_ms, "Kim", "smells of coolant")
     assert listening.step == step
     assert "note is empty" in listening.refuses(c.Note, text=" ")
     assert "too long" in listening.refuses(c.Note, text="x" * 2001)
