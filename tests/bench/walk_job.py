@@ -101,7 +101,7 @@ class JobSession:
     def __init__(self, knowledge: Knowledge, symptom: str, setting: float = 0.0) -> None:
         self.folder = Path(tempfile.mkdtemp(prefix="walk-"))
         self.rng = random.Random(f"{symptom} {setting}")
-        self.disk, self.gone, self.copies = Disk(), False, 0
+        self.disk, self.lost, self.copies = Disk(), False, 0
         self.clocks = Clocks(setting=setting)
         self.watcher = Watcher(knowledge)
         self.seen = 0
@@ -147,7 +147,7 @@ class JobSession:
     def give(self, command: c.Command) -> bool:
         """Let the disk fail or be mended, give a command, and say whether it was accepted."""
         self._disturb_disk()
-        broken, saved_before = self.gone or not self.disk.sound, len(self.job.events) - len(self.job.unsaved)
+        broken, saved_before = self.lost or not self.disk.sound, len(self.job.events) - len(self.job.unsaved)
         taken = True
         with self.disk.in_use(self.rng):
             try:
@@ -188,31 +188,42 @@ class JobSession:
         target = self.knowledge.states.get(step.state)
         running = target is not None and target.engine == "running" and step.kind in AT_THE_VEHICLE
         assert not (self.job.trouble and running), f"{step.kind} is on screen, and nothing can be saved"
-        if self.gone and self.watcher.ledger.engine_on:
-            assert self.job.trouble, "the file is gone beside a running engine, and nothing says so"
+        if self.lost and self.watcher.ledger.engine_on:
+            assert self.job.trouble, "the file is lost beside a running engine, and nothing says so"
 
     def _disturb_disk(self) -> None:
         rng = self.rng
-        if self.gone or not self.disk.sound:
+        if self.lost or not self.disk.sound:
             if rng.random() < MENDS:
                 self._mend()
         elif rng.random() < FAILS:
-            kind = rng.choice(["full", "failing", "gone"])
+            kind = rng.choice(["full", "failing", "gone", "altered"])
             self.disk.full, self.disk.failing = kind == "full", kind == "failing"
+            self.lost = kind in ("gone", "altered")
             if kind == "gone":
                 self.path.unlink()
-                self.gone = True
+            elif kind == "altered":
+                self._alter()
         elif rng.random() < FAILS / 4:
             self._copy()
 
+    def _alter(self) -> None:
+        """Change one byte of the file, and not its size."""
+        with self.path.open("r+b") as file:
+            at = self.rng.randrange(self.path.stat().st_size)
+            file.seek(at)
+            was = file.read(1)
+            file.seek(at)
+            file.write(b"x" if was != b"x" else b"y")
+
     def _mend(self) -> None:
-        """Put the disk right; a file that is gone is written anew elsewhere, out of what is in memory."""
+        """Put the disk right; a file that is gone or altered is written anew elsewhere, out of what is in memory."""
         self.disk.full = self.disk.failing = False
-        if self.gone and not self.job.trouble:
+        if self.lost and not self.job.trouble:
             with suppress(NotSaved, CommandRefused):
                 self.job.do(c.Note(**self.base(), text=WORD))
             self._account()
-        if self.gone or self.rng.random() < 0.3:
+        if self.lost or self.rng.random() < 0.3:
             self._copy()
 
     def _copy(self) -> None:
@@ -225,14 +236,14 @@ class JobSession:
         assert replay(copy).events == self.job.events, "the copy holds something else"
         assert not self.job.trouble
         if in_trouble or self.job.state.closed:
-            self.path, self.gone = copy, False
+            self.path, self.lost = copy, False
 
     def _saved(self) -> tuple[e.Event, ...]:
         return replay(self.path).events
 
     def take_up(self, rng: random.Random) -> None:
         """Leave, whatever the disk does, and take up what is in the file when the clock has begun anew."""
-        if self.gone:
+        if self.lost:
             self._mend()
         with self.disk.in_use(self.rng):
             self.job.leave()

@@ -304,7 +304,9 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
 
 
 def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
-    remedy = next(remedy for remedy in remedies_of(knowledge, state) if _holds(remedy, step))
+    # An edited trace may ask for a part whose repair was not begun.
+    begun = (*remedies_of(knowledge, state), *knowledge.remedies.values())
+    remedy = next(remedy for remedy in begun if _holds(remedy, step))
     vehicle = knowledge.states[step.state].words
     if step.kind == "torque":
         torque = next(torque for torque in remedy.torques if torque.id == step.torque)
@@ -326,4 +328,6 @@ def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
 
 
 def _holds(remedy: Remedy, step: Step) -> bool:
-    return any(part.id == step.part for part in remedy.parts) or any(t.id == step.torque for t in remedy.torques)
+    if step.kind == "torque":
+        return any(torque.id == step.torque for torque in remedy.torques)
+    return any(part.id == step.part for part in remedy.parts)
