@@ -11,7 +11,7 @@ from textual import events
 from textual.app import App
 
 from triage.app.cases import Case, next_command, read_cases
-from triage.app.job import Job, Opening, replay, resume, start
+from triage.app.job import Job, Opening, resume, start
 from triage.app.reading import read_sound_part
 from triage.app.shop import Shop, accuracies
 from triage.knowledge.matching import Matcher
