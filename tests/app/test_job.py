@@ -32,7 +32,8 @@ def sealed_anew(path: Path, kind: str, change: Mapping[str, object]) -> None:
     ]
     at = next(number for number, line in enumerate(lines) if line.kind == kind)
     lines[at] = replace(lines[at], data={**lines[at].data, **change})
-    sealed(path, lines)
+    # The marks inside would tell of the edit first.
+    sealed(path, (replace(line, data={**line.data, **({"head": ""} if "head" in line.data else {})}) for line in lines))
 
 
 def stamp(line: Line) -> dict[str, object]:

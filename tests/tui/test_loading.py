@@ -65,7 +65,7 @@ def test_what_is_loaded_in_the_background_leaves_the_unit_library_to_the_last(tm
         "            tell(app)\n"
     )
     # YAML and likeness are for the words of complaints; that the knowledge needs neither is shown with its kept form.
-    usable = "StartScreen pydantic rapidfuzz yaml"
+    usable = "StartScreen numpy pydantic rapidfuzz yaml"
     first, last = loaded(program, tmp_path)
     assert first == usable
     assert last.split() == ["StartScreen", "numpy", "pint", "pydantic", "rapidfuzz", "yaml"]

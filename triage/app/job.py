@@ -95,9 +95,15 @@ class Job:
         self._boot = events[-1].boot + 1 if events else 1
         self._unsaved: tuple[Event, ...] = ()
         self._under: Interlocks | None = None
+        self._weighs_ms: int | None = None
 
-    def do(self, command: c.Command) -> tuple[Event, ...]:
+    def do(self, command: c.Command, *, advise: bool = True) -> tuple[Event, ...]:
         """Let time pass, then carry a command out.
+
+        Args:
+            command: what is asked.
+            advise: whether to weigh at once if checks still pay, and not when `advise` is called, or before anything
+                else happens; it changes no step, and takes longer than all the rest.
 
         Raises:
             CommandRefused: the command is not allowed now; time may have passed all the same.
@@ -113,7 +119,17 @@ class Job:
         happened += self._follow(happened, command.at_ms)
         if isinstance(command, c.Resume):
             self.who = command.who
-        return happened
+        return happened + self.advise() if advise else happened
+
+    def advise(self) -> tuple[Event, ...]:
+        """Record whether checks have come to pay no more, or again, by the last answer; nothing where that was done."""
+        at_ms, self._weighs_ms = self._weighs_ms, None
+        if at_ms is None:
+            return ()
+        with suppress(NotSaved):
+            turned = turning_point(self.knowledge, self.state, at_ms)
+            return self._advance(turned) if turned else ()
+        return ()
 
     def tick(self) -> tuple[Event, ...]:
         """Let time pass. What it ends counts at once, whether or not it can be saved."""
@@ -194,8 +210,9 @@ class Job:
             return ()
         lost = self._steady is not None and not self._steady.counts_sleep and at_ms - self._looked_ms > JUMP_MS
         self._looked_ms = at_ms
+        weighed = self.advise()
         happened = self._advance(c.Tick(at_ms=at_ms, who="clock", lost=lost))
-        return happened + self._watch_trace(at_ms)
+        return weighed + happened + self._watch_trace(at_ms)
 
     def _watch_trace(self, at_ms: int) -> tuple[Event, ...]:
         """Notice a trace that is gone before an answer is given beside a running engine; try again what waits."""
@@ -219,8 +236,7 @@ class Job:
                 followed += self._advance(advice(self.knowledge, self.state, at_ms))
                 followed += self._advance(repair_advice(self.knowledge, self.state, at_ms))
             elif self._writer and any(isinstance(event, TURNING) for event in happened):
-                turned = turning_point(self.knowledge, self.state, at_ms)
-                followed += self._advance(turned) if turned else ()
+                self._weighs_ms = at_ms
         return followed
 
     def _advance(self, command: c.Command) -> tuple[Event, ...]:

@@ -169,10 +169,10 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         ask = "Switch off now. Engine off, key out, everything still?"
         if state.ended in ("", "run-over"):
             return StepView("TIME IS UP", ask, choices=OFF)
-        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
+        return _off_view(knowledge, state, ask)
     if step.kind == "switch-off":
         ask = "Switch the engine off now. Is it off, and everything still?"
-        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
+        return _off_view(knowledge, state, ask)
     target = knowledge.states[step.state]
     if step.kind == "held":
         return _held_view(knowledge, state, step)
@@ -191,6 +191,11 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     )
 
 
+def _off_view(knowledge: Knowledge, state: State, ask: str) -> StepView:
+    return StepView("SWITCH OFF", ask, lines=(why_off(knowledge, state),), warnings=(NOBODY_IN,), choices=OFF)
+
+
+NOBODY_IN = "Nobody goes in until all is still."
 OFF = (Choice("still", "Off, and all is still"),)
 YES_NO = (Choice("so", "Yes, it is so"), Choice("not-so", "No"))
 NAME_OR_NO = ('Answer with a name, or "no".',)
@@ -299,7 +304,9 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
 
 
 def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
-    remedy = next(remedy for remedy in remedies_of(knowledge, state) if _holds(remedy, step))
+    # An edited trace may ask for a part whose repair was not begun.
+    begun = (*remedies_of(knowledge, state), *knowledge.remedies.values())
+    remedy = next(remedy for remedy in begun if _holds(remedy, step))
     vehicle = knowledge.states[step.state].words
     if step.kind == "torque":
         torque = next(torque for torque in remedy.torques if torque.id == step.torque)
@@ -321,4 +328,6 @@ def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
 
 
 def _holds(remedy: Remedy, step: Step) -> bool:
-    return any(part.id == step.part for part in remedy.parts) or any(t.id == step.torque for t in remedy.torques)
+    if step.kind == "torque":
+        return any(torque.id == step.torque for torque in remedy.torques)
+    return any(part.id == step.part for part in remedy.parts)

@@ -1,8 +1,10 @@
 """The one line that everything is typed into."""
 
 from dataclasses import dataclass
+from typing import Self
 
 from textual import events
+from textual.geometry import Region
 from textual.message import Message
 from textual.widgets import Input
 
@@ -61,6 +63,11 @@ class AnswerLine(Input, inherit_bindings=False):
             "ctrl+u": self.action_delete_left_all,
             "ctrl+k": self.action_delete_right_all,
         }
+
+    def refresh(self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False) -> Self:
+        """Paint anew; the line takes one row and the width that is left, so whatever stands in it moves nothing."""
+        del layout
+        return super().refresh(*regions, repaint=repaint, recompose=recompose)
 
     def on_mount(self) -> None:
         """Offer answers anew when the program comes back from the shell: until then nobody sees them."""

@@ -23,6 +23,7 @@ class Conversation(ScrollView, can_focus=False):
         super().__init__()
         self._messages: list[tuple[Content, bool]] = []
         self._rows: list[tuple[Content, bool]] = []
+        self._painted: dict[tuple[int, int], Strip] = {}
         self._columns = 0
         self._follows = True
 
@@ -51,6 +52,7 @@ class Conversation(ScrollView, can_focus=False):
         follows, columns = self._follows, self.scrollable_content_region.width
         if columns != self._columns:
             self._columns, self._rows = columns, []
+            self._painted.clear()
             self._lay(self._messages)
         if follows:
             self.scroll_end(animate=False)
@@ -60,11 +62,18 @@ class Conversation(ScrollView, can_focus=False):
         super().watch_scroll_y(old_value, new_value)
         self._follows = round(new_value) >= self.max_scroll_y
 
+    def notify_style_update(self) -> None:
+        """Paint every row anew in its new colours."""
+        self._painted.clear()
+        super().notify_style_update()
+
     def render_line(self, y: int) -> Strip:
-        """Paint one row."""
-        at = y + round(self.scroll_y)
+        """Paint one row; a row looks the same wherever it stands."""
+        at, width = y + round(self.scroll_y), self.size.width
         if at >= len(self._rows):
-            return Strip.blank(self.size.width, self.rich_style)
-        row, typed = self._rows[at]
-        style = self.get_visual_style(_TYPED) if typed else self.visual_style
-        return Strip(row.render_segments(style)).crop_extend(0, self.size.width, self.rich_style)
+            return Strip.blank(width, self.rich_style)
+        if (at, width) not in self._painted:
+            row, typed = self._rows[at]
+            style = self.get_visual_style(_TYPED) if typed else self.visual_style
+            self._painted[at, width] = Strip(row.render_segments(style)).crop_extend(0, width, self.rich_style)
+        return self._painted[at, width]

@@ -84,6 +84,11 @@ class Exchange:
         """Open the page that a word names; a question that is open stays open."""
         return self._shown(shown(self.job.knowledge, self.job.state, word, self.job.clock()))
 
+    def weigh(self) -> Reply | None:
+        """Let it be weighed whether checks still pay after the last answer, whose next step is on screen by now."""
+        lines, news = told(self.job.knowledge, self.job.advise()), self._saving.news()
+        return Reply(lines=tuple(lines), news=news) if lines or news else None
+
     @property
     def typed(self) -> tuple[str, ...]:
         """The lines typed so far for a command that still asks."""
@@ -119,13 +124,9 @@ class Exchange:
         if isinstance(result, Copy):
             said = self._saving.copy(result)
             self.drop()
-            return (
-                Reply("leave", (f"{said} {self._saving.left()}",))
-                if result.leaves
-                else Reply(lines=(said,), mark="SAVED")
-            )
+            return Reply("leave", (self._saving.left(),)) if result.leaves else Reply(lines=(said,), mark="SAVED")
         self.drop()
-        happened = told(typing.knowledge, self.job.do(result))
+        happened = told(typing.knowledge, self.job.do(result, advise=False))
         if self.job.unsaved:
             return Reply(lines=(*happened, NOT_SAVED_YET), mark="TAKEN", news=self._saving.news())
         return Reply(lines=tuple(happened), mark="SAVED", news=self._saving.news())

@@ -16,10 +16,12 @@ if TYPE_CHECKING:
 
 
 def load() -> None:
-    """Load what all of them need."""
+    """Load what all of them need, and what ranks causes and weighs checks, or the first answer would wait for it."""
     import triage.present.page
     import triage.present.playing
     import triage.present.without_session
+    import triage.reasoning.routing
+    import triage.reasoning.worth
     import triage.tui.browser
     import triage.tui.session_screen
     import triage.tui.working  # noqa: F401 - to have it

@@ -41,6 +41,11 @@ def hung(text: str, width: int, more: int) -> list[str]:
     return lines
 
 
+def _rows(text: str) -> int:
+    """Rows of folded lines; only where they change the screen is laid out anew."""
+    return text.count("\n") + 1 if text else 0
+
+
 class Marked(Static):
     """Folded lines, as `numbered` and `triage.present.text.wrapped` make them."""
 
@@ -63,9 +68,11 @@ class Marked(Static):
             question: those of them that are the question.
             numbers: whether numbers at the begin of a line name answers, and whether one key gives them.
         """
-        if self._shown != (text, question, numbers):
-            self._shown = (text, question, numbers)
-            self.update(Content(clean(text), spans=[*self._spans(clean(text), clean(question), numbers)]))
+        before, self._shown = self._shown, (text, question, numbers)
+        if before != self._shown:
+            moves = before is None or _rows(before[0]) != _rows(text)
+            spans = [*self._spans(clean(text), clean(question), numbers)]
+            self.update(Content(clean(text), spans=spans), layout=moves)
 
     def _spans(self, text: str, question: str, numbers: Numbers) -> Iterator[Span]:
         patterns = [("marked--heading", _HEADING), ("marked--hazard", _HAZARD), ("marked--time", _TIME)]

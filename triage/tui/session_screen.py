@@ -4,17 +4,16 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, Vertical
-from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
 from triage.app.job import Job
-from triage.present.cleaning import clean, clean_line
+from triage.present.cleaning import clean_line
 from triage.present.commands import SCREEN_WORDS, WORDS, word_for
 from triage.present.driving import drive_page
 from triage.present.page import said_lines
 from triage.present.pages import PAGES
-from triage.present.read_first import MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
+from triage.present.read_first import ALONE, MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
 from triage.present.saving import trouble_words
 from triage.present.shapes import NOT_REVIEWED, StepView
 from triage.present.views import step_view
@@ -24,6 +23,7 @@ from triage.tui.conversation import Conversation
 from triage.tui.exchange import Exchange, Reply
 from triage.tui.helping import footer_words, session_help
 from triage.tui.hints import echo, hint, one_key_answers, preview, time_left
+from triage.tui.marked import Marked
 from triage.tui.page_screen import PageScreen
 from triage.tui.path_screen import PathScreen
 from triage.tui.reader import Reader
@@ -33,8 +33,6 @@ from triage.tui.step_panel import StepPanel
 from triage.tui.timing import Stopwatch, TapAlong, Timing
 
 TICK_S = 0.5
-ALONE = ("run-over", "switch-off")
-"""Kinds of steps beside which nothing is to be read: neither what was said nor the column."""
 WELCOME = 'At any moment type "help". Every answer is saved as it is given.'
 WORKED_OUT = "Worked out"
 ONE_QUESTION = "First the question that is open; Enter on an empty line drops it."
@@ -69,7 +67,7 @@ class SessionScreen(Screen[str]):
 
     def compose(self) -> ComposeResult:
         """Lay the screen out."""
-        yield Static(classes="bar", id="session-bar", markup=False)
+        yield Marked(classes="bar", id="session-bar", markup=False)
         with Horizontal(id="session-body"):
             with Vertical(id="session-main"):
                 yield Conversation()
@@ -78,7 +76,7 @@ class SessionScreen(Screen[str]):
         with Horizontal(classes="typing"):
             yield Static("> ", markup=False)
             yield AnswerLine()
-        yield Static(classes="bar", id="session-words", markup=False)
+        yield Marked(classes="bar", id="session-words", markup=False)
 
     def on_mount(self) -> None:
         """Say what must be said first, and let time pass from now on."""
@@ -272,9 +270,8 @@ class SessionScreen(Screen[str]):
             return
         knowledge, state = self._job.knowledge, self._job.state
         bar = f"{vehicle_words(state)} · {knowledge.trees[state.symptom].name} · job {state.job}"
-        self.query_one("#session-bar", Static).update(Content(clean_line(bar)))
-        self.query_one("#session-words", Static).update(Content(clean(footer_words(self.size.width))))
-        self.query_one(Side).show(knowledge, state)
+        self.query_one("#session-bar", Marked).show(clean_line(bar))
+        self.query_one("#session-words", Marked).show(footer_words(self.size.width))
         asked = Asked(
             self._view,
             state.step.kind,
@@ -287,6 +284,21 @@ class SessionScreen(Screen[str]):
         self._count_down()
         self._hint()
         self._offer()
+        # What is to be done now comes first; ranking and weighing take longer than all the rest together. The first
+        # refresh may be that of the line alone, so the second is waited for.
+        self.call_after_refresh(self.call_after_refresh, self._show_beside)
+
+    def _show_beside(self) -> None:
+        if self.is_attached:
+            self.query_one(Side).show(self._job.knowledge, self._job.state)
+            self.call_after_refresh(self._weigh)
+
+    def _weigh(self) -> None:
+        reply = self._exchange.weigh() if self.is_attached else None
+        if reply:
+            self._conversation.say(*reply.lines, *reply.news)
+            self.query_one(StepPanel).tell_more(reply.lines)
+            self._show()
 
     def _hint(self) -> None:
         view, question, line = self._view, self._exchange.question, self._line.value

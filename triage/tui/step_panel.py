@@ -42,6 +42,7 @@ class StepPanel(Vertical):
         self._hint = ""
         self._told_last = False
         self._at_once = False
+        self._columns = 0
 
     def compose(self) -> ComposeResult:
         """Lay out what is read above what is asked."""
@@ -98,6 +99,10 @@ class StepPanel(Vertical):
         self._told_last = True
         self.fit()
 
+    def tell_more(self, lines: tuple[str, ...]) -> None:
+        """Say further on what came of the last line."""
+        self.tell(self._asked.mark, (*self._asked.told, *lines))
+
     def fit(self) -> None:
         """Lay the step out for the window; what stands beside it gives way where it is short."""
         window = self.screen.size
@@ -120,7 +125,7 @@ class StepPanel(Vertical):
         area = self.query_one("#reading", VerticalScroll)
         area.styles.height = min(len(laid.reading), laid.free)
         # Left to itself the bar stays once it was there: it folds rows anew, and then there are too many of them.
-        area.styles.overflow_y = "scroll" if len(laid.reading) > laid.free else "hidden"
+        area.styles.overflow_y = "scroll" if laid.scrolls else "hidden"
         self._edge()
         numbers: Numbers = "at-once" if self._at_once else "key"
         reading = "\n".join(laid.reading)
@@ -175,9 +180,11 @@ class StepPanel(Vertical):
         area = self.query_one("#reading", VerticalScroll)
         area.scroll_relative(y=pages * max(1, area.size.height - 1), animate=False)
 
-    def on_resize(self, _event: "events.Resize") -> None:
-        """Lay out again."""
-        self.fit()
+    def on_resize(self, event: "events.Resize") -> None:
+        """Lay out again for another width; another height is of this panel's own making, or the screen sees to it."""
+        if event.size.width != self._columns:
+            self._columns = event.size.width
+            self.fit()
 
 
 def _rows_in_view(part: Marked, rows: Sequence[str]) -> list[str] | None:

@@ -1,6 +1,7 @@
 """What events name, and whether the knowledge of their trace holds it."""
 
 from collections.abc import Collection, Iterator
+from types import MappingProxyType
 
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.record import events as e
@@ -8,12 +9,29 @@ from triage.record.steps import Step
 from triage.session.state import FACTS
 
 Named = tuple[str, str, Collection[str]]
-"""What kind of thing, its id, and the ids that there are; an empty id names nothing."""
+"""What kind of thing, its id, and the ids that there are."""
 
 ANYWHERE = "anywhere"
 IN_HAND = "in-hand-"
 GATE_ANSWERS = ("none", "starter-generator", "hybrid", "high-voltage", "dont-know")
 MAKER = "maker: "
+NEEDED = MappingProxyType(
+    {
+        "fact": ("fact",),
+        "confirm": ("state", "confirmation"),
+        "held": ("state",),
+        "set-up": ("check", "state"),
+        "blocked": ("check", "state"),
+        "run-ready": ("check", "state"),
+        "run": ("check", "state"),
+        "run-over": ("state",),
+        "result": ("check", "state"),
+        "check": ("check", "state"),
+        "part": ("part", "state"),
+        "torque": ("torque", "state"),
+    }
+)
+"""What a kind of step must name."""
 
 
 class Names:
@@ -40,8 +58,11 @@ class Names:
     def strangers(self, event: e.Event) -> Iterator[str]:
         """Say what an event names that is not there, such as `the check "x"`; only an edited trace has any."""
         for what, name, known in self._named(event):
-            if name and name not in known:
+            if name not in known:
                 yield f'the {what} "{name}"'
+        if isinstance(event, e.StepOffered):
+            lacking = [field for field in NEEDED.get(event.step.kind, ()) if not getattr(event.step, field)]
+            yield from (f'the step "{event.step.kind}" without its {field}' for field in lacking)
         if isinstance(event, e.FactTold | e.FactCorrected) and not _can_be(event.fact, event.value):
             yield f'the value "{event.value}" of the fact "{event.fact}"'
 
@@ -82,7 +103,8 @@ class Names:
             case e.MakerFigureEntered():
                 yield "figure", event.figure, self._figures
             case e.ConclusionReached() | e.OwnRouteEnded():
-                yield "node", getattr(event, "node", ""), self._nodes
+                nodes = (event.node,) if isinstance(event, e.ConclusionReached) else ()
+                yield from (("node", node, self._nodes) for node in nodes)
                 yield from (("cause", cause, knowledge.causes) for cause in event.causes)
                 yield from self._checks(*event.path, *event.close_calls)
             case e.NotCured():
@@ -111,12 +133,16 @@ class Names:
                 yield from (("part", part, self._parts) for part in unpriced)
 
     def _of_step(self, step: Step) -> Iterator[Named]:
-        yield from self._checks(step.check)
-        yield "vehicle state", step.state, self._states
-        yield "confirmation", step.confirmation, self._asked
-        yield "fact", step.fact, FACTS
-        yield "part", step.part, self._parts
-        yield "torque", step.torque, self._torques
+        states = self._states if step.kind == "check" else self._knowledge.states
+        named: tuple[Named, ...] = (
+            ("check", step.check, self._knowledge.checks),
+            ("vehicle state", step.state, states),
+            ("confirmation", step.confirmation, self._asked),
+            ("fact", step.fact, FACTS),
+            ("part", step.part, self._parts),
+            ("torque", step.torque, self._torques),
+        )
+        return (one for one in named if one[1])
 
     def _of_reading(self, event: e.ReadingTaken) -> Iterator[Named]:
         yield from self._checks(event.check)
@@ -127,7 +153,8 @@ class Names:
         yield "reading of the check", event.check, (event.check,) if ways else ()
         yield "way of reading", event.way, ways
         yield from (("part of a reading", part.part, ways.get(event.way, ())) for part in event.parts)
-        yield "outcome", event.outcome, self._outcomes(event.check)
+        if event.outcome:
+            yield "outcome", event.outcome, self._outcomes(event.check)
         if not event.verdict.limit_source.startswith(MAKER):
             yield "source", event.verdict.limit_source, self._knowledge.sources
 
@@ -137,8 +164,8 @@ class Names:
         yield from self._checks(*event.check)
         reasons = [reason for one in event.likely for reason in one.reasons]
         reasons += [one.against for one in event.unlikely]
-        for reason in reasons:
-            yield "circumstance", reason.circumstance, knowledge.circumstances
+        circumstances = (reason.circumstance for reason in reasons if reason.circumstance)
+        yield from (("circumstance", one, knowledge.circumstances) for one in circumstances)
         yield from (("outcome", one.outcome, self._outcomes(event.about)) for one in event.outlooks)
 
     def _confirmations(self, state: str, *confirmations: str) -> Iterator[Named]:
