@@ -12,6 +12,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.words import load_words
 from triage.present.proposing import MAY_MEAN, NOTHING_FITS
+from triage.session.lengths import LONGEST_TEXT
 
 if TYPE_CHECKING:
     from tests.conftest import Typist
@@ -89,3 +90,13 @@ def test_yes_to_several_proposals_picks_none_of_them(
     lines = typist("noise from the belt when cold", "y", "2", "J-1", "Ada")
     assert ask_opening(knowledge, matcher, lines).symptom == "belt-chirp"
     assert any(said.startswith("That is not one of the answers.") for said in lines.said)
+
+
+def test_words_without_end_are_said_at_once_and_not_after_every_question(
+    knowledge: Knowledge, matcher: Matcher, typist: "type[Typist]"
+) -> None:
+    lines = typist("1", "x" * (LONGEST_TEXT + 1), "it buzzes", "J" * 5000, "J-1", "A" * 9000, "Ada")
+    opening = ask_opening(knowledge, matcher, lines)
+    assert (opening.words, opening.job, opening.who) == ("it buzzes", "J-1", "Ada")
+    complaint = next(place for place, said in enumerate(lines.said) if said.startswith("The complaint"))
+    assert lines.said[complaint + 1] == ("That is 2001 characters. Keep it within 2000; the rest can follow as notes.")

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from tests.conftest import Typist
 
 
-def ticking(step_ms: int, first_ms: int = 1_000_000) -> Callable[[], int]:
+def ticking(step_ms: int, first_ms: int = 1_767_225_600_000) -> Callable[[], int]:
     times = count(first_ms, step_ms)
     return lambda: next(times)
 

@@ -9,8 +9,9 @@ import pytest
 
 from triage.app.job import Opening, start
 from triage.app.shop import Shop, accuracies
+from triage.cli.beginning import begin
 from triage.cli.main import run
-from triage.errors import EXIT_DISAGREES, EXIT_FILE, EXIT_OK, EXIT_REFUSED
+from triage.errors import EXIT_DISAGREES, EXIT_FILE, EXIT_OK, EXIT_REFUSED, TriageError
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
 from triage.store import Head, Line, TraceWriter, read_trace, verify_trace
@@ -66,6 +67,17 @@ def test_a_listed_name_does_nothing_to_the_terminal(
     assert run(["sessions"]) == EXIT_OK
     out = capsys.readouterr().out
     assert "7‹1B›]0;owned‹07›‹202E›‹0A›fake" in out
+
+
+def test_a_job_reference_without_end_widens_no_line(
+    knowledge: Knowledge, home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    saved(knowledge, home, job="R-1042 " * 285)
+    saved(knowledge, home, "job-8", "8")
+    assert run(["sessions"]) == EXIT_OK
+    head, *rows = capsys.readouterr().out.splitlines()[:3]
+    assert max(map(len, (head, *rows))) < 120
+    assert any("R-1042 R-1042 " in row and "…" in row for row in rows)
 
 
 def test_show_prints_a_page_by_file_or_by_name(
@@ -183,3 +195,17 @@ def test_a_trace_that_this_program_could_not_have_written_can_only_be_read(
     assert told in capsys.readouterr().out.splitlines()[0]
     assert run(["demo", str(path)]) == EXIT_OK
     assert told in capsys.readouterr().err.splitlines()[0]
+
+
+def test_no_session_is_begun_or_taken_up_by_a_clock_that_nobody_has_set(
+    knowledge: Knowledge, home: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    saved(knowledge, home)
+    before = (home / "job-7.jsonl").read_bytes()
+    monkeypatch.setattr("triage.cli.beginning.now_ms", lambda: 86_400_000)
+    assert run(["resume", "job-7"]) == EXIT_REFUSED
+    assert "The clock of this computer says 1970-01-02." in capsys.readouterr().err
+    with pytest.raises(TriageError, match="1970-01-02"):
+        begin(knowledge, Opening(symptom="shutdown-buzz", job="8", who="Ann"))
+    assert [path.name for path in home.glob("*.jsonl")] == ["job-7.jsonl"]
+    assert (home / "job-7.jsonl").read_bytes() == before

@@ -9,6 +9,7 @@ from triage.present.cleaning import clean
 from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
 from triage.present.reading import chosen
 from triage.present.shapes import Choice
+from triage.session.lengths import too_long
 
 
 def ask_opening(knowledge: Knowledge, matcher: Matcher, lines: Lines) -> Opening:
@@ -78,6 +79,7 @@ def _show(choices: tuple[Choice, ...], lines: Lines) -> None:
 def _line(lines: Lines, question: str, *, needed: bool) -> str:
     while True:
         line = (lines.read(f"{question}: ", lambda: False) or "").strip()
-        if line or not needed:
+        reason = too_long(line) or ("" if line or not needed else "A few characters are needed here.")
+        if not reason:
             return line
-        lines.say("A few characters are needed here.")
+        lines.say(reason)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from triage.app.job import Job
 from triage.chat.lines import InputEndedError, Lines
 from triage.errors import NotSaved, TriageError
-from triage.present.cleaning import clean
+from triage.present.cleaning import clean_line
 from triage.present.commands import word_for
 from triage.present.interpreting import Typing, interpret
 from triage.present.read_first import ENDS_A_RUN, NOT_READ, must_be_read
@@ -91,14 +91,14 @@ class Talk:
             self._refused = (NOTHING_TAKEN,)
             self._saving.refused()
         except TriageError as error:
-            self._say(error.message, error.hint)
+            self._say(*error.message.split("\n"), error.hint)
         return True
 
     def _carry_out(self, result: Result, lines: tuple[str, ...]) -> bool:
         """Do what lines came to, and say whether the talk goes on."""
         if isinstance(result, Ask):
             self._typed = lines
-            self._say(result.question)
+            self._say(*result.question.split("\n"))
             return True
         if isinstance(result, Watch):
             return self._watch()
@@ -154,7 +154,7 @@ class Talk:
         width = min(shutil.get_terminal_size().columns, WIDEST) - 1
         for text in texts:
             for line in wrapped(text, width) if fold and text else [text]:
-                self._lines.say(clean(line))
+                self._lines.say(clean_line(line))
 
 
 def _leaves(line: str) -> bool:

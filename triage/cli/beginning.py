@@ -3,6 +3,8 @@
 import time
 from typing import TYPE_CHECKING
 
+from triage.errors import TriageError
+
 if TYPE_CHECKING:
     from triage.app.job import Job
     from triage.app.opening import Opening
@@ -20,17 +22,33 @@ def now_ms() -> int:
     return time.time_ns() // 1_000_000
 
 
+def expect_date() -> None:
+    """Begin and take up no session by a clock that nobody has set, such as one without its battery.
+
+    Raises:
+        TriageError: it says a day on which no session can be.
+    """
+    from triage.session.audit import date_of, is_dated
+
+    if not is_dated(now_ms()):
+        raise TriageError(
+            f"The clock of this computer says {date_of(now_ms())}.",
+            "Set it first: every answer is dated by it. Nothing was begun, and every saved session is as it was.",
+        )
+
+
 def begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
     """Start a session that is kept in the folder of sessions.
 
     Raises:
-        TriageError: the shop file has faults, or the trace cannot be written.
+        TriageError: the shop file has faults, the clock is not set, or the trace cannot be written.
     """
     from triage.app.clocks import steady_clock
     from triage.app.job import start
     from triage.app.shop import accuracies, read_shop
     from triage.store import shop_file_path
 
+    expect_date()
     shop = read_shop(shop_file_path(), knowledge)
     writer = _new_trace(_name(opening.symptom, opening.job))
     instruments, prices = accuracies(knowledge, shop), shop.repair.in_use()

@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from triage.cli.beginning import begin, now_ms
+from triage.cli.beginning import begin, expect_date, now_ms
 from triage.errors import EXIT_OK, StoreUnavailable
 
 if TYPE_CHECKING:
@@ -82,6 +82,7 @@ def run_resume(args: argparse.Namespace) -> int:
     from triage.cli.sessions import find_trace
 
     path = find_trace(args.trace) if args.trace else _last_unfinished()
+    expect_date()
     job, notices = resume(path, now_ms, "", steady_clock(), shipped_interlocks())
     lines = _lines()
     for notice in notices:

@@ -5,7 +5,7 @@ import json
 import sys
 
 from triage.errors import EXIT_OK
-from triage.present.cleaning import clean
+from triage.present.cleaning import clean_line
 
 WIDTH = 78
 
@@ -47,6 +47,6 @@ def run(args: argparse.Namespace) -> int:
         return EXIT_OK
     title = f"Job {state.job}: {knowledge.trees[state.symptom].name}"
     page = [title, *costs_page(knowledge, state)]
-    lines = [folded for line in page for folded in (wrapped(line, WIDTH) if line.strip() == line else [line])]
-    sys.stdout.write(clean("\n".join(lines)) + "\n")
+    lines = [row for line in page for row in (wrapped(line, WIDTH) if line.strip() == line else [clean_line(line)])]
+    sys.stdout.write("\n".join(lines) + "\n")
     return EXIT_OK

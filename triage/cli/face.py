@@ -92,12 +92,15 @@ def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
 def _resume(path: Path) -> "tuple[Job, tuple[str, ...]]":
     from triage.app.clocks import steady_clock
     from triage.app.job import resume
-    from triage.cli.beginning import now_ms
+    from triage.cli.beginning import expect_date, now_ms
 
+    expect_date()
     return resume(path, now_ms, "", steady_clock(), shipped_interlocks())
 
 
 def _saved() -> tuple[Saved, ...]:
+    from triage.cli.sessions import WIDEST
+    from triage.present.cleaning import shortened
     from triage.store import data_folder, list_traces
     from triage.store.instants import iso_text
 
@@ -105,7 +108,8 @@ def _saved() -> tuple[Saved, ...]:
     for one in list_traces(data_folder()):
         if not one.fault:
             at = iso_text(one.saved_ms)[:16].replace("T", " ")
-            saved.append(Saved(one.path, f"{one.job} · {one.symptom} · {at} UTC · {one.now}", one.now != "closed"))
+            job, symptom = shortened(one.job, WIDEST), shortened(one.symptom, WIDEST)
+            saved.append(Saved(one.path, f"{job} · {symptom} · {at} UTC · {one.now}", one.now != "closed"))
     return tuple(saved)
 
 

@@ -10,9 +10,17 @@ from typing import NoReturn
 from triage import __version__
 from triage.cli import cases, chat, costs, drive, export, quantity, rank, sessions, symptom, tool, trees
 from triage.cli.memory import ask_for_memory
-from triage.errors import EXIT_DEFECT, EXIT_FILE, EXIT_INTERRUPTED, EXIT_MEMORY, EXIT_REFUSED, TriageError
+from triage.errors import (
+    EXIT_DEFECT,
+    EXIT_FILE,
+    EXIT_INTERRUPTED,
+    EXIT_MEMORY,
+    EXIT_REFUSED,
+    DocumentFaulty,
+    TriageError,
+)
 from triage.knowledge.shipped import pages_folder
-from triage.present.cleaning import clean
+from triage.present.cleaning import clean, clean_line
 
 TRACEBACK_VARIABLE = "TRIAGE_TRACEBACK"
 _PLAIN = ("screen",)
@@ -72,6 +80,9 @@ def run(words: Sequence[str] | None = None) -> int:
     try:
         code = _carry_out(sys.argv[1:] if words is None else words)
         sys.stdout.flush()
+    except DocumentFaulty as error:
+        _say(*error.message.split("\n"), error.hint)
+        return error.exit_code
     except TriageError as error:
         _say(error.message, error.hint)
         return error.exit_code
@@ -124,10 +135,10 @@ def _let_every_character_out() -> None:
             reconfigure(errors="replace")
 
 
-def _say(message: str, hint: str = "") -> None:
-    for text in (message, hint):
-        if text:
-            sys.stderr.write(f"{clean(text)}\n")
+def _say(*lines: str) -> None:
+    for line in lines:
+        if line:
+            sys.stderr.write(f"{clean_line(line)}\n")
 
 
 def _own_up(defect: Exception) -> int:

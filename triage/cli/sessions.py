@@ -6,11 +6,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from triage.errors import EXIT_DISAGREES, EXIT_FILE, EXIT_OK, StoreUnavailable, TraceDamaged, TriageError
-from triage.present.cleaning import clean, clean_line
+from triage.present.cleaning import clean, clean_line, shortened
 
 if TYPE_CHECKING:
     from triage.store import Head, Summary
 
+WIDEST = 40
+"""Characters of a job or symptom in the table; more would push the rest of each line off the screen."""
 DAMAGED = "Only what stands before it was shown; the file was left as it is. triage verify names every fault."
 
 
@@ -74,11 +76,13 @@ def run_sessions(args: argparse.Namespace) -> int:  # noqa: ARG001 - every comma
 def _row(summary: "Summary") -> tuple[str, ...]:
     from triage.store.instants import iso_text
 
+    # Whole: it is what is typed to open the session.
     name = clean_line(summary.path.stem)
     if summary.fault:
         return name, "", "", "", "", clean_line(f"cannot be opened: {summary.fault}")
     saved = iso_text(summary.saved_ms)[:16].replace("T", " ") + " UTC"
-    return name, clean_line(summary.job), clean_line(summary.symptom), saved, str(summary.count), summary.now
+    told = (shortened(text, WIDEST) for text in (summary.job, summary.symptom))
+    return name, *told, saved, str(summary.count), summary.now
 
 
 def run_show(args: argparse.Namespace) -> int:
@@ -122,7 +126,7 @@ def _verify(name: str, head: "Head | None") -> int:
     try:
         faults, mark = _faults(find_trace(name), head)
     except StoreUnavailable as error:
-        sys.stderr.write(clean(f"{shown}: {error}\n"))
+        sys.stderr.write(f"{shown}: {clean_line(str(error))}\n")
         return EXIT_FILE
     if faults:
         sys.stdout.writelines(f"{shown}: {clean_line(fault)}\n" for fault in faults)

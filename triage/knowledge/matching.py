@@ -19,7 +19,7 @@ from triage.knowledge.tokens import tokens
 from triage.knowledge.words import Words
 
 LONGEST: Final = 700
-"""Characters of a text; the same as the complaint of a session may have."""
+"""Characters of a text that is matched: a sentence or two. From memory."""
 ENOUGH: Final = 50.0
 """Points from which a symptom is proposed; half of the score. From memory, as the points are."""
 _PHRASE_FROM: Final = 0.62

@@ -38,5 +38,15 @@ def clean_line(text: str) -> str:
     return clean(text).replace("\n", "‹0A›")
 
 
+def shortened(text: str, most: int) -> str:
+    r"""Clean a text for a column, and cut it where it is longer.
+
+    >>> shortened("R-1042 of this morning", 10)
+    'R-1042 of…'
+    """
+    line = clean_line(text)
+    return line if len(line) <= most else f"{line[: most - 1].rstrip()}…"
+
+
 def _visible(found: re.Match[str]) -> str:
     return " " if found[0] == "\t" else f"‹{ord(found[0]):02X}›"

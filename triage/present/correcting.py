@@ -3,6 +3,7 @@
 from triage.drive.formulas import evaluate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge, Part, Way
+from triage.present.cleaning import clean_line
 from triage.present.offering import question
 from triage.present.reading import chosen, outcomes_or_reading, typed_part, way_meant
 from triage.present.results import Ask, Result
@@ -90,4 +91,5 @@ def _plain(kind: str) -> Way:
 
 def numbered(question: str, choices: tuple[Choice, ...]) -> str:
     """A question with its answers numbered below it."""
-    return "\n".join([question, *(f"  {number}  {choice.words}" for number, choice in enumerate(choices, 1))])
+    lines = [question, *(f"  {number}  {choice.words}" for number, choice in enumerate(choices, 1))]
+    return "\n".join(map(clean_line, lines))

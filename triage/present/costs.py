@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from triage.app.costs import costs_now
 from triage.knowledge.models import Knowledge
+from triage.present.cleaning import clean_line
 from triage.present.shares import CARRIED, TURNED_AWAY, share
 from triage.record.prices import NotWeighed, RepairChoice, VisitCost
 from triage.session.state import State
@@ -154,7 +155,8 @@ def table(titles: Sequence[str], rows: Sequence[Row]) -> list[str]:
     wide = max(TABLE - sum(widths), LEAST_NAME)
     lines = [" " * wide + _beside(titles, widths)]
     for names, figures in rows:
-        folded = [line for name in names for line in textwrap.wrap(name, wide - 1, subsequent_indent="    ")]
+        lined = [clean_line(name) for name in names]
+        folded = [line for name in lined for line in textwrap.wrap(name, wide - 1, subsequent_indent="    ")]
         *above, last = folded
         lines += [*above, last.ljust(wide) + _beside(figures, widths)]
     return lines

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from triage.knowledge.models import Part
+from triage.present.cleaning import clean_line
 from triage.session.commands import Typed
 from triage.session.state import UsedLayout
 from triage.units import parse_quantity, say_back, say_quantity
@@ -51,10 +52,10 @@ def question(part: Part, used: UsedLayout | None) -> str:
     """The question for a part, with what the layout in use offers."""
     offers = offers_for(part, used)
     if not offers or used is None:
-        return part.ask
+        return clean_line(part.ask)
     listed = ", ".join(f"{one.text} ({one.name})" for one in offers)
     take = '"y" takes it' if len(offers) == 1 else "the pulley's name takes it"
-    return f"{part.ask}. The layout {used.name} has {listed}: {take}, or type your own."
+    return clean_line(f"{part.ask}. The layout {used.name} has {listed}: {take}, or type your own.")
 
 
 def taken(part: Part, used: UsedLayout | None, line: str) -> Typed | None:

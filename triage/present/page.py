@@ -45,8 +45,8 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
         f"Reviewed by: {state.reviewer}" if state.reviewer else NOT_REVIEWED,
     ]
     lines = [
-        *(f"Notice: {clean_line(notice)}" for notice in notices),
-        *map(clean_line, titled),
+        *(f"Notice: {notice}" for notice in notices),
+        *titled,
         "",
         "Vehicle",
         *_vehicle(state),
@@ -65,7 +65,8 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
     lines += _section("Before and after the repair", before_after(knowledge, state))
     lines += _section("Where it stands", view_lines(step_view(knowledge, state), WIDTH))
     lines += ["", f"Trace: {head} (count and digest; compare with what you were given)"]
-    return "\n".join(lines) + "\n"
+    # One line stays one line, whatever stands in a text of the trace.
+    return "".join(f"{clean_line(line)}\n" for line in lines)
 
 
 def _section(title: str, lines: list[str]) -> list[str]:

@@ -2,6 +2,7 @@
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
+from triage.present.cleaning import clean_line
 from triage.present.correcting import Stamp, numbered
 from triage.present.costs import part_names
 from triage.present.reading import chosen
@@ -37,7 +38,7 @@ def renewal_told(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[
     part = chosen(choices, lines[0])
     if len(lines) == 1:
         withdrawn = f', or "{NEVER}"' if part in told_m else ""
-        return Ask(f"{names[part]}: at what odometer? A number (km), or with its unit{withdrawn}.")
+        return Ask(clean_line(f"{names[part]}: at what odometer? A number (km), or with its unit{withdrawn}."))
     never = part in told_m and lines[1].strip().lower() == NEVER
     odometer_m = None if never else parse_quantity(lines[1], "distance").value
     return c.TellRenewal(at_ms=stamp[0], who=stamp[1], part=part, odometer_m=odometer_m)

@@ -1,7 +1,9 @@
 """A step's view as plain lines, wrapped for the width at hand."""
 
 import textwrap
+from collections.abc import Iterable
 
+from triage.present.cleaning import clean_line
 from triage.present.shapes import StepView
 
 NARROWEST = 30
@@ -14,7 +16,7 @@ def view_lines(view: StepView, width: int) -> list[str]:
         view: the step.
         width: characters a line; never taken below 30.
     """
-    lines = [f"--- {view.title} ---"]
+    lines = [clean_line(f"--- {view.title} ---")]
     if view.vehicle:
         lines += wrapped(f"Vehicle: {view.vehicle}", width)
     for line in view.lines:
@@ -34,10 +36,19 @@ def view_lines(view: StepView, width: int) -> list[str]:
 
 
 def wrapped(text: str, width: int, lead: str = "") -> list[str]:
-    """Text as lines with a lead before the first and its width before the others; as narrow as `view_lines`."""
+    """One line folded, with a lead before its first row and that width before the others; as narrow as `view_lines`.
+
+    Whatever would begin a new line in it is made visible: a text out of a trace must not pass for the next answer.
+    """
     width = max(width, NARROWEST)
-    folded: list[str] = []
-    for line in text.splitlines() or [""]:
-        folded += textwrap.wrap(line, width, initial_indent=lead, subsequent_indent=" " * len(lead)) or [lead]
+    behind = " " * len(lead)
+    return textwrap.wrap(clean_line(text), width, initial_indent=lead, subsequent_indent=behind) or [lead]
+
+
+def folded(lines: Iterable[str], width: int, lead: str = "") -> list[str]:
+    """Lines of the program's own making, each folded; the lead stands before the first."""
+    rows: list[str] = []
+    for line in lines:
+        rows += wrapped(line, width, lead)
         lead = " " * len(lead)
-    return folded
+    return rows

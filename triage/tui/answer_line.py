@@ -9,9 +9,11 @@ from textual.message import Message
 from textual.widgets import Input
 
 from triage.present.cleaning import clean
+from triage.session.lengths import LONGEST_TEXT
 from triage.tui.one_key import OneKey, now_s, pressed_in
 
-LONGEST_LINE = 2000
+LONGEST_LINE = LONGEST_TEXT
+"""A longer one is refused as it is pasted: nothing that is typed may be refused after other questions."""
 DIGITS = frozenset("123456789")
 
 

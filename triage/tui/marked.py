@@ -8,7 +8,7 @@ from typing import Literal
 from textual.content import Content, Span
 from textual.widgets import Static
 
-from triage.present.cleaning import clean
+from triage.present.cleaning import clean, clean_line
 from triage.present.text import wrapped
 
 Numbers = Literal["text", "key", "at-once"]
@@ -33,12 +33,10 @@ def numbered(words: tuple[str, ...], width: int, sign: str = " ", apart: str = "
 
 
 def hung(text: str, width: int, more: int) -> list[str]:
-    """A text as lines of at most `width` characters, what is folded indented by `more` than its first line."""
-    lines: list[str] = []
-    for line in text.splitlines() or [""]:
-        lead = " " * (len(line) - len(line.lstrip()) + more)
-        lines += [line] if len(line) <= width else textwrap.wrap(line, width, subsequent_indent=lead)
-    return lines
+    """A line as rows of at most `width` characters, what is folded indented by `more` than its first row."""
+    line = clean_line(text)
+    lead = " " * (len(line) - len(line.lstrip()) + more)
+    return [line] if len(line) <= width else textwrap.wrap(line, width, subsequent_indent=lead)
 
 
 def _rows(text: str) -> int:

@@ -41,7 +41,7 @@ class OpeningScreen(PageScreen[Opening | None]):
         super().__init__()
         self._knowledge = knowledge
         self._matcher = matcher
-        self._symptoms = self._page(ASKED, listed(knowledge.trees), f"Number or words · {_KEYS}")
+        self._symptoms = self._page((ASKED,), listed(knowledge.trees), f"Number or words · {_KEYS}")
         self._offered = self._symptoms
         self._proposed_for = ""
         self._symptom = ""
@@ -61,8 +61,8 @@ class OpeningScreen(PageScreen[Opening | None]):
         self._put(self._symptoms, "")
 
     @staticmethod
-    def _page(line: str, choices: tuple[Choice, ...], keys: str) -> Page[str]:
-        return Page(_TITLE, (line,), tuple(Way(choice.words, choice.id) for choice in choices), keys)
+    def _page(lines: tuple[str, ...], choices: tuple[Choice, ...], keys: str) -> Page[str]:
+        return Page(_TITLE, lines, tuple(Way(choice.words, choice.id) for choice in choices), keys)
 
     def take(self, typed: str) -> None:
         """Take the answer to the question on screen."""
@@ -97,10 +97,10 @@ class OpeningScreen(PageScreen[Opening | None]):
             self.say(f"{error.message} {error.hint}".strip())
             return
         if matches:
-            line = f"“{words}”\n{MAY_MEAN}"
+            lines = (f"“{words}”", MAY_MEAN)
             yes = "y: it is that · " if len(matches) == 1 else ""
             keys = f"{yes}Enter: none of these · {_KEYS}"
-            self._put(self._page(line, proposals(self._knowledge.trees, matches), keys), words)
+            self._put(self._page(lines, proposals(self._knowledge.trees, matches), keys), words)
         else:
             # What is on screen stays there: the number typed next means what it meant before.
             self.say(NOTHING_FITS)

@@ -8,7 +8,7 @@ from typing import Any, Final, Literal
 
 from triage.present.read_first import ALONE, ENDS_A_RUN
 from triage.present.shapes import StepView
-from triage.present.text import NARROWEST, view_lines, wrapped
+from triage.present.text import NARROWEST, folded, view_lines, wrapped
 from triage.tui.guard import FEWEST_COLUMNS
 from triage.tui.marked import numbered
 
@@ -77,7 +77,7 @@ class Asked:
     def asking(self, width: int, apart: str = "\n") -> list[str]:
         """Time left, title, question and answers."""
         lines = [*([self.left] if self.left else []), *self.title(width)]
-        lines += ["", *wrapped(self.words, width)] if self.words else []
+        lines += ["", *folded(self.words.split("\n"), width)] if self.words else []
         if self.question:
             return lines
         answers = numbered(
@@ -92,7 +92,7 @@ class Asked:
 
     def telling(self, width: int) -> list[str]:
         """What came of the last line, shortened."""
-        rows = wrapped("\n".join(self.told), width, f"{self.mark} · " if self.mark else "  ") if self.told else []
+        rows = folded(self.told, width, f"{self.mark} · " if self.mark else "  ")
         return _shortened(rows, width, MOST_TOLD)
 
 

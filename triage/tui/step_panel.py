@@ -12,7 +12,7 @@ from textual.errors import NoWidget
 
 from triage.present.cleaning import clean_line
 from triage.present.shapes import StepView
-from triage.present.text import wrapped
+from triage.present.text import folded
 from triage.tui.marked import Marked, Numbers
 from triage.tui.one_key import now_s
 from triage.tui.step_layout import BESIDE_COLUMNS, Asked, Laid, lay, small_rows, too_small
@@ -116,7 +116,7 @@ class StepPanel(Vertical):
             rows = small_rows(self._asked, width, window.width, window.height - 1)
             self._paint(Laid(pinned=tuple(rows)), "")
         else:
-            self._paint(laid, "\n".join(wrapped(self._asked.words, width)))
+            self._paint(laid, "\n".join(folded(self._asked.words.split("\n"), width)))
         place = (self._asked.view, self._asked.question, window, width, laid.room)
         self._unread.expect(place, laid.must)
         self.look_soon()

@@ -209,6 +209,15 @@ def test_a_line_of_a_year_without_sessions_is_named(heard: Any, at_ms: int) -> N
     assert "when no session was held" in heard.changed(0, at_ms=at_ms).first
 
 
+def test_a_clock_that_was_set_to_such_a_year_and_says_so_is_no_objection(listening: Any, edited: Any) -> None:
+    trace = edited(listening.events)
+    last = trace.events[-1]
+    stamp = {"at_ms": 5000, "who": "clock", "clock_ms": last.clock_ms, "boot": 1}
+    trace.events.append(e.ClockShifted(**stamp, by_ms=5000 - last.at_ms))
+    trace.events.append(e.InterlockLapsed(**stamp, state="running", because="clock-jumped"))
+    assert trace.first == ""
+
+
 def test_a_wall_clock_that_ran_back_without_a_word_is_named(heard: Any) -> None:
     last = len(heard.events) - 1
     edited = heard.changed(last, at_ms=heard.events[last].at_ms - 2000)

@@ -8,6 +8,7 @@ import pytest
 from triage.knowledge.models import Knowledge
 from triage.record import events as e
 from triage.session import commands as c
+from triage.session.lengths import LONGEST_TEXT
 
 
 @pytest.fixture
@@ -26,6 +27,8 @@ def test_nothing_but_a_start_opens_a_session_and_only_once(opened: Any, small: K
     assert "No session" in opened.refuses(c.Tick)
     assert "no tree" in opened.refuses(c.Start, knowledge=small, symptom="squeak", job="J-2")
     assert "job reference is empty" in opened.refuses(c.Start, knowledge=small, symptom="buzz", job=" ")
+    endless = {"job": "J-2", "words": "x" * (LONGEST_TEXT + 1)}
+    assert "complaint is too long" in opened.refuses(c.Start, knowledge=small, symptom="buzz", **endless)
 
 
 @pytest.mark.parametrize("answer", ["starter-generator", "hybrid", "high-voltage", "dont-know"])

@@ -4,6 +4,7 @@ It shares no code with the rules that write events, so that what one of them get
 """
 
 from triage.session.audit.naming import Names
+from triage.session.audit.timing import date_of, is_dated
 from triage.session.audit.walk import Objection, objections
 
-__all__ = ["Names", "Objection", "objections"]
+__all__ = ["Names", "Objection", "date_of", "is_dated", "objections"]

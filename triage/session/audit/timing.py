@@ -12,6 +12,16 @@ MOST_APART_MS = 1000
 """How far the clocks may drift apart between two events without a word; what the session notices, too."""
 
 
+def is_dated(at_ms: int) -> bool:
+    """Whether the wall clock says a day on which a session may begin or be taken up."""
+    return EARLIEST_MS <= at_ms < END_MS
+
+
+def date_of(at_ms: int) -> str:
+    """The day of a moment, in UTC."""
+    return (datetime(1970, 1, 1, tzinfo=UTC) + timedelta(milliseconds=at_ms)).date().isoformat()
+
+
 class Clocks:
     """What the last event said of them."""
 
@@ -22,8 +32,9 @@ class Clocks:
     def judge(self, event: e.Event) -> Iterator[str]:
         """Say what of an event's times cannot be, as the rest of a sentence, and remember them."""
         last, self._last = self._last, event
-        if not EARLIEST_MS <= event.at_ms < END_MS:
-            yield f"is dated {_date(event.at_ms)}, when no session was held"
+        # In between, a clock that was set wrongly is recorded, and nothing hangs on it; no session begins by one.
+        if (last is None or last.boot != event.boot or not event.boot) and not is_dated(event.at_ms):
+            yield f"is dated {date_of(event.at_ms)}, when no session was held"
         if last is None:
             if event.boot not in (0, 1):
                 yield f"begins with start {event.boot} of the clock, not with the first"
@@ -48,7 +59,3 @@ def _within(last: e.Event, event: e.Event) -> Iterator[str]:
 
 def _seconds(span_ms: int) -> str:
     return f"{span_ms / 1000:+.1f} s".replace("-", "−")
-
-
-def _date(at_ms: int) -> str:
-    return (datetime(1970, 1, 1, tzinfo=UTC) + timedelta(milliseconds=at_ms)).date().isoformat()

@@ -44,7 +44,8 @@ def objections(events: Sequence[e.Event]) -> Iterator[Objection]:
             what = f'holds "{event.what}" in version {event.of_version}, which this program does not know'
             yield Objection(line, f"Line {line} {what}: what follows cannot be judged.")
             return
-        yield from (Objection(line, f"Line {line} {reason}.") for reason in walk.judge(event))
+        # Texts of the trace stand in a reason: whatever is in them, it stays one line.
+        yield from (Objection(line, f"Line {line} {' '.join(reason.split())}.") for reason in walk.judge(event))
         if start.symptom not in start.knowledge.trees:
             return
 

@@ -1,9 +1,8 @@
 """The checks that several rules make on what was given."""
 
 from triage.errors import CommandRefused
+from triage.session.lengths import too_long
 from triage.session.state import State
-
-LONGEST_TEXT = 2000
 
 
 def expect_step(state: State, *kinds: str) -> None:
@@ -24,6 +23,16 @@ def words(text: str, what: str) -> str:
     """
     if not text.strip():
         raise CommandRefused(f"{what} is empty.", "Write a few words.")
-    if len(text) > LONGEST_TEXT:
-        raise CommandRefused(f"{what} is too long.", f"Keep it under {LONGEST_TEXT} characters.")
+    return may_be_empty(text, what)
+
+
+def may_be_empty(text: str, what: str) -> str:
+    """The same, where nothing need be written.
+
+    Raises:
+        CommandRefused: too much was written.
+    """
+    reason = too_long(text)
+    if reason:
+        raise CommandRefused(f"{what} is too long.", reason)
     return text.strip()

@@ -5,7 +5,7 @@ from triage.knowledge.models import Knowledge
 from triage.record import events as e
 from triage.record.readings import AccuracyUsed
 from triage.session import commands as c
-from triage.session.rules.asking import expect_step, words
+from triage.session.rules.asking import expect_step, may_be_empty, words
 from triage.session.state import State
 
 RULES = 2
@@ -30,7 +30,7 @@ def start(knowledge: Knowledge, state: State, command: c.Start) -> tuple[e.Event
         rules=RULES,
         symptom=command.symptom,
         job=words(command.job, "The job reference"),
-        words=command.words.strip(),
+        words=may_be_empty(command.words, "The complaint"),
         accuracies=accuracies,
         reviewer=command.reviewer,
         prices=command.prices,
