@@ -25,32 +25,32 @@ def layouts(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return names
 
 
-async def test_the_next_step_is_on_the_screen_before_causes_are_ranked_and_checks_weighed(
-    bench: Any, monkeypatch: pytest.MonkeyPatch
+async def test_the_next_step_is_painted_before_causes_are_ranked_and_checks_weighed(
+    bench: Any, layouts: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    painted: list[tuple[str, str]] = []
+    done: list[tuple[str, bool]] = []
 
     def noting(what: str, work: Callable[..., Any]) -> Callable[..., Any]:
         def noted(*given: Any) -> Any:
-            painted.append((what, bench.painted(app)))
+            done.append((what, bool(layouts)))
             return work(*given)
 
         return noted
 
     job = bench.lived_to(lambda step: step.kind == "check" and bool(bench.job.state.findings))
-    app = bench.app()
-    async with app.run_test(size=(120, 40)) as pilot:
+    async with bench.app().run_test(size=(120, 40)) as pilot:
         await bench.started(pilot)
         await bench.enter(pilot, job)
         before = step_view(job.knowledge, job.state).title
         monkeypatch.setattr(side, "ranking_now", noting("ranked", side.ranking_now))
         monkeypatch.setattr(jobs, "turning_point", noting("weighed", jobs.turning_point))
+        layouts.clear()
         await bench.type(pilot, "1")
         after = step_view(job.knowledge, job.state).title
         assert after != before
-        assert [what for what, _ in painted] == ["ranked", "weighed"]
-        for _, screen in painted:
-            assert f" {after} " in screen
+        assert f" {after} " in bench.painted(pilot.app)
+        # A layout paints: by the time of each, the step had been laid out and painted.
+        assert done == [("ranked", True), ("weighed", True)]
 
 
 async def test_a_letter_lays_nothing_out(bench: Any, layouts: list[str]) -> None:
