@@ -57,7 +57,7 @@ def usual(job: Job) -> Lines:
     if step.kind in ("check", "result"):
         return (job.knowledge.checks[step.check].normal(state.pulley),)
     plain = {"run-ready": "start", "run": "still", "run-over": "still", "conclusion": "repair", "prove": "sign-off"}
-    plain["set-up"] = "done"
+    plain |= {"set-up": "done", "switch-off": "still"}
     if step.kind == "part":
         parts = {part.id: part.todo for remedy in remedies_of(job.knowledge, state) for part in remedy.parts}
         return ({"renew": "renewed", "inspect": "found-good", "repair": "repaired"}[parts[step.part]],)

@@ -112,6 +112,10 @@ class Tour:
         self.jobs.append(start(self.knowledge, opening, used, "", self.clock, writer))
         return self.job
 
+    def lose_trace(self) -> None:
+        """Delete the trace of the session that was opened last."""
+        (self._folder / f"job-{len(self.jobs)}.jsonl").unlink()
+
     async def settle(self, pilot: Pilot[str]) -> None:
         """Wait until all is painted."""
         for _ in range(ROUNDS):
@@ -186,7 +190,8 @@ class Tour:
                     return
                 for line in self._lines(story):
                     self.clock.now_ms += 1000
-                    pilot.app.screen.post_message(AnswerLine.Given(line, read=True, at_s=math.inf))
+                    # What nobody sees would not be taken from the line.
+                    pilot.app.screen.call_later(pilot.app.screen._take, line)  # type: ignore[attr-defined]  # noqa: SLF001
                     await pilot.pause(0)
         raise SystemExit(f"The tour does not get there: {self.job.state.step}")
 
@@ -349,6 +354,21 @@ async def own_route(tour: Tour, pilot: Pilot[str]) -> None:
     await tour.stop(pilot, "after-own-route", drawn=True)
 
 
+async def not_saved(tour: Tour, pilot: Pilot[str]) -> None:
+    """A trace that somebody deletes while the engine runs."""
+    unknown = {fact: iter(["unknown"]) for fact in ("pulley", "odometer", "cylinders")}
+    opening = Opening("bearing-rumble", "J-5", "Ana", "rumbles at idle")
+    await tour.open(pilot, opening, lambda step: step.kind == "check" and step.state == "running", unknown)
+    await tour.stop(pilot, "at-the-running-engine")
+    tour.lose_trace()
+    await tour.type(pilot, "note")
+    await tour.stop(pilot, "switch-off", small=True, drawn=True)
+    await tour.type(pilot, "leave")
+    await tour.stop(pilot, "leave-not-saved", small=True)
+    await tour.type(pilot, "", "still", "y")
+    await tour.stop(pilot, "not-saved", small=True, drawn=True)
+
+
 async def main_tour(folder: Path) -> Tour:
     """Walk the whole tour."""
     tour = Tour(folder)
@@ -357,7 +377,7 @@ async def main_tour(folder: Path) -> Tour:
         while type(app.screen).__name__ != "StartScreen":
             await pilot.pause(0.02)
         await at_the_start(tour, pilot)
-        for part in (worn_bearing, words_at_any_moment, without_belt, own_route):
+        for part in (worn_bearing, words_at_any_moment, without_belt, own_route, not_saved):
             await part(tour, pilot)
     return tour
 

@@ -175,7 +175,6 @@ def test_a_copy_takes_everything_and_verifies(
     other = tmp_path_factory.mktemp("stick")
     hands = talk(running, running.path.unlink, 2, word, str(other), "1")
     copy = other / "job.jsonl"
-    assert f"Everythingisin{copy}now" in "".join(hands.all.split())
     assert verify_trace(copy) == []
     assert replay(copy).events == running.job.events
     assert running.job.state.step.kind == ("switch-off" if word == "leave" else "confirm")

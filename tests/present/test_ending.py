@@ -43,7 +43,7 @@ def test_what_was_said_not_to_be_so_is_named(knowledge: Knowledge) -> None:
     lapsed = e.InterlockLapsed(**STAMP, state="running", because="refused")
     offered = e.StepOffered(**STAMP, step=Step(kind="switch-off"))
     view = step_view(knowledge, fold((lapsed, refused, offered), State()))
-    assert view.lines == (f"Not so: {knowledge.confirmations['parking-brake'].ask} Nobody goes in.",)
+    assert view.lines == (f"Not so: {knowledge.confirmations['parking-brake'].ask}",)
 
 
 def test_a_run_whose_time_has_ended_says_only_that(knowledge: Knowledge) -> None:

@@ -15,6 +15,8 @@ READ_FIRST = (
 """Kinds of steps that are a person's word on the vehicle, on the engine or on the work done."""
 ENDS_A_RUN = ("run", "run-over", "switch-off")
 """Kinds of steps whose one answer is that the engine is off."""
+ALONE = ("run-over", "switch-off")
+"""Kinds of steps beside which nothing is to be read."""
 NO = ("n", "no", "2", "not-so")
 MOMENT_S = 0.4
 """From memory: sooner than this nobody has read a step and pressed a key for it."""

@@ -1,6 +1,7 @@
 """A session's step as a frozen view: what every face shows, in the order to show it."""
 
 from dataclasses import replace
+from itertools import dropwhile
 
 from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.present.check_facts import check_facts, tools_line
@@ -169,10 +170,10 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         ask = "Switch off now. Engine off, key out, everything still?"
         if state.ended in ("", "run-over"):
             return StepView("TIME IS UP", ask, choices=OFF)
-        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
+        return _off_view(knowledge, state, ask)
     if step.kind == "switch-off":
         ask = "Switch the engine off now. Is it off, and everything still?"
-        return StepView("SWITCH OFF", ask, lines=(f"{why_off(knowledge, state)} Nobody goes in.",), choices=OFF)
+        return _off_view(knowledge, state, ask)
     target = knowledge.states[step.state]
     if step.kind == "held":
         return _held_view(knowledge, state, step)
@@ -191,6 +192,11 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     )
 
 
+def _off_view(knowledge: Knowledge, state: State, ask: str) -> StepView:
+    return StepView("SWITCH OFF", ask, lines=(why_off(knowledge, state),), warnings=(NOBODY_IN,), choices=OFF)
+
+
+NOBODY_IN = "Nobody goes in until all is still."
 OFF = (Choice("still", "Off, and all is still"),)
 YES_NO = (Choice("so", "Yes, it is so"), Choice("not-so", "No"))
 NAME_OR_NO = ('Answer with a name, or "no".',)
@@ -223,7 +229,8 @@ def progress(knowledge: Knowledge, state: State, step: Step) -> tuple[int, int]:
     live = state.live if state.live and state.live.state == step.state else None
     along = live.carried if live else carried(knowledge, state, target, state.clock_ms).keys()
     done = len(live.confirmed) - len(live.carried) if live else 0
-    ahead = target.confirmations[target.confirmations.index(step.confirmation) :]
+    # An edited trace may ask for what its state does not list: then nothing is ahead.
+    ahead = tuple(dropwhile(lambda one: one != step.confirmation, target.confirmations))
     left = sum(one not in along and is_asked(knowledge, one, state) for one in ahead)
     return done + 1, done + left
 

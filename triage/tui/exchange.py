@@ -124,11 +124,7 @@ class Exchange:
         if isinstance(result, Copy):
             said = self._saving.copy(result)
             self.drop()
-            return (
-                Reply("leave", (f"{said} {self._saving.left()}",))
-                if result.leaves
-                else Reply(lines=(said,), mark="SAVED")
-            )
+            return Reply("leave", (self._saving.left(),)) if result.leaves else Reply(lines=(said,), mark="SAVED")
         self.drop()
         happened = told(typing.knowledge, self.job.do(result, advise=False))
         if self.job.unsaved:

@@ -13,7 +13,7 @@ from triage.present.commands import SCREEN_WORDS, WORDS, word_for
 from triage.present.driving import drive_page
 from triage.present.page import said_lines
 from triage.present.pages import PAGES
-from triage.present.read_first import MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
+from triage.present.read_first import ALONE, MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
 from triage.present.saving import trouble_words
 from triage.present.shapes import NOT_REVIEWED, StepView
 from triage.present.views import step_view
@@ -33,8 +33,6 @@ from triage.tui.step_panel import StepPanel
 from triage.tui.timing import Stopwatch, TapAlong, Timing
 
 TICK_S = 0.5
-ALONE = ("run-over", "switch-off")
-"""Kinds of steps beside which nothing is to be read: neither what was said nor the column."""
 WELCOME = 'At any moment type "help". Every answer is saved as it is given.'
 WORKED_OUT = "Worked out"
 ONE_QUESTION = "First the question that is open; Enter on an empty line drops it."

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any, Final, Literal
 
-from triage.present.read_first import ENDS_A_RUN
+from triage.present.read_first import ALONE, ENDS_A_RUN
 from triage.present.shapes import StepView
 from triage.present.text import NARROWEST, view_lines, wrapped
 from triage.tui.guard import FEWEST_COLUMNS
@@ -25,6 +25,8 @@ TITLE_COLUMNS = 4
 MOST_TOLD = 3
 """Rows under the answers for what came of the last line."""
 READ_ON = "  … read on: PgDn PgUp"
+LEAST_READ = 3
+"""Rows that what scrolls must keep, that it goes on included, for hazards to stay in view below it."""
 AIRY = 2
 """Answers stand apart by an empty row where the step then still takes no more than one in this many rows."""
 _ONLY_READ: dict[str, Any] = {"ask": "", "choices": (), "warnings": ()}
@@ -95,7 +97,11 @@ class Asked:
 
 
 def _shortened(rows: list[str], width: int, most: int) -> list[str]:
-    return rows if len(rows) <= most else [*rows[: most - 1], f"{rows[most - 1][: width - 2].rstrip()} …"]
+    if len(rows) <= most:
+        return rows
+    last = rows[most - 1]
+    fitting = last if len(last) + 2 <= width else last[: width - 1].rpartition(" ")[0]
+    return [*rows[: most - 1], f"{fitting} …"]
 
 
 @dataclass(frozen=True)
@@ -120,6 +126,11 @@ class Laid:
     fits: bool = True
     crowded: bool = False
 
+    @property
+    def scrolls(self) -> bool:
+        """Whether some of it is out of view."""
+        return len(self.reading) > self.free
+
 
 def lay(asked: Asked, width: int, rows: int) -> Laid:
     """Lay a step out; where the window is short, what was said and the words at the bottom give way to it.
@@ -130,7 +141,7 @@ def lay(asked: Asked, width: int, rows: int) -> Laid:
         rows: rows of the window.
     """
     roomy = _laid(asked, width, rows - BESIDE["roomy"] - BORDER_ROWS)
-    if roomy.fits:
+    if roomy.fits and not (asked.kind in ALONE and roomy.scrolls):
         return roomy
     tight = _laid(asked, width, rows - BESIDE["tight"] - BORDER_ROWS)
     if tight.fits:
@@ -144,7 +155,7 @@ def _laid(asked: Asked, width: int, most: int) -> Laid:
     asking = asked.asking(width, apart="\n\n")
     if len(reading) + len(hazards) + len(asking) > most // AIRY:
         asking = asked.asking(width)
-    if len(reading) + len(hazards) + len(asking) > most:
+    if len(reading) + len(hazards) + len(asking) + bool(asked.trouble) > most:
         asking = [line for line in asking if line]
     needed = len(asking) + bool(reading or hazards)
     fits = width > NARROWEST and needed + bool(asked.trouble) <= most
@@ -153,7 +164,7 @@ def _laid(asked: Asked, width: int, most: int) -> Laid:
     pinned = [*hazards, *asking, *told]
     if len(reading) + len(pinned) > most:
         reading = asked.reading(width - BAR_COLUMNS)
-    if len(pinned) + bool(reading) > most:
+    if len(pinned) + min(len(reading), LEAST_READ) > most:
         hazards = asked.hazards(width - BAR_COLUMNS)
         reading, pinned = [*hazards, *reading], [*asking, *told]
     if not fits and len(pinned) >= most:
@@ -162,7 +173,7 @@ def _laid(asked: Asked, width: int, most: int) -> Laid:
     if len(reading) + len(pinned) > most > len(pinned) + 1:
         pinned = [READ_ON, *pinned]
     must = frozenset((*hazards, *(line for line in asking if line and line != asked.left)))
-    crowded = room < len(asked.telling(width)) + bool(asked.trouble)
+    crowded = len(told) < len(asked.telling(width)) + bool(asked.trouble)
     return Laid("roomy", tuple(reading), tuple(pinned), max(1, most - len(pinned)), must, fits, crowded)
 
 
@@ -175,7 +186,7 @@ def _under(asked: Asked, width: int, room: int, spare: int) -> list[str]:
         room: rows that question and answers leave.
         spare: rows that all of the step leaves.
     """
-    told = asked.telling(width)[: max(0, room - bool(asked.trouble))]
+    told = asked.telling(width)[: max(0, (spare if asked.kind in ALONE else room) - bool(asked.trouble))]
     return [*asked.troubled(width, spare - len(told)), *told] if room else []
 
 

@@ -125,7 +125,7 @@ class StepPanel(Vertical):
         area = self.query_one("#reading", VerticalScroll)
         area.styles.height = min(len(laid.reading), laid.free)
         # Left to itself the bar stays once it was there: it folds rows anew, and then there are too many of them.
-        area.styles.overflow_y = "scroll" if len(laid.reading) > laid.free else "hidden"
+        area.styles.overflow_y = "scroll" if laid.scrolls else "hidden"
         self._edge()
         numbers: Numbers = "at-once" if self._at_once else "key"
         reading = "\n".join(laid.reading)
