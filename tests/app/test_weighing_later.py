@@ -1,0 +1,70 @@
+"""Whether checks still pay is weighed after an answer, or later; what is recorded is the same."""
+
+from itertools import count
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from triage.app import job as jobs
+from triage.app.cases import Case, next_command, read_cases
+from triage.app.job import Job, start
+from triage.app.opening import Opening
+from triage.app.shop import Shop, accuracies
+from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
+from triage.record.events import AdviceGiven
+from triage.session import commands as c
+from triage.store import TraceWriter
+
+MOST_COMMANDS = 400
+
+
+def begun(knowledge: Knowledge, case: Case, folder: Path) -> Job:
+    times = count(0, 10)
+    opening = Opening(symptom=case.symptom, job="j", who="Ana")
+    writer = TraceWriter.create(folder, case.id)
+    return start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), writer)
+
+
+def walked(job: Job, case: Case, **how: bool) -> list[dict[str, Any]]:
+    """Live through a case to its conclusion."""
+    for _ in range(MOST_COMMANDS):
+        command = next_command(job.knowledge, case, job.state, job.state.last_ms)
+        if command is None or job.state.concluded:
+            break
+        job.do(command, **how)
+    job.leave()
+    return [{"kind": event.kind, **event.model_dump(mode="json")} for event in job.events]
+
+
+@pytest.mark.parametrize("symptom", ["bearing-rumble", "belt-chirp", "low-charge"])
+def test_what_is_weighed_later_stands_at_the_same_place_in_the_trace(
+    knowledge: Knowledge, tmp_path: Path, symptom: str
+) -> None:
+    case = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", knowledge)[0]
+    at_once = walked(begun(knowledge, case, tmp_path / "at-once"), case)
+    later = walked(begun(knowledge, case, tmp_path / "later"), case, advise=False)
+    assert later == at_once
+
+
+def test_weighing_waits_until_it_is_asked_for_and_is_done_once(
+    knowledge: Knowledge, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    case = read_cases(trees_folder() / "cases" / "belt-chirp.yaml", knowledge)[0]
+    job = begun(knowledge, case, tmp_path)
+    weighed: list[int] = []
+    weigh = jobs.turning_point
+    monkeypatch.setattr(jobs, "turning_point", lambda *given: weighed.append(given[-1]) or weigh(*given))
+    while not job.state.findings:
+        command = next_command(job.knowledge, case, job.state, job.state.last_ms)
+        assert command is not None
+        happened = job.do(command, advise=False)
+    assert not any(isinstance(event, AdviceGiven) for event in happened)
+    assert weighed == []
+    job.advise()
+    assert weighed == [command.at_ms]
+    assert job.advise() == ()
+    job.do(c.Note(at_ms=job.clock(), who="Ana", text="x"))
+    assert len(weighed) == 1
+    job.leave()

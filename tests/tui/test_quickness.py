@@ -1,0 +1,85 @@
+"""What is painted first after an answer, and how often the screen is laid out for it."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from textual.screen import Screen
+
+from triage.app import job as jobs
+from triage.present.views import step_view
+from triage.tui import side
+
+
+@pytest.fixture
+def layouts(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The screens that are laid out from here on."""
+    names: list[str] = []
+    lay_out = Screen._refresh_layout
+
+    def counted(screen: Screen[Any], *size: Any, **more: Any) -> None:
+        names.append(type(screen).__name__)
+        lay_out(screen, *size, **more)
+
+    monkeypatch.setattr(Screen, "_refresh_layout", counted)
+    return names
+
+
+async def test_the_next_step_is_painted_before_causes_are_ranked_and_checks_weighed(
+    bench: Any, layouts: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done: list[tuple[str, bool]] = []
+
+    def noting(what: str, work: Callable[..., Any]) -> Callable[..., Any]:
+        def noted(*given: Any) -> Any:
+            done.append((what, bool(layouts)))
+            return work(*given)
+
+        return noted
+
+    job = bench.lived_to(lambda step: step.kind == "check" and bool(bench.job.state.findings))
+    async with bench.app().run_test(size=(120, 40)) as pilot:
+        await bench.started(pilot)
+        await bench.enter(pilot, job)
+        before = step_view(job.knowledge, job.state).title
+        monkeypatch.setattr(side, "ranking_now", noting("ranked", side.ranking_now))
+        monkeypatch.setattr(jobs, "turning_point", noting("weighed", jobs.turning_point))
+        layouts.clear()
+        await bench.type(pilot, "1")
+        after = step_view(job.knowledge, job.state).title
+        assert after != before
+        assert f" {after} " in bench.painted(pilot.app)
+        # A layout paints: by the time of each, the step had been laid out and painted.
+        assert done == [("ranked", True), ("weighed", True)]
+
+
+async def test_a_letter_lays_nothing_out(bench: Any, layouts: list[str]) -> None:
+    async with bench.app().run_test(size=(120, 40)) as pilot:
+        await bench.open_session(pilot)
+        layouts.clear()
+        for letter in "note":
+            await pilot.press(letter)
+        await bench.settle(pilot)
+        assert "> note" in bench.painted(pilot.app)
+        assert layouts == []
+
+
+async def test_a_line_lays_the_screen_out_twice_at_most(bench: Any, layouts: list[str]) -> None:
+    async with bench.app().run_test(size=(120, 40)) as pilot:
+        await bench.open_session(pilot)
+        for line in ("note", "a remark"):
+            layouts.clear()
+            await bench.type(pilot, line)
+            # Once for what is new, and once by the toolkit itself for what has another size now.
+            assert 1 <= len(layouts) <= 2
+
+
+async def test_a_long_line_is_gone_from_view_once_it_was_given(bench: Any) -> None:
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "note", "x" * 150)
+        await bench.type(pilot, "note")
+        await pilot.press("y")
+        await bench.settle(pilot)
+        rows = bench.painted(pilot.app).splitlines()
+        assert any(row.startswith(" > y") for row in rows)
