@@ -208,8 +208,8 @@ class Watcher:
         self.set_up, self.set_up_at = event.check, self.ledger.order
 
     def _held_tried_again(self, _event: e.HeldTriedAgain) -> None:
+        # Nothing is said between a refusal and this; a run that waits for a cold engine is held without any.
         self.set_up = ""
-        self.doubted = self.ledger.order
 
     def _interlock_lapsed(self, _event: e.InterlockLapsed) -> None:
         self.set_up = ""
