@@ -25,8 +25,11 @@ def sealed(path: Path, lines: Iterable[Line]) -> None:
 
 
 def sealed_anew(path: Path, kind: str, change: Mapping[str, object]) -> None:
-    """Write a demo with one event changed and every digest made to fit."""
-    lines = list(whole_lines(DEMO))
+    """Write a demo with one event changed, every digest made to fit, and no mark left that would not."""
+    unmarked = {"head": ""}
+    lines = [
+        replace(line, data={**line.data, **unmarked}) if "head" in line.data else line for line in whole_lines(DEMO)
+    ]
     at = next(number for number, line in enumerate(lines) if line.kind == kind)
     lines[at] = replace(lines[at], data={**lines[at].data, **change})
     # The marks inside would tell of the edit first.

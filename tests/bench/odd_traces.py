@@ -55,7 +55,9 @@ def rich_lines(knowledge: Knowledge, seed: int) -> list[Line]:
         base = {"at_ms": now_ms, "who": rng.choice(("Ann", "Bo"))}
         make = sensible if rng.random() < 0.8 else wild
         command = make(rng, knowledge, state, base)
-    return to_lines(events, 1)
+    first, *rest = to_lines(events, 1)
+    # Format 1 holds the knowledge itself, so that it can be made odd like everything else.
+    return [replace(first, data={**first.data, "format": 1, "knowledge": knowledge.model_dump(mode="json")}), *rest]
 
 
 def _asides(knowledge: Knowledge, state: State, at_ms: int) -> list[c.Command]:
@@ -80,7 +82,9 @@ def sealed(path: Path, lines: list[Line]) -> Path:
     digest = ""
     with path.open("wb") as file:
         for number, line in enumerate(lines, 1):
-            data = {**line.data, "head": ""} if line.data.get("head") else line.data
+            data = {**line.data, "head": ""} if line.data.get("head") else {**line.data}
+            # Without it nothing is a trace at all.
+            data |= {"format": 1} if number == 1 else {}
             raw, digest = encode(replace(line, seq=number, data=data), digest)
             file.write(raw)
     return path

@@ -22,8 +22,9 @@ COMMANDS = (
     ("show", str(ROOT / "transcripts_demo" / "worn-bearing.jsonl")),
     ("chat",),
 )
-# The full screen needs a terminal; that all of it can be loaded is seen without one.
+# The full screen needs a terminal; that all of it can be loaded is seen without one. The unit library waits behind it.
 SCREEN = "import triage.tui.app, triage.chat.editor"
+UNITS = "import sys; from triage.units.library import differing; sys.exit(str(differing()) if differing() else 0)"
 
 
 def lowest(declared: list[str]) -> list[str]:
@@ -44,7 +45,7 @@ def run() -> int:
         python = Path(folder) / ("Scripts" if sys.platform == "win32" else "bin") / "python"
         subprocess.run([python, "-m", "pip", "install", "-q", str(ROOT), *pinned], check=True)
         tried = [("-m", "triage", *words) for words in COMMANDS]
-        for words in (*tried, ("-c", SCREEN)):
+        for words in (*tried, ("-c", SCREEN), ("-c", UNITS)):
             done = subprocess.run(
                 [python, *words], cwd=folder, stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False
             )

@@ -9,7 +9,8 @@ from triage.record import events as e
 from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.evolving import evolve
-from triage.session.interlocks import is_cold
+from triage.session.interlocks import is_asked, is_cold, refusal_ends
+from triage.session.state import State
 
 BASE = {"who": "Kim", "clock_ms": 0, "at_ms": 0, "boot": 1}
 HOUR_S = 3600
@@ -45,3 +46,22 @@ def test_a_no_to_what_was_confirmed_half_way_into_another_state_says_what_it_end
     assert (buzz.asks, buzz.step.state) == ("confirm parking-brake", "isolated")
     buzz.play(c.RefuseConfirmation, confirmation="parking-brake", reason="it does not hold")
     assert [(event.state, event.because) for event in buzz.happened(e.InterlockLapsed)] == [("stopped", "refused")]
+
+
+def test_a_no_ends_a_state_that_lists_the_thing_although_it_was_not_asked_for_it(buzz: Any, small: Knowledge) -> None:
+    inside = buzz.answer("heard", "yes-heard").enter().state
+    assert inside.live.entered
+    assert "belt-on" not in inside.live.confirmed, "the belt was never off"
+    assert refusal_ends(small, inside, "belt-on")
+    assert not refusal_ends(small, inside, "bay-clear")
+
+
+def test_what_was_said_not_to_be_so_is_asked_although_it_would_not_be(small: Knowledge) -> None:
+    once = small.confirmations["parking-brake"].model_copy(update={"once": True})
+    knowledge = small.model_copy(update={"confirmations": {**small.confirmations, once.id: once}})
+    for thing in ("belt-on", once.id):
+        state = State(ever=frozenset({once.id}))
+        assert not is_asked(knowledge, thing, state)
+        refused = evolve(state, e.ThingRefused(**BASE, state="stopped", confirmation=thing, reason="not so"))
+        assert is_asked(knowledge, thing, refused)
+        assert thing not in refused.ever

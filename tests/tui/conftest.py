@@ -11,7 +11,8 @@ from textual import events
 from textual.app import App
 
 from triage.app.cases import Case, next_command, read_cases
-from triage.app.job import Job, Opening, replay, resume, start
+from triage.app.job import Job, Opening, resume, start
+from triage.app.reading import read_sound_part
 from triage.app.shop import Shop, accuracies
 from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
@@ -77,7 +78,7 @@ class Bench:
             resume=lambda path: resume(path, self.clock, ""),
             saved=lambda: tuple(Saved(one.path, one.path.stem, open=True) for one in list_traces(self.folder)),
             demos=lambda: self.demo_files,
-            replay=replay,
+            replay=lambda path: read_sound_part(path).replayed,
             shop=lambda: ("File: shop.yaml",),
             matcher=lambda knowledge: Matcher(load_words(trees_folder()), knowledge.trees),
             load_rest=lambda: None,

@@ -69,11 +69,26 @@ def read_events(lines: Sequence[Line], knowledge: bytes = b"") -> Read:
     Raises:
         TraceDamaged: an event lacks what its kind needs, or something in it has another type.
     """
+    read, damage = read_sound_events(lines, knowledge)
+    if damage:
+        raise damage
+    return read
+
+
+def read_sound_events(lines: Sequence[Line], knowledge: bytes = b"") -> tuple[Read, TraceDamaged | None]:
+    """The same, up to the first line that has no shape of an event, and what is wrong with that one."""
     whole = {"knowledge": json.loads(knowledge)} if knowledge else {}
-    lines = [replace(line, data={**line.data, **whole}) if line.kind == SessionStarted.kind else line for line in lines]
-    found = [_event(line) for line in lines]
-    notices = [notice for line, one in zip(lines, found, strict=True) for notice in _not_understood(line, one)]
-    return Read(tuple(one.event for one in found), tuple(notices))
+    events: list[Event] = []
+    notices: list[str] = []
+    for line in lines:
+        data = {**line.data, **whole} if line.kind == SessionStarted.kind else line.data
+        try:
+            found = _event(replace(line, data=data))
+        except TraceDamaged as damage:
+            return Read(tuple(events), tuple(notices)), damage
+        events.append(found.event)
+        notices += _not_understood(line, found)
+    return Read(tuple(events), tuple(notices)), None
 
 
 def _not_understood(line: Line, found: Understood) -> Iterator[str]:

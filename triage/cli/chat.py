@@ -119,13 +119,13 @@ def _lines() -> "Lines":
 
 
 def run_demo(args: argparse.Namespace) -> int:
-    """Play a saved session.
+    """Play a saved session; of a damaged trace, what stands before its first bad line.
 
     Raises:
-        TriageError: there is none, or it is damaged.
+        TriageError: there is none, or not even its beginning can be relied on.
     """
-    from triage.app.job import replay
-    from triage.cli.sessions import find_trace
+    from triage.app.reading import read_sound_part
+    from triage.cli.sessions import find_trace, say_damage
     from triage.knowledge.shipped import demos_folder
     from triage.present.cleaning import clean
     from triage.present.playing import scenes
@@ -133,7 +133,7 @@ def run_demo(args: argparse.Namespace) -> int:
     demos = sorted(demos_folder().glob("*.jsonl"))
     named = [demo for demo in demos if args.trace in (None, demo.stem)]
     path = named[0] if named else find_trace(args.trace)
-    knowledge, events, _, notices = replay(path)
+    (knowledge, events, _, notices), damage = read_sound_part(path)
     sys.stderr.writelines(f"{clean(notice)}\n" for notice in notices)
     waits = sys.stdin.isatty() and sys.stdout.isatty()
     for scene in scenes(knowledge, events):
@@ -141,7 +141,7 @@ def run_demo(args: argparse.Namespace) -> int:
         sys.stdout.flush()
         if waits and not _goes_on():
             break
-    return EXIT_OK
+    return say_damage(damage)
 
 
 def _goes_on() -> bool:

@@ -116,9 +116,9 @@ def _demos() -> tuple[Path, ...]:
 
 
 def _replay(path: Path) -> "Replayed":
-    from triage.app.job import replay
+    from triage.app.reading import read_sound_part
 
-    return replay(path)
+    return read_sound_part(path).replayed
 
 
 def _shop() -> tuple[str, ...]:

@@ -11,6 +11,8 @@ from triage.present.cleaning import clean, clean_line
 if TYPE_CHECKING:
     from triage.store import Head, Summary
 
+DAMAGED = "Only what stands before it was shown; the file was left as it is. triage verify names every fault."
+
 
 def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the three commands to the command line."""
@@ -80,18 +82,25 @@ def _row(summary: "Summary") -> tuple[str, ...]:
 
 
 def run_show(args: argparse.Namespace) -> int:
-    """Print one session as a page.
+    """Print one session as a page; of a damaged trace, what stands before its first bad line.
 
     Raises:
-        TraceDamaged: the trace does not hold together.
+        TraceDamaged: not even the beginning of the trace can be relied on.
         StoreUnavailable: there is no such trace, or it cannot be read.
     """
-    from triage.app.job import replay
+    from triage.app.reading import read_sound_part
     from triage.present.page import page_of
 
-    knowledge, events, head, notices = replay(find_trace(args.trace))
+    (knowledge, events, head, notices), damage = read_sound_part(find_trace(args.trace))
     sys.stdout.write(clean(page_of(knowledge, events, str(head), notices).rstrip("\n")) + "\n")
-    return EXIT_OK
+    return say_damage(damage)
+
+
+def say_damage(damage: str) -> int:
+    """Say what was wrong with the first line that is not shown, and return the exit code that belongs to it."""
+    if damage:
+        sys.stderr.write(f"{clean_line(damage)}\n{DAMAGED}\n")
+    return EXIT_FILE if damage else EXIT_OK
 
 
 def run_verify(args: argparse.Namespace) -> int:

@@ -1,6 +1,7 @@
 """A session's step as a frozen view: what every face shows, in the order to show it."""
 
 from dataclasses import replace
+from itertools import dropwhile
 
 from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.present.check_facts import check_facts, tools_line
@@ -228,7 +229,8 @@ def progress(knowledge: Knowledge, state: State, step: Step) -> tuple[int, int]:
     live = state.live if state.live and state.live.state == step.state else None
     along = live.carried if live else carried(knowledge, state, target, state.clock_ms).keys()
     done = len(live.confirmed) - len(live.carried) if live else 0
-    ahead = target.confirmations[target.confirmations.index(step.confirmation) :]
+    # An edited trace may ask for what its state does not list: then nothing is ahead.
+    ahead = tuple(dropwhile(lambda one: one != step.confirmation, target.confirmations))
     left = sum(one not in along and is_asked(knowledge, one, state) for one in ahead)
     return done + 1, done + left
 

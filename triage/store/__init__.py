@@ -7,7 +7,7 @@ from triage.store.head import Head
 from triage.store.knowledge import digest_of_knowledge
 from triage.store.lines import FORMAT_VERSION, Line
 from triage.store.listing import list_traces
-from triage.store.traces import Trace, export_trace, read_trace, travelling, verify_trace
+from triage.store.traces import Trace, export_trace, read_sound, read_trace, travelling, verify_trace
 from triage.store.writer import NameTaken, TraceWriter
 
 __all__ = [
@@ -25,6 +25,7 @@ __all__ = [
     "export_trace",
     "kept_folder",
     "list_traces",
+    "read_sound",
     "read_trace",
     "shop_file_path",
     "travelling",

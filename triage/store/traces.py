@@ -11,7 +11,7 @@ from triage.store.disk import flush, open_new, open_regular, read_up_to, unavail
 from triage.store.examine import TRACE_LIMIT_BYTES, Examination, compare_end, examine
 from triage.store.faults import FaultKind, TraceFault
 from triage.store.head import Head
-from triage.store.knowledge import fetch_knowledge, named_in, travelling_line
+from triage.store.knowledge import digest_of_knowledge, fetch_knowledge, named_in, travelling_line
 from triage.store.lines import Line
 
 _HINTS = {
@@ -31,6 +31,7 @@ class Trace:
         head: where it ends.
         notices: sentences about a torn end; it was left in the file and is not among the lines.
         knowledge: what its first line names, as stored; empty where the knowledge stands in the line itself.
+        digests: the digest of each line.
     """
 
     path: Path
@@ -38,6 +39,7 @@ class Trace:
     head: Head
     notices: tuple[str, ...]
     knowledge: bytes = b""
+    digests: tuple[str, ...] = ()
 
 
 def read_trace(path: Path) -> Trace:
@@ -51,7 +53,32 @@ def read_trace(path: Path) -> Trace:
     examination = _examine_file(path)
     refuse_damage(path, examination)
     notices = tuple(fault.message for fault in examination.tear)
-    return Trace(path, examination.lines, examination.head, notices, knowledge_of_trace(path, examination))
+    knowledge = knowledge_of_trace(path, examination)
+    return Trace(path, examination.lines, examination.head, notices, knowledge, examination.digests)
+
+
+def read_sound(path: Path) -> tuple[Trace, str]:
+    """Read a trace as far as its lines can be relied on, and change nothing.
+
+    Returns:
+        every line before the first bad one, and what is wrong with that one; "" where nothing is.
+
+    Raises:
+        TraceDamaged: no line can be relied on, or the format is not known here.
+        KnowledgeMissing: the knowledge that it names is neither in it nor beside it.
+        StoreUnavailable: the file cannot be read, or is no ordinary file.
+    """
+    examination = _examine_file(path)
+    damage = examination.damage
+    before = damage[0].line if damage else len(examination.lines) + 1
+    lines = tuple(line for number, line in enumerate(examination.lines[: max(0, before - 1)], 1) if line.seq == number)
+    if not lines:
+        refuse_damage(path, examination)
+    digests = examination.digests[: len(lines)]
+    notices = () if damage else tuple(fault.message for fault in examination.tear)
+    head = Head(len(lines), digests[-1])
+    trace = Trace(path, lines, head, notices, knowledge_of_trace(path, examination), digests)
+    return trace, damage[0].message if damage else ""
 
 
 def knowledge_of_trace(path: Path, examination: Examination) -> bytes:
@@ -63,7 +90,8 @@ def knowledge_of_trace(path: Path, examination: Examination) -> bytes:
     digest = named_in(examination.lines[0].data) if examination.lines else ""
     if not digest:
         return b""
-    return examination.knowledge or fetch_knowledge(path, digest)
+    carried = examination.knowledge
+    return carried if carried and digest_of_knowledge(carried) == digest else fetch_knowledge(path, digest)
 
 
 def travelling(path: Path) -> tuple[bytes, Head]:

@@ -39,7 +39,7 @@ class Desk:
         resume: takes a session up again; also gives what a person should know about its trace.
         saved: the saved sessions, the last one first.
         demos: the shipped demo sessions.
-        replay: reads a trace without taking it up.
+        replay: reads a trace without taking it up, as far as it can be relied on.
         shop: what the shop file says, and where it is.
         matcher: what finds symptoms by free words.
     """

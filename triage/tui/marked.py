@@ -70,8 +70,9 @@ class Marked(Static):
         """
         before, self._shown = self._shown, (text, question, numbers)
         if before != self._shown:
-            content = Content(clean(text), spans=[*self._spans(clean(text), clean(question), numbers)])
-            self.update(content, layout=before is None or _rows(before[0]) != _rows(text))
+            moves = before is None or _rows(before[0]) != _rows(text)
+            spans = [*self._spans(clean(text), clean(question), numbers)]
+            self.update(Content(clean(text), spans=spans), layout=moves)
 
     def _spans(self, text: str, question: str, numbers: Numbers) -> Iterator[Span]:
         patterns = [("marked--heading", _HEADING), ("marked--hazard", _HAZARD), ("marked--time", _TIME)]

@@ -9,6 +9,7 @@ from triage.record import events as e
 from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.audit import objections
+from triage.session.audit.ledger import Ledger
 
 Edit = Callable[[Any], Any]
 MINUTE_MS = 60_000
@@ -272,3 +273,25 @@ def test_what_the_knowledge_does_not_hold_is_named(heard: Any, kind: str, fields
 
 def test_a_trace_that_begins_in_the_middle_is_no_session(heard: Any) -> None:
     assert heard.without(0).first == "Line 1 is no start of a session."
+
+
+# --- what the account of an audit keeps
+
+
+def accounted(talk: Any, rules: int = 2) -> Ledger:
+    ledger = Ledger(talk.knowledge, rules)
+    for event in talk.events:
+        ledger.take(event)
+    return ledger
+
+
+def test_an_engine_is_hot_until_it_was_switched_off(listening: Any) -> None:
+    last_ms = listening.now_ms
+    listening.wait(14).play(c.EndRun)
+    assert accounted(listening).hot_ms == listening.now_ms
+    assert accounted(listening, rules=1).hot_ms == last_ms, "the first rules counted from the last line before"
+
+
+def test_time_that_nobody_knows_ends_what_is_asked_once_too(listening: Any) -> None:
+    assert accounted(listening).ever
+    assert not accounted(listening.play(c.Tick, lost=True)).ever

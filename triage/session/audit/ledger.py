@@ -140,12 +140,19 @@ class Ledger:
         if not isinstance(event, ENDING):
             self.echo = ""
         self.moved = self.moved or not isinstance(event, UNMOVING)
+        # Until this event it may have run; the first rules counted from the last line of before.
+        ran = self._turns and self.rules > FIRST_RULES
         seen = getattr(self, "_" + event.kind.replace("-", "_"), None)
         if seen:
             seen(event)
-        if (self.place.engine, self.place.belt) == ("running", "fitted"):
+        if ran or self._turns:
             self.hot_ms = max(event.clock_ms, self.hot_ms or event.clock_ms)
         self.last = event
+
+    @property
+    def _turns(self) -> bool:
+        """Whether the engine counts as running with its belt on: it grows hot."""
+        return (self.place.engine, self.place.belt) == ("running", "fitted")
 
     def _session_started(self, event: e.SessionStarted) -> None:
         self.symptom = event.symptom
@@ -199,7 +206,9 @@ class Ledger:
         self.live, self.entered, self.begun = event.state, True, []
         self.place = Place(event.engine, event.belt, event.battery)
 
-    def _interlock_lapsed(self, _event: e.InterlockLapsed) -> None:
+    def _interlock_lapsed(self, event: e.InterlockLapsed) -> None:
+        if event.because == "clock-jumped" and self.rules > FIRST_RULES:
+            self.end()
         self._lapse()
         self.set_up = self.echo = ""
 

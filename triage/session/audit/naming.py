@@ -127,7 +127,7 @@ class Names:
                 yield from (("remedy", remedy, knowledge.remedies) for remedy in event.remedies)
             case e.CostsWeighed():
                 yield from (("remedy", remedy, knowledge.remedies) for remedy in event.remedies)
-                yield from self._checks(*event.check)
+                yield from self._checks(*filter(None, event.check))
                 yield from (("part", worn.part, self._parts) for worn in event.choice.worn)
                 unpriced = (part for one in event.choice.not_weighed for part in one.unpriced)
                 yield from (("part", part, self._parts) for part in unpriced)

@@ -40,6 +40,10 @@ def objections(events: Sequence[e.Event]) -> Iterator[Objection]:
     start = events[0]
     walk = _Walk(start)
     for line, event in enumerate(events, 1):
+        if isinstance(event, e.NotUnderstood):
+            what = f'holds "{event.what}" in version {event.of_version}, which this program does not know'
+            yield Objection(line, f"Line {line} {what}: what follows cannot be judged.")
+            return
         yield from (Objection(line, f"Line {line} {reason}.") for reason in walk.judge(event))
         if start.symptom not in start.knowledge.trees:
             return
