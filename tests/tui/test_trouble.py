@@ -210,16 +210,21 @@ async def test_a_place_typed_at_leave_takes_the_copy_and_says_where_it_is(
 
 async def test_the_key_that_stops_says_first_what_is_not_saved(bench: Any) -> None:
     job = at_the_running_engine(bench)
-    async with bench.app().run_test(size=(80, 24)) as pilot:
-        await opened(bench, pilot, job)
+    app = bench.app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        pilot.app.push_screen(SessionScreen(job), pilot.app.screen._left)
+        await bench.settle(pilot)
         next(bench.folder.glob("*.jsonl")).unlink()
         await bench.until_painted(pilot, "SWITCH OFF")
+        await bench.type(pilot, "why")
         await pilot.press("ctrl+q")
         await bench.settle(pilot)
         assert "Where is a copy to go?" in words(bench, pilot)
         await pilot.press("ctrl+q")
         await bench.settle(pilot)
         assert not pilot.app.is_running
+    assert "Left without a copy" in str(app.return_value)
 
 
 @pytest.mark.parametrize("place", [lambda folder: folder, lambda folder: folder / "mine.jsonl"], ids=["folder", "file"])

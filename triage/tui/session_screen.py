@@ -108,13 +108,14 @@ class SessionScreen(Screen[str]):
         return step_view(self._job.knowledge, self._job.state)
 
     def holds_back(self) -> bool:
-        """Whether something is not saved, which is said before the program stops for the first time."""
-        held = bool(self._job.trouble) and not self._exchange.waits_after("leave")
-        if held:
-            self._uncover()
+        """Whether something is not saved: that is said first, as "leave" does, and only the second time ends it."""
+        if not self._job.trouble:
+            return False
+        self._uncover()
+        if not self._exchange.waits_after("leave"):
             self._exchange.drop()
-            self._take("leave")
-        return held
+        self._take("leave")
+        return True
 
     def on_answer_line_given(self, event: AnswerLine.Given) -> None:
         """Take a line; one that was typed ahead into a covered session is dropped."""
@@ -232,7 +233,9 @@ class SessionScreen(Screen[str]):
         if not reading:
             return
         self._conversation.say(f"Stopwatch: {reading}")
-        if self._view.timed and not self._exchange.question:
+        # A person's word is typed, beside its question.
+        is_said = is_word(self._job.knowledge, self._job.state.step, ())
+        if self._view.timed and not self._exchange.question and not is_said:
             self._take(reading)
 
     def _tapped(self, rate: str | None) -> None:

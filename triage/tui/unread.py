@@ -9,24 +9,29 @@ from triage.present.read_first import MOMENT_S
 class Unread:
     """Rows that must have been in view before a step is answered; time alone does not make them read.
 
-    The same rows in the same place stay read; whenever step, question or window change, all of them are unread again.
+    What was in view stays read as long as step, question and window are the same; where one of them changes, nothing
+    has been read yet. Rows that are folded anew meanwhile are other rows.
     """
 
     def __init__(self) -> None:
         """Have nothing to read, and nothing that was read."""
         self._place: Hashable = None
-        self._rows: set[str] = set()
+        self._rows: frozenset[str] = frozenset()
+        self._seen: set[str] = set()
         self._whole_s = math.inf
 
     def expect(self, place: Hashable, rows: Iterable[str]) -> None:
         """Say what must be read, and for which step in which window."""
         if place != self._place:
-            self._place, self._rows, self._whole_s = place, set(rows), math.inf
+            self._place, self._seen, self._whole_s = place, set(), math.inf
+        self._rows = frozenset(rows)
+        if self._rows - self._seen:
+            self._whole_s = math.inf
 
     def saw(self, rows: Iterable[str], at_s: float) -> None:
         """Say what was in view at `at_s` [s]."""
-        self._rows.difference_update(rows)
-        if not self._rows:
+        self._seen |= set(rows)
+        if not self._rows - self._seen:
             self._whole_s = min(self._whole_s, at_s)
 
     def was_read(self, at_s: float) -> bool:
