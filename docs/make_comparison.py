@@ -20,12 +20,12 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import STRENGTHS
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.changeover import Minutes
-from triage.reasoning.comparing import Appraisal, Figure, appraise, named_in, routes_of
-from triage.reasoning.network import network_of
-from triage.reasoning.routing import GROWN, Planner
-from triage.reasoning.stakes import staked, stakes_of
-from triage.reasoning.ways import Route, ways
+from triage.reasoning.advice.changeover import Minutes
+from triage.reasoning.advice.stakes import staked, stakes_of
+from triage.reasoning.inference.network import network_of
+from triage.reasoning.route.comparing import Appraisal, Figure, appraise, named_in, routes_of
+from triage.reasoning.route.routing import GROWN, Planner
+from triage.reasoning.route.ways import Route, ways
 from triage.record.weights import Weights
 
 PULLEYS = ("solid", "decoupler")

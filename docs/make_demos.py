@@ -12,7 +12,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies, read_shop
+from triage.app.shop.shop_file import Shop, accuracies, read_shop
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.interpreting import Typing, interpret

@@ -10,10 +10,10 @@ from pathlib import Path
 
 from triage.documents import build
 from triage.documents.reading import read_document
+from triage.knowledge.drawn.picture import picture
 from triage.knowledge.lint import RULES
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Check, Knowledge, Source, Tree
-from triage.knowledge.picture import picture
 from triage.knowledge.shipped import trees_folder
 from triage.present.commands import KEYS, SCREEN_WORDS, WORDS
 from triage.record.schema import schema

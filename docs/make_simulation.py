@@ -21,12 +21,12 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Check, Knowledge, Node
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
-from triage.reasoning.changeover import Arrived, Minutes, Standing, standing_after
-from triage.reasoning.context import Vehicle, shifts_of
-from triage.reasoning.evidence import Found, together
-from triage.reasoning.making import believed
-from triage.reasoning.network import Network, network_of, rates_of
-from triage.reasoning.ranking import pieces_of
+from triage.reasoning.advice.changeover import Arrived, Minutes, Standing, standing_after
+from triage.reasoning.advice.ranking import pieces_of
+from triage.reasoning.inference.context import Vehicle, shifts_of
+from triage.reasoning.inference.evidence import Found, together
+from triage.reasoning.inference.making import believed
+from triage.reasoning.inference.network import Network, network_of, rates_of
 
 SEED = 5
 VEHICLES = 1000

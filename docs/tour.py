@@ -16,18 +16,18 @@ from textual import events
 from textual.pilot import Pilot
 
 from triage.app.job import Job, Opening, replay, resume, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
-from triage.knowledge.matching import Matcher
 from triage.knowledge.shipped import demos_folder, trees_folder
-from triage.knowledge.words import load_words
+from triage.knowledge.wording.matching import Matcher
+from triage.knowledge.wording.words import load_words
 from triage.record.events import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.answer_line import AnswerLine
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
-from triage.tui.exchange import Exchange
-from triage.tui.session_screen import SessionScreen
+from triage.tui.session.exchange import Exchange
+from triage.tui.session.session_screen import SessionScreen
 from triage.tui.start import StartScreen
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.lines import InputEndedError
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge

@@ -11,7 +11,7 @@ import pytest
 from triage.app.advice import CLEARLY, HARDLY, MOST_CAUSES, likely_now, ranked_now, ranking_now
 from triage.app.cases import Case, rank_case, walk_case
 from triage.app.job import Job, knowledge_of
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.worthwhile import meanwhile_now
 from triage.errors import TraceDamaged
 from triage.knowledge.loading import load_knowledge
@@ -79,7 +79,7 @@ def test_the_causes_of_a_conclusion_are_always_among_the_advice() -> None:
 
 def test_a_replay_reads_the_advice_and_computes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     state = walked().state
-    monkeypatch.delattr("triage.reasoning.ranking.explained")
+    monkeypatch.delattr("triage.reasoning.advice.ranking.explained")
     assert fold(walked().events).advice == state.advice
 
 

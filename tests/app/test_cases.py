@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from triage.app.cases import Walked, read_cases, walk_case
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import DocumentFaulty
 from triage.knowledge.models import Knowledge
 

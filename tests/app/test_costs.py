@@ -9,7 +9,7 @@ import pytest
 
 from triage.app.costs import costs_now
 from triage.app.job import Job, Opening, knowledge_of, start
-from triage.app.shop import Shop, accuracies, read_shop
+from triage.app.shop.shop_file import Shop, accuracies, read_shop
 from triage.errors import CommandRefused, TraceDamaged
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
@@ -86,8 +86,8 @@ def test_what_is_recorded_is_rounded() -> None:
 
 def test_a_replay_reads_the_costs_and_works_nothing_out(monkeypatch: pytest.MonkeyPatch) -> None:
     costs = priced().state.costs
-    monkeypatch.delattr("triage.reasoning.repair_choice.repair_choice")
-    monkeypatch.delattr("triage.reasoning.suspects.Suspects")
+    monkeypatch.delattr("triage.reasoning.repair.choice.repair_choice")
+    monkeypatch.delattr("triage.reasoning.repair.suspects.Suspects")
     assert fold(priced().events).costs == costs
 
 
@@ -139,7 +139,7 @@ def test_no_costs_are_recorded_without_a_conclusion() -> None:
 
 def test_costs_need_no_numbers_in_rows_and_never_scipy() -> None:
     script = (
-        "import sys, triage.reasoning.repair_choice, triage.app.price_list, triage.app.costs;"
+        "import sys, triage.reasoning.repair.choice, triage.app.shop.price_list, triage.app.costs;"
         "print([name for name in ('numpy', 'scipy') if name in sys.modules])"
     )
     shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)

@@ -10,12 +10,12 @@ import pytest
 
 from triage.app.advice import ranking_now
 from triage.app.cases import Case, walk_case
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.comparing import appraise, routes_of
-from triage.reasoning.network import network_of
+from triage.reasoning.inference.network import network_of
+from triage.reasoning.route.comparing import appraise, routes_of
 from triage.record.weights import Weights
 
 VEHICLES = 150

@@ -4,7 +4,7 @@ from itertools import count
 from pathlib import Path
 
 from triage.app.job import Opening, resume, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
 from triage.store import TraceWriter

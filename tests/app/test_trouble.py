@@ -10,7 +10,7 @@ import pytest
 from triage.app.cases import Case, next_command, read_cases
 from triage.app.clocks import Steady
 from triage.app.job import Job, Opening, replay, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import NotSaved, StoreUnavailable
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder

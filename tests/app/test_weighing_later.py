@@ -10,7 +10,7 @@ from triage.app import job as jobs
 from triage.app.cases import Case, next_command, read_cases
 from triage.app.job import Job, start
 from triage.app.opening import Opening
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.record.events import AdviceGiven

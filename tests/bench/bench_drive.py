@@ -13,11 +13,11 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from triage.drive.account import account
-from triage.drive.assembly import assemble
-from triage.drive.figures import figures_of
-from triage.drive.picture import picture
-from triage.drive.placement import read_layout
+from triage.drive.figures.all_figures import figures_of
+from triage.drive.layout.assembly import assemble
+from triage.drive.layout.placement import read_layout
+from triage.drive.pages.account import account
+from triage.drive.pages.picture import picture
 from triage.knowledge.shipped import trees_folder
 from triage.units import parse_quantity
 

@@ -20,12 +20,12 @@ from types import ModuleType
 
 from triage.knowledge.models import Knowledge
 from triage.knowledge.walk import fits
-from triage.reasoning.changeover import ARRIVED
-from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
-from triage.reasoning.network import Network, network_of
-from triage.reasoning.posterior import posterior
-from triage.reasoning.routing import weigher_of
-from triage.reasoning.worth import Standpoint
+from triage.reasoning.advice.changeover import ARRIVED
+from triage.reasoning.advice.worth import Standpoint
+from triage.reasoning.inference.evidence import Evidence, Found, complaint, meaning, together
+from triage.reasoning.inference.network import Network, network_of
+from triage.reasoning.inference.posterior import posterior
+from triage.reasoning.route.routing import weigher_of
 from triage.record.weights import Weights
 
 RESULTS = 5

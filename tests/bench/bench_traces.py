@@ -17,7 +17,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.tracing import to_lines
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder

@@ -15,9 +15,9 @@ from typing import NamedTuple
 
 from triage.documents.reading import read_document
 from triage.knowledge.loading import load_knowledge
-from triage.knowledge.matching import Matcher
 from triage.knowledge.shipped import trees_folder
-from triage.knowledge.words import load_words
+from triage.knowledge.wording.matching import Matcher
+from triage.knowledge.wording.words import load_words
 
 FOLDER = Path(__file__).parent.parent / "phrases"
 HALVES = ("tuning", "held-out")

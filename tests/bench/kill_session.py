@@ -18,7 +18,7 @@ from pathlib import Path
 
 from triage.app.cases import Case, next_command
 from triage.app.job import Opening, replay, resume, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.session import commands as c

@@ -297,7 +297,7 @@ MUTANTS = (
     # 5: nothing is taken that was not there to be read
     Mutant(
         5,
-        "triage/tui/unread.py",
+        "triage/tui/session/unread.py",
         "self._rows.difference_update(rows)",
         "self._rows.clear()",
         "one row in view makes all of a question read",
@@ -305,7 +305,7 @@ MUTANTS = (
     ),
     Mutant(
         5,
-        "triage/tui/step_panel.py",
+        "triage/tui/session/step_panel.py",
         'self._laid.room != "small" and self._unread',
         "self._unread",
         "a window that is too small takes an answer",
@@ -367,7 +367,7 @@ MUTANTS = (
         'flaw = next(flaws(knowledge), "")',
         'flaw = ""',
         "a session is taken up with knowledge that does not hold together",
-        ("tests/app", "tests/cli/test_sessions.py"),
+        ("tests/app", "tests/cli/saved/test_sessions.py"),
     ),
     # 9: files and readings
     Mutant(

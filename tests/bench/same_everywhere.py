@@ -78,7 +78,7 @@ def _demos() -> bytes:
 
 def _ranks() -> bytes:
     from triage.app.cases import rank_case, read_cases
-    from triage.app.shop import Shop, accuracies
+    from triage.app.shop.shop_file import Shop, accuracies
 
     knowledge = _knowledge()
     instruments = accuracies(knowledge, Shop())
@@ -89,7 +89,7 @@ def _ranks() -> bytes:
 
 def _walks() -> bytes:
     from triage.app.cases import read_cases, walk_case
-    from triage.app.shop import Shop, accuracies
+    from triage.app.shop.shop_file import Shop, accuracies
 
     knowledge = _knowledge()
     instruments = accuracies(knowledge, Shop())
@@ -104,7 +104,7 @@ def _walks() -> bytes:
 
 def _tree(symptom: str) -> bytes:
     """The tree that is grown for a symptom, as it is written."""
-    from triage.cli.growing import _grown as grown
+    from triage.cli.authoring.growing import _grown as grown
     from triage.record.weights import Weights
 
     return grown(_knowledge(), symptom, "decoupler", frozenset(), Weights()).encode()
@@ -112,8 +112,8 @@ def _tree(symptom: str) -> bytes:
 
 def _followed(symptom: str) -> bytes:
     """What comes of following the advice from the complaint to the end."""
-    from triage.reasoning.comparing import appraise
-    from triage.reasoning.routing import Planner
+    from triage.reasoning.route.comparing import appraise
+    from triage.reasoning.route.routing import Planner
     from triage.record.weights import Weights
 
     knowledge = _knowledge()

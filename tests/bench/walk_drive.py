@@ -4,7 +4,7 @@ import random
 from functools import cache
 from typing import Any
 
-from triage.drive.placement import read_layout
+from triage.drive.layout.placement import read_layout
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.driving import known_of

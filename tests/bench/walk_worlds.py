@@ -9,9 +9,9 @@ from typing import Any
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Confirmation, Knowledge, Tree, VehicleState
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.growing import grow
-from triage.reasoning.grown_tree import left_out, tree_of
-from triage.reasoning.routing import Planner
+from triage.reasoning.route.growing import grow
+from triage.reasoning.route.grown_tree import left_out, tree_of
+from triage.reasoning.route.routing import Planner
 from triage.record.weights import Weights
 
 SMALL = Path(__file__).resolve().parents[1] / "session" / "small"

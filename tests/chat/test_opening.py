@@ -7,10 +7,10 @@ import pytest
 from triage.app.job import Opening
 from triage.chat.lines import InputEndedError
 from triage.chat.opening import ask_opening
-from triage.knowledge.matching import LONGEST, Matcher
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.knowledge.words import load_words
+from triage.knowledge.wording.matching import LONGEST, Matcher
+from triage.knowledge.wording.words import load_words
 from triage.present.proposing import MAY_MEAN, NOTHING_FITS
 from triage.session.lengths import LONGEST_TEXT
 

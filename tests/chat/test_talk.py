@@ -10,7 +10,7 @@ import pytest
 
 from triage.app.cases import Case, next_command, read_cases, walk_case
 from triage.app.job import Job, Opening, resume, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder

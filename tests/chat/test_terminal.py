@@ -10,7 +10,7 @@ import pytest
 
 from triage.app.cases import Case, next_command
 from triage.app.job import Opening, replay, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
 from triage.record.events import NoteAdded, ThingConfirmed
 from triage.store import TraceWriter

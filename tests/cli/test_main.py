@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from triage import __version__
-from triage.cli import main, quantity
+from triage.cli import main
+from triage.cli.bay import quantity
 from triage.errors import (
     EXIT_DEFECT,
     EXIT_DISAGREES,

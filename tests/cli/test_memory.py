@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from triage.cli import main, quantity
+from triage.cli import main
+from triage.cli.bay import quantity
 from triage.errors import EXIT_MEMORY, EXIT_OK
 
 resource = pytest.importorskip("resource")

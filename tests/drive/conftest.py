@@ -6,7 +6,7 @@ import pytest
 
 from triage.documents import build
 from triage.documents.reading import read_text
-from triage.drive.assembly import Drive, assemble
+from triage.drive.layout.assembly import Drive, assemble
 from triage.record.layout import Layout
 
 # Beikmann, Perkins & Ulsoy, J. Vib. Acoust. 118(3), 1996; data from memory, cross-checked in the reference notes.

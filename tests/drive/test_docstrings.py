@@ -20,8 +20,8 @@ SECTION = re.compile(r"^(Args|Returns|Raises|Source): *(.*)$")
 
 
 def public_functions() -> Iterator[Callable[..., object]]:
-    for found in pkgutil.iter_modules(triage.drive.__path__):
-        module = importlib.import_module(f"triage.drive.{found.name}")
+    for found in pkgutil.walk_packages(triage.drive.__path__, "triage.drive."):
+        module = importlib.import_module(found.name)
         for name, function in inspect.getmembers(module, inspect.isfunction):
             if function.__module__ == module.__name__ and not name.startswith("_"):
                 yield function

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from triage.drive.assembly import assemble
-from triage.drive.formulas import FORMULAS
-from triage.drive.picture import picture
-from triage.drive.placement import read_layout
+from triage.drive.bay.formulas import FORMULAS
+from triage.drive.layout.assembly import assemble
+from triage.drive.layout.placement import read_layout
+from triage.drive.pages.picture import picture
 from triage.knowledge.shipped import trees_folder
 from triage.record.layout import Belt, Engine, Layout, Pulley, Tensioner
 

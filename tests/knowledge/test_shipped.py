@@ -5,7 +5,7 @@ from functools import cache
 
 import pytest
 
-from triage.drive.formulas import FORMULAS
+from triage.drive.bay.formulas import FORMULAS
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Knowledge, Tree
 from triage.knowledge.shipped import demos_folder, trees_folder

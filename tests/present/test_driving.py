@@ -10,12 +10,12 @@ import pytest
 
 from triage.app.job import Job
 from triage.app.tracing import stored, to_events, to_lines
-from triage.drive.account import NOTICE
-from triage.drive.assembly import assemble
-from triage.drive.figures import figures_of
-from triage.drive.handtools import answer
-from triage.drive.placement import read_layout
-from triage.drive.shipped import layout_file
+from triage.drive.figures.all_figures import figures_of
+from triage.drive.layout.assembly import assemble
+from triage.drive.layout.placement import read_layout
+from triage.drive.layout.shipped import layout_file
+from triage.drive.pages.account import NOTICE
+from triage.drive.pages.handtools import answer
 from triage.errors import CommandRefused, QuantityRefused, TriageError
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
@@ -307,7 +307,7 @@ def test_a_replayed_trace_shows_the_same_facts_without_working_anything_out(job:
         "from triage.session.evolving import fold; from triage.present.drive_facts import drive_facts;"
         "state = fold(to_events([Line(**line) for line in json.load(sys.stdin)]));"
         "print(json.dumps([drive_facts(check, state) for check in sys.argv[1:]]));"
-        "sys.exit('triage.drive.assembly' in sys.modules)"
+        "sys.exit('triage.drive.layout.assembly' in sys.modules)"
     )
     command = [sys.executable, "-c", program, *CHECKS]
     replayed = subprocess.run(command, input=json.dumps(lines), capture_output=True, text=True, timeout=60)

@@ -7,7 +7,7 @@ import pytest
 
 from triage.app.job import Job, replay, start
 from triage.app.opening import Opening
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import StoreUnavailable
 from triage.knowledge.models import Knowledge
 from triage.present.interpreting import Typing, interpret

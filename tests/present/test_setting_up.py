@@ -6,7 +6,7 @@ import pytest
 
 from triage.app.cases import Case, next_command
 from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.present.interpreting import Typing, interpret

@@ -8,9 +8,9 @@ import pytest
 
 from triage.app.cases import Case, next_command
 from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.tracing import stored, to_events, to_lines
-from triage.drive.shipped import layout_file
+from triage.drive.layout.shipped import layout_file
 from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Knowledge
 from triage.present.check_facts import check_facts

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from triage.app.job import Job, Opening, start
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
@@ -261,5 +261,5 @@ def test_a_replay_computes_nothing_of_it(tmp_path: Path, monkeypatch: pytest.Mon
     assert page.record
     session.do(page.record)
     session.leave()
-    monkeypatch.delattr("triage.reasoning.worth.Weigher.outlook")
+    monkeypatch.delattr("triage.reasoning.advice.worth.Weigher.outlook")
     assert tuple(worth_page(session.knowledge, session.state)) == page.lines

@@ -14,10 +14,10 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge, Pulley
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import fits
-from triage.reasoning.context import Vehicle, shifts_of
-from triage.reasoning.evidence import Evidence, Found, complaint, meaning, together
-from triage.reasoning.network import Network, network_of
-from triage.reasoning.posterior import posterior
+from triage.reasoning.inference.context import Vehicle, shifts_of
+from triage.reasoning.inference.evidence import Evidence, Found, complaint, meaning, together
+from triage.reasoning.inference.network import Network, network_of
+from triage.reasoning.inference.posterior import posterior
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")

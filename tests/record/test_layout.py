@@ -6,7 +6,7 @@ import pytest
 
 from triage.documents import build, rebuild
 from triage.documents.reading import read_text
-from triage.drive.placement import read_layout
+from triage.drive.layout.placement import read_layout
 from triage.errors import DocumentFaulty
 from triage.knowledge.shipped import trees_folder
 from triage.record.layout import Layout

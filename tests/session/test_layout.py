@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from triage.app.tracing import stored, to_events, to_lines
-from triage.drive.placement import read_layout
+from triage.drive.layout.placement import read_layout
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.record import events as e

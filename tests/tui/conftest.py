@@ -13,19 +13,19 @@ from textual.app import App
 from triage.app.cases import Case, next_command, read_cases
 from triage.app.job import Job, Opening, resume, start
 from triage.app.reading import read_sound_part
-from triage.app.shop import Shop, accuracies
-from triage.knowledge.matching import Matcher
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.knowledge.words import load_words
+from triage.knowledge.wording.matching import Matcher
+from triage.knowledge.wording.words import load_words
 from triage.record.events import Event, NoteAdded
 from triage.record.steps import Step
 from triage.session import commands as c
 from triage.store import TraceWriter, list_traces
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
-from triage.tui.exchange import Exchange
-from triage.tui.session_screen import SessionScreen
+from triage.tui.session.exchange import Exchange
+from triage.tui.session.session_screen import SessionScreen
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -8,7 +8,7 @@ from textual.screen import Screen
 
 from triage.app import job as jobs
 from triage.present.views import step_view
-from triage.tui import side
+from triage.tui.session import side
 
 
 @pytest.fixture

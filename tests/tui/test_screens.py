@@ -126,7 +126,7 @@ def bypasses(source: str) -> list[int]:
 
 
 def test_every_text_of_the_face_passes_through_the_cleaner() -> None:
-    for path in FACE.glob("*.py"):
+    for path in FACE.rglob("*.py"):
         assert not bypasses(path.read_text(encoding="utf-8")), path.name
 
 
@@ -152,7 +152,7 @@ def test_a_text_that_bypasses_the_cleaner_is_found(line: str) -> None:
 
 
 def test_no_colours_or_styles_stand_in_python() -> None:
-    for path in FACE.glob("*.py"):
+    for path in FACE.rglob("*.py"):
         text = path.read_text(encoding="utf-8")
         assert "DEFAULT_CSS" not in text
         assert "CSS =" not in text.replace("CSS_PATH =", "")

@@ -14,8 +14,8 @@ from triage.present.shapes import Choice, StepView
 from triage.present.views import PART_CHOICES, YES_NO, choices_of, step_view
 from triage.record.steps import Step
 from triage.tui.guard import FEWEST_COLUMNS, FEWEST_ROWS
-from triage.tui.session_screen import SessionScreen
-from triage.tui.step_layout import BESIDE_COLUMNS, Asked, lay
+from triage.tui.session.session_screen import SessionScreen
+from triage.tui.session.step_layout import BESIDE_COLUMNS, Asked, lay
 
 SMALL = [(40, 12), (60, 10), (40, 8), (30, 5), (20, 4), (12, 3)]
 ROOMY = (80, 24)

@@ -15,8 +15,8 @@ from triage.knowledge.shipped import trees_folder
 from triage.record.steps import Step
 from triage.store import verify_trace
 from triage.tui.answer_line import AnswerLine
-from triage.tui.reader import Reader
-from triage.tui.session_screen import SessionScreen
+from triage.tui.pages.reader import Reader
+from triage.tui.session.session_screen import SessionScreen
 
 SIZES = [(80, 24), (120, 40), (40, 12)]
 MINUTES_MS = 60_000

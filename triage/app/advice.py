@@ -13,7 +13,7 @@ from triage.session.commands import Advise
 from triage.session.state import State
 
 if TYPE_CHECKING:
-    from triage.reasoning.ranking import Ranking
+    from triage.reasoning.advice.ranking import Ranking
 
 MOST_CAUSES = 5
 """How many causes are explained, besides those of a conclusion."""
@@ -79,7 +79,7 @@ def likely_now(knowledge: Knowledge, state: State) -> tuple[LikelyCause, ...]:
 
 
 def _explained(knowledge: Knowledge, state: State, most: int) -> tuple[tuple[LikelyCause, ...], float | None]:
-    from triage.reasoning.ranking import explained
+    from triage.reasoning.advice.ranking import explained
 
     concluded = state.concluded.causes if state.concluded else ()
     found, shifts = found_in(state), shifts_in(knowledge, state)
@@ -122,14 +122,14 @@ def ranking_now(knowledge: Knowledge, state: State) -> tuple[tuple[str, float], 
 
 def ranked_now(knowledge: Knowledge, state: State) -> "Ranking":
     """The same with whether each is there, and with what is not listed."""
-    from triage.reasoning.ranking import ranked
+    from triage.reasoning.advice.ranking import ranked
 
     return ranked(knowledge, state.symptom, found_in(state), state.pulley, shifts_in(knowledge, state))
 
 
 def outlooks_now(knowledge: Knowledge, state: State) -> tuple[Outlook, ...]:
     """What each outcome of the check on screen would do to the ranking."""
-    from triage.reasoning.outlook import prospects
+    from triage.reasoning.advice.outlook import prospects
 
     check, shifts = state.step.check, shifts_in(knowledge, state)
     expected = prospects(knowledge, state.symptom, found_in(state), state.pulley, check, shifts) if check else ()

@@ -31,7 +31,7 @@ from triage.session.state import Finding, State
 from triage.units import parse_quantity, say_back
 
 if TYPE_CHECKING:
-    from triage.reasoning.ranking import Ranking
+    from triage.reasoning.advice.ranking import Ranking
 
 SECOND_MS = 1000
 MOST_COMMANDS = 2000

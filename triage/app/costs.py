@@ -6,9 +6,9 @@ from functools import cache
 from triage.app.advice import WHO
 from triage.app.known import found_in, shifts_in
 from triage.knowledge.models import Knowledge
-from triage.reasoning.repair_choice import repair_choice
-from triage.reasoning.rounding import even
-from triage.reasoning.suspects import Vehicle
+from triage.reasoning.inference.rounding import even
+from triage.reasoning.repair.choice import repair_choice
+from triage.reasoning.repair.suspects import Vehicle
 from triage.record.prices import RepairChoice
 from triage.session.commands import AdviseRepair
 from triage.session.state import State
@@ -38,9 +38,9 @@ def _never(_causes: frozenset[str]) -> float:
 
 def _gone(knowledge: Knowledge, state: State) -> tuple[tuple[str, ...], Callable[[frozenset[str]], float]]:
     """The causes that the vehicle can have, and how probably the complaint is gone without some of them."""
-    from triage.reasoning.evidence import together
-    from triage.reasoning.ranking import pieces_of
-    from triage.reasoning.routing import weigher_of
+    from triage.reasoning.advice.ranking import pieces_of
+    from triage.reasoning.inference.evidence import together
+    from triage.reasoning.route.routing import weigher_of
 
     shifts = shifts_in(knowledge, state)
     stakes = weigher_of(knowledge, state.symptom, state.pulley, state.weights, shifts).stakes

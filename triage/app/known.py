@@ -6,13 +6,13 @@ from triage.knowledge.models import Knowledge
 from triage.session.state import State
 
 if TYPE_CHECKING:
-    from triage.reasoning.evidence import Found
-    from triage.reasoning.network import Shifts
+    from triage.reasoning.inference.evidence import Found
+    from triage.reasoning.inference.network import Shifts
 
 
 def found_in(state: State) -> "list[Found]":
     """The findings made before any repair."""
-    from triage.reasoning.evidence import Found
+    from triage.reasoning.inference.evidence import Found
 
     return [
         Found(finding.check, finding.outcomes, finding.verdict.probabilities if finding.verdict else ())
@@ -22,7 +22,7 @@ def found_in(state: State) -> "list[Found]":
 
 def shifts_in(knowledge: Knowledge, state: State) -> "Shifts":
     """What odometer, renewals, pulley type, answers about the past and the layout do to the odds of causes."""
-    from triage.reasoning.context import Vehicle, shifts_of
+    from triage.reasoning.inference.context import Vehicle, shifts_of
 
     odometer = state.facts.get("odometer")
     parts = frozenset(pulley.part for pulley in state.layout.layout.pulleys) if state.layout else None

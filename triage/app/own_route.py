@@ -53,7 +53,7 @@ def planned(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
 
     By the same figures as the worth of a check on screen: where that says that one pays, the route goes on.
     """
-    from triage.reasoning.network import network_of
+    from triage.reasoning.inference.network import network_of
 
     outlook, check, _ = looked_out(knowledge, state)
     if outlook is None:

@@ -11,7 +11,7 @@ from triage.session.choosing import choice_of, first_outcomes
 from triage.session.state import State
 
 if TYPE_CHECKING:
-    from triage.reasoning.worth import Offer, Outlook
+    from triage.reasoning.advice.worth import Offer, Outlook
 
 
 def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...], bool]:
@@ -33,10 +33,10 @@ def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...
 
 def looked_out(knowledge: Knowledge, state: State) -> "tuple[Outlook | None, str | None, tuple[str, ...]]":
     """What the checks that are left are worth, the one that comes next, None where none pays, and what may be made."""
-    from triage.reasoning.evidence import together
-    from triage.reasoning.ranking import pieces_of
-    from triage.reasoning.routing import next_of, openers, weigher_of
-    from triage.reasoning.worth import Standpoint
+    from triage.reasoning.advice.ranking import pieces_of
+    from triage.reasoning.advice.worth import Standpoint
+    from triage.reasoning.inference.evidence import together
+    from triage.reasoning.route.routing import next_of, openers, weigher_of
 
     choice, found = choice_of(knowledge, state), found_in(state)
     known = together(pieces_of(knowledge, state.symptom, found, state.pulley).values())
@@ -58,10 +58,10 @@ def meanwhile_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
     Only what is looked at with the engine stopped and the belt off, and nothing used up. Where the battery is isolated
     for the work, that forbids none of it.
     """
-    from triage.reasoning.evidence import together
-    from triage.reasoning.ranking import pieces_of
-    from triage.reasoning.routing import weigher_of
-    from triage.reasoning.worth import Standpoint
+    from triage.reasoning.advice.ranking import pieces_of
+    from triage.reasoning.advice.worth import Standpoint
+    from triage.reasoning.inference.evidence import together
+    from triage.reasoning.route.routing import weigher_of
 
     causes = state.concluded.causes if state.concluded else ()
     works = (knowledge.states[knowledge.remedies[knowledge.causes[cause].remedy].state] for cause in causes)

@@ -3,8 +3,8 @@
 from triage.app.opening import Opening
 from triage.chat.lines import Lines
 from triage.errors import CommandRefused, TriageError
-from triage.knowledge.matching import Matcher
 from triage.knowledge.models import Knowledge
+from triage.knowledge.wording.matching import Matcher
 from triage.present.cleaning import clean
 from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
 from triage.present.reading import chosen

@@ -45,7 +45,7 @@ def begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
     """
     from triage.app.clocks import steady_clock
     from triage.app.job import start
-    from triage.app.shop import accuracies, read_shop
+    from triage.app.shop.shop_file import accuracies, read_shop
     from triage.store import shop_file_path
 
     expect_date()

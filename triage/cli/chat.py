@@ -53,7 +53,7 @@ def run_chat(args: argparse.Namespace) -> int:  # noqa: ARG001 - every command t
     Raises:
         TriageError: the knowledge or the shop file has faults, or the trace cannot be written.
     """
-    from triage.app.shop import read_shop
+    from triage.app.shop.shop_file import read_shop
     from triage.chat.lines import InputEndedError
     from triage.chat.opening import ask_opening
     from triage.cli.knowing import shipped_knowledge, shipped_matcher
@@ -79,7 +79,7 @@ def run_resume(args: argparse.Namespace) -> int:
     from triage.app.clocks import steady_clock
     from triage.app.job import resume
     from triage.cli.knowing import shipped_interlocks
-    from triage.cli.sessions import find_trace
+    from triage.cli.saved.sessions import find_trace
 
     path = find_trace(args.trace) if args.trace else _last_unfinished()
     expect_date()
@@ -126,7 +126,7 @@ def run_demo(args: argparse.Namespace) -> int:
         TriageError: there is none, or not even its beginning can be relied on.
     """
     from triage.app.reading import read_sound_part
-    from triage.cli.sessions import find_trace, say_damage
+    from triage.cli.saved.sessions import find_trace, say_damage
     from triage.knowledge.shipped import demos_folder
     from triage.present.cleaning import clean
     from triage.present.playing import scenes

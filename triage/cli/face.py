@@ -99,7 +99,7 @@ def _resume(path: Path) -> "tuple[Job, tuple[str, ...]]":
 
 
 def _saved() -> tuple[Saved, ...]:
-    from triage.cli.sessions import WIDEST
+    from triage.cli.saved.sessions import WIDEST
     from triage.present.cleaning import shortened
     from triage.store import data_folder, list_traces
     from triage.store.instants import iso_text

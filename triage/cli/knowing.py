@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Interlocks, Knowledge
+    from triage.knowledge.wording.matching import Matcher
 
 KEPT = "knowledge.json"
 
@@ -60,9 +60,9 @@ def shipped_matcher(knowledge: "Knowledge") -> "Matcher":
     Raises:
         DocumentFaulty: the file of words cannot be read or has not the right shape.
     """
-    from triage.knowledge.matching import Matcher
     from triage.knowledge.shipped import trees_folder
-    from triage.knowledge.words import load_words
+    from triage.knowledge.wording.matching import Matcher
+    from triage.knowledge.wording.words import load_words
 
     return Matcher(load_words(trees_folder()), knowledge.trees)
 

@@ -8,8 +8,11 @@ from pathlib import Path
 from typing import NoReturn
 
 from triage import __version__
-from triage.cli import cases, chat, costs, drive, export, quantity, rank, sessions, symptom, tool, trees
+from triage.cli import chat
+from triage.cli.authoring import cases, rank, symptom, trees
+from triage.cli.bay import drive, quantity, tool
 from triage.cli.memory import ask_for_memory
+from triage.cli.saved import costs, export, sessions
 from triage.errors import (
     EXIT_DEFECT,
     EXIT_FILE,

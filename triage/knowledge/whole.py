@@ -7,22 +7,24 @@ without which a walk would find no next step, a reading no zone, or a period no 
 from collections.abc import Iterator
 
 from triage.errors import Place
-from triage.knowledge.lint import (
-    all_pulleys_turned,
-    cannot_given,
+from triage.knowledge.lint.content import (
     circumstances_conditioned,
     figures_parse,
     ids_known,
     instrument_measures,
     levels_match,
+    strengths_add_up,
+    ways_told_apart,
+    zones_ascend,
+)
+from triage.knowledge.lint.trees import (
+    all_pulleys_turned,
+    cannot_given,
     no_circles,
     node_has_one_job,
     outcomes_followed,
     repeat_in_tree,
     skip_when_needed,
-    strengths_add_up,
-    ways_told_apart,
-    zones_ascend,
 )
 from triage.knowledge.models import Knowledge
 from triage.knowledge.origins import Origins

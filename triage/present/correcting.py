@@ -1,6 +1,6 @@
 """Dialogues over what was said before: an earlier answer put right, a vehicle maker's figure entered."""
 
-from triage.drive.formulas import evaluate
+from triage.drive.bay.formulas import evaluate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge, Part, Way
 from triage.present.cleaning import clean_line

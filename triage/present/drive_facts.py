@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Mapping
 
-from triage.drive.account import NOTICE, account_of_match
-from triage.drive.rates import RateMatch
+from triage.drive.mechanics.rates import RateMatch
+from triage.drive.pages.account import NOTICE, account_of_match
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
 from triage.record.layout import Layout
 from triage.record.layouts import DriveKnown, MatchedRate, Weakest

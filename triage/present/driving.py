@@ -6,9 +6,9 @@ The one place in a session from where the mechanics are loaded, and only when a 
 import math
 from typing import TYPE_CHECKING
 
-from triage.drive.account import WIDTH, account
-from triage.drive.formula import standard_uncertainty
-from triage.drive.shipped import layout_file
+from triage.drive.bay.formula import standard_uncertainty
+from triage.drive.layout.shipped import layout_file
+from triage.drive.pages.account import WIDTH, account
 from triage.errors import CommandRefused, QuantityRefused
 from triage.knowledge.models import PULLEY_TYPES, Knowledge, PulleyType
 from triage.present.correcting import Stamp
@@ -22,9 +22,9 @@ from triage.session.state import State
 from triage.units import parse_quantity, say_back
 
 if TYPE_CHECKING:
-    from triage.drive.assembly import Drive
-    from triage.drive.dynamics import Isolation
-    from triage.drive.figures import DriveFigures
+    from triage.drive.figures.all_figures import DriveFigures
+    from triage.drive.figures.dynamics import Isolation
+    from triage.drive.layout.assembly import Drive
 
 _REASONS = {
     "steady": "slip_margin.steady.solid",
@@ -47,7 +47,7 @@ def layout_taken(_knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple
     if not lines:
         return Ask(WHICH_LAYOUT)
     file = layout_file(lines[0].strip())
-    from triage.drive.placement import read_layout
+    from triage.drive.layout.placement import read_layout
 
     layout = read_layout(file)
     known = known_of(layout).model_copy(update={"against": contradiction(layout, state.facts)})
@@ -116,8 +116,8 @@ def known_of(layout: Layout) -> DriveKnown:
     Raises:
         CommandRefused: the belt cannot run over these pulleys.
     """
-    from triage.drive.kinematics import repeat_rates
-    from triage.drive.spread import unsure_rates
+    from triage.drive.figures.kinematics import repeat_rates
+    from triage.drive.figures.spread import unsure_rates
 
     drive, figures = _worked_out(layout)
     slowing = {pulley: _weakest(drive, figures, "slowing", pulley) for pulley in PULLEY_TYPES}
@@ -143,8 +143,8 @@ def known_of(layout: Layout) -> DriveKnown:
 
 
 def _longest(drive: "Drive", figures: "DriveFigures") -> FreeSpan | None:
-    from triage.drive.kinematics import span_notes
-    from triage.drive.unknown import UnknownFigureError
+    from triage.drive.figures.kinematics import span_notes
+    from triage.drive.figures.unknown import UnknownFigureError
 
     spans_m, unsure_m = figures.spans_m, figures.uncertainty.get("spans_m")
     if spans_m is None:
@@ -189,9 +189,9 @@ def _at_alternator(drive: "Drive", figures: "DriveFigures", pulley: PulleyType) 
 
 
 def _worked_out(layout: Layout) -> "tuple[Drive, DriveFigures]":
-    from triage.drive.assembly import assemble
-    from triage.drive.figures import figures_of
-    from triage.drive.geometry import BeltRouteError
+    from triage.drive.figures.all_figures import figures_of
+    from triage.drive.layout.assembly import assemble
+    from triage.drive.mechanics.geometry import BeltRouteError
 
     try:
         drive = assemble(layout)

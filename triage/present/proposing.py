@@ -7,8 +7,8 @@ from triage.present.shapes import Choice
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from triage.knowledge.matching import Match
     from triage.knowledge.models import Tree
+    from triage.knowledge.wording.matching import Match
 
 WELL = 0.6
 """From memory: the score of a complaint that names the noise and one thing about it."""

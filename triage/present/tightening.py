@@ -1,6 +1,6 @@
 """Whose torque a fastener gets, and which way a threaded pulley comes loose."""
 
-from triage.drive.fastening import loosening_turn
+from triage.drive.mechanics.fastening import loosening_turn
 from triage.knowledge.models import Knowledge, Remedy
 from triage.session.state import State
 

@@ -1,7 +1,7 @@
 """The hand tools of the bay in a session: which one, then its values one after the other, then a page."""
 
-from triage.drive.formula import Formula, Part, sensible
-from triage.drive.handtools import CONVERT, answer, tool_named
+from triage.drive.bay.formula import Formula, Part, sensible
+from triage.drive.pages.handtools import CONVERT, answer, tool_named
 from triage.errors import QuantityRefused
 from triage.knowledge.models import Knowledge
 from triage.present.correcting import Stamp

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from triage.drive.formulas import FORMULAS
+from triage.drive.bay.formulas import FORMULAS
 from triage.knowledge.models import Knowledge, Reading, Way
 from triage.record.readings import AccuracyUsed
 from triage.units import KINDS, say_quantity

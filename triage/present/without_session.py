@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from triage.drive.shipped import layout_file
+from triage.drive.layout.shipped import layout_file
 from triage.knowledge.models import Knowledge
 from triage.present.driving import WHICH_LAYOUT, layout_page
 from triage.present.results import Ask
@@ -32,7 +32,7 @@ def drive(_knowledge: Knowledge, lines: tuple[str, ...]) -> Ask | Lines:
     """
     if not lines:
         return Ask(WHICH_LAYOUT)
-    from triage.drive.placement import read_layout
+    from triage.drive.layout.placement import read_layout
 
     file = layout_file(lines[0].strip())
     layout = read_layout(file)

@@ -9,7 +9,7 @@ Source: jcgm-106
 import math
 from dataclasses import dataclass
 
-from triage.drive.formulas import FORMULAS, evaluate
+from triage.drive.bay.formulas import FORMULAS, evaluate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Part, Reading, Way
 from triage.reasoning.conformity import judge, standard_uncertainty

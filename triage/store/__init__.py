@@ -2,11 +2,11 @@
 
 from triage.store.faults import FaultKind, TraceFault
 from triage.store.folders import data_folder, kept_folder, shop_file_path
-from triage.store.glance import Summary
 from triage.store.head import Head
 from triage.store.knowledge import digest_of_knowledge
 from triage.store.lines import FORMAT_VERSION, Line
-from triage.store.listing import list_traces
+from triage.store.listed.glance import Summary
+from triage.store.listed.listing import list_traces
 from triage.store.traces import Trace, export_trace, read_sound, read_trace, travelling, verify_trace
 from triage.store.writer import NameTaken, TraceWriter
 

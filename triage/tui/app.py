@@ -83,7 +83,7 @@ class TriageApp(App[str]):
         """Open the help of the screen in front, where it has one."""
         lines = getattr(self.screen, "help_lines", None)
         if lines:
-            from triage.tui.reader import Reader  # late, as above
+            from triage.tui.pages.reader import Reader  # late, as above
 
             self.push_screen(Reader("Help", lines))
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from triage.app.job import Job, Replayed
     from triage.app.opening import Opening
-    from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Knowledge
+    from triage.knowledge.wording.matching import Matcher
 
 
 @dataclass(frozen=True)

@@ -9,34 +9,26 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from triage.app.job import Job, Replayed
     from triage.knowledge.models import Knowledge
-    from triage.tui.browser import Browser
-    from triage.tui.reader import Player, Reader
-    from triage.tui.session_screen import SessionScreen
-    from triage.tui.working import Working
+    from triage.tui.pages.browser import Browser
+    from triage.tui.pages.reader import Player, Reader
+    from triage.tui.pages.working import Working
+    from triage.tui.session.session_screen import SessionScreen
 
 
 def load() -> None:
     """Load what all of them need, and what ranks causes and weighs checks, or the first answer would wait for it."""
-    import triage.present.page
-    import triage.present.playing
-    import triage.present.without_session
-    import triage.reasoning.routing
-    import triage.reasoning.worth
-    import triage.tui.browser
-    import triage.tui.session_screen
-    import triage.tui.working  # noqa: F401 - to have it
 
 
 def session(job: "Job", notices: tuple[str, ...]) -> "SessionScreen":
     """The screen of a session; `notices` is what to say about its trace."""
-    from triage.tui.session_screen import SessionScreen
+    from triage.tui.session.session_screen import SessionScreen
 
     return SessionScreen(job, notices)
 
 
 def browser(knowledge: "Knowledge") -> "Browser":
     """The screen that walks the trees."""
-    from triage.tui.browser import Browser
+    from triage.tui.pages.browser import Browser
 
     return Browser(knowledge)
 
@@ -44,7 +36,7 @@ def browser(knowledge: "Knowledge") -> "Browser":
 def reader(name: str, saved: "Replayed") -> "Reader":
     """A saved session as a page."""
     from triage.present.page import page_of
-    from triage.tui.reader import Reader
+    from triage.tui.pages.reader import Reader
 
     lines = tuple(page_of(saved.knowledge, saved.events, str(saved.head), saved.notices).splitlines())
     return Reader(name, lambda _: lines)
@@ -53,7 +45,7 @@ def reader(name: str, saved: "Replayed") -> "Reader":
 def player(name: str, saved: "Replayed") -> "Player":
     """A saved session step by step."""
     from triage.present.playing import scenes
-    from triage.tui.reader import Player
+    from triage.tui.pages.reader import Player
 
     return Player(name, partial(scenes, saved.knowledge, saved.events))
 
@@ -68,6 +60,6 @@ def is_work(word: str) -> bool:
 def working(word: str, knowledge: "Knowledge") -> "Working":
     """The screen that works out what such a word stands for."""
     from triage.present.without_session import WITHOUT_SESSION
-    from triage.tui.working import Working
+    from triage.tui.pages.working import Working
 
     return Working(word, partial(WITHOUT_SESSION[word], knowledge))

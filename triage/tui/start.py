@@ -10,16 +10,16 @@ from triage.present.commands import word_for
 from triage.present.shapes import NOT_REVIEWED
 from triage.tui import later
 from triage.tui.desk import Desk, Saved
-from triage.tui.opening import OpeningScreen
-from triage.tui.page_screen import Page, PageScreen, Way
-from triage.tui.reader import Reader
-from triage.tui.timing import TapAlong
+from triage.tui.pages.opening import OpeningScreen
+from triage.tui.pages.page_screen import Page, PageScreen, Way
+from triage.tui.pages.reader import Reader
+from triage.tui.session.timing import TapAlong
 
 if TYPE_CHECKING:
     from triage.app.job import Job
     from triage.app.opening import Opening
-    from triage.knowledge.matching import Matcher
     from triage.knowledge.models import Knowledge
+    from triage.knowledge.wording.matching import Matcher
     from triage.tui.once import Once
 
 Action = Callable[[], object]

@@ -9,7 +9,7 @@ import pytest
 from whole_lines import whole_lines
 
 from triage.app.cases import read_cases, walk_case
-from triage.app.shop import Shop, accuracies
+from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.tracing import to_events
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import demos_folder, trees_folder

@@ -10,36 +10,40 @@ from types import MappingProxyType
 from typing import Final
 
 from triage.errors import Fault
-from triage.knowledge.lint import (
-    all_pulleys_turned,
+from triage.knowledge.lint.content import (
     anywhere_only_asked,
-    cannot_given,
-    carried_lasts,
     circumstances_conditioned,
-    concluded_makes_complaint,
-    consumed_while_stopped,
     counted_once,
-    few_conclusions,
     figures_parse,
-    gate_before_running,
-    hands_in_set_up,
     ids_known,
     instrument_measures,
     levels_match,
-    no_circles,
-    node_has_one_job,
-    nodes_reachable,
     numbers_sourced,
-    outcomes_followed,
     outcomes_signed,
-    remedies_while_stopped,
-    repeat_in_tree,
-    running_stays_closed,
-    skip_when_needed,
-    states_confirmed,
     strengths_add_up,
     ways_told_apart,
     zones_ascend,
+)
+from triage.knowledge.lint.safety import (
+    carried_lasts,
+    consumed_while_stopped,
+    gate_before_running,
+    hands_in_set_up,
+    remedies_while_stopped,
+    running_stays_closed,
+    states_confirmed,
+)
+from triage.knowledge.lint.trees import (
+    all_pulleys_turned,
+    cannot_given,
+    concluded_makes_complaint,
+    few_conclusions,
+    no_circles,
+    node_has_one_job,
+    nodes_reachable,
+    outcomes_followed,
+    repeat_in_tree,
+    skip_when_needed,
 )
 from triage.knowledge.models import Knowledge
 from triage.knowledge.origins import Origins

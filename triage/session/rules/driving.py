@@ -2,7 +2,7 @@
 
 import math
 
-from triage.drive.rates import match_rate
+from triage.drive.mechanics.rates import match_rate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.record import events as e

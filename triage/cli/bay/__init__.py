@@ -1,0 +1,1 @@
+"""Commands that need no session: a drive, a tool, a quantity."""

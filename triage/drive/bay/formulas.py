@@ -1,0 +1,317 @@
+"""The bay's arithmetic as one list, for the command line and for checks that are worked out from several readings."""
+
+from collections.abc import Sequence
+
+from triage.drive.bay.formula import Formula, Part, result_of, uncertainty_of
+from triage.drive.mechanics import alignment, bearings, speeds, tension, torque
+
+_WRENCH = (
+    Part("wrench length", "length", "L"),
+    Part("adapter length", "length", "E"),
+    Part("angle between wrench and adapter", "angle", "θ", "any", usual=0.0),
+)
+_WRENCH_LIMITS = "The hand pulls at the middle of the grip. Not for wrenches that read twist in their drive square."
+
+_MASS = Part("belt mass per length", "mass-per-length", "m")
+_SPAN = Part("free span", "length", "L")
+_NOTE = Part("note of the span", "frequency", "f")
+_TENSION = Part("span tension", "force", "T")
+_RIBS = Part("number of ribs", "number", "z")
+_CRANK = Part("crank speed", "speed", "n")
+_CRANK_PULLEY = Part("crank pulley's pitch diameter", "length", "D")
+_STRING = "The span counts as a string: short spans of stiff belts read high. Use the longest free span."
+
+_ELEMENTS = Part("number of rolling elements", "number", "n")
+_GEOMETRY = (
+    Part("element diameter", "length", "d"),
+    Part("pitch circle diameter", "length", "D"),
+    Part("contact angle", "angle", "α", "not-negative"),
+)
+_RING_SPEED = Part("speed of one ring against the other", "speed", "N")
+_BEARING_LIMITS = "Pure rolling: recorded rates lie up to about 1.5 % lower. Inner geometry from the bearing's maker."
+
+_DRIVER = Part("driving pulley's speed", "speed", "n₁")
+_DRIVEN = Part("driven pulley's speed", "speed", "n₂", "not-negative")
+_SLIP_LIMITS = "Both speeds at the same moment. A belt that grips creeps by a percent or so; diameters must be exact."
+
+
+def _running_tension(note_hz: float, mass_kg_m: float, span_m: float, crank_rev_s: float, crank_m: float) -> float:
+    return tension.running_span_tension(note_hz, mass_kg_m, span_m, speeds.belt_speed(crank_rev_s, crank_m))
+
+
+def _standing_note(tension_n: float, mass_kg_m: float, span_m: float) -> float:
+    return tension.span_note(tension_n, mass_kg_m, span_m, 0.0)
+
+
+def _running_note(tension_n: float, mass_kg_m: float, span_m: float, crank_rev_s: float, crank_m: float) -> float:
+    return tension.span_note(tension_n, mass_kg_m, span_m, speeds.belt_speed(crank_rev_s, crank_m))
+
+
+_LIST = (
+    Formula(
+        "adapter-setting",
+        "What to set on a torque wrench with an adapter in front",
+        (Part("wanted torque", "torque", "T"), *_WRENCH),
+        "torque",
+        torque.adapter_setting,
+        "setting = T·L / (L + E·cos θ)",
+        "navedtra-14315",
+        _WRENCH_LIMITS,
+    ),
+    Formula(
+        "adapter-torque",
+        "What the fastener gets from a reading with an adapter in front",
+        (Part("reading of the wrench", "torque", "T"), *_WRENCH),
+        "torque",
+        torque.adapter_torque,
+        "torque = T·(L + E·cos θ) / L",
+        "navedtra-14315",
+        _WRENCH_LIMITS,
+    ),
+    Formula(
+        "entry-angle",
+        "Angle at which the belt runs in, from an offset over a span",
+        (Part("offset", "position", "o", "any"), _SPAN),
+        "angle",
+        alignment.entry_angle,
+        "angle = atan(o / L)",
+        "sae-1999-01-1709",
+        "The guideline of 0.33° is for grooved pulleys; belts sometimes chirp at or below it.",
+    ),
+    Formula(
+        "tilt-angle",
+        "Tilt of a pulley, from two gaps behind a straightedge at two heights",
+        (
+            Part("gap at the first height", "length", "a", "any"),
+            Part("gap at the second height", "length", "b", "any"),
+            Part("distance between the heights", "length", "h"),
+        ),
+        "angle",
+        alignment.tilt_angle,
+        "angle = atan((a − b) / h)",
+        "common-practice",
+        "Straightedge and pulley faces must be true; a bent rim shows as tilt that moves when the pulley is turned.",
+    ),
+    Formula(
+        "pitch-diameter",
+        "Pitch diameter of a ribbed pulley, from its effective diameter",
+        (Part("effective diameter", "length", "d"),),
+        "length",
+        speeds.pitch_diameter,
+        "pitch diameter = d + 2·2 mm",
+        "iso-9981",
+        "PK profile, nominal; the exact figure depends on the belt.",
+    ),
+    Formula(
+        "pulley-speed",
+        "Speed of a pulley that the belt turns without slip",
+        (_CRANK, _CRANK_PULLEY, Part("other pulley's pitch diameter", "length", "d")),
+        "speed",
+        speeds.turning_rate,
+        "speed = n·D / d",
+        "shigley",
+        "No slip and no creep.",
+    ),
+    Formula(
+        "lap-rate",
+        "How often one spot of the belt comes round",
+        (_CRANK, _CRANK_PULLEY, Part("belt's pitch length", "length", "L")),
+        "frequency",
+        speeds.lap_rate,
+        "laps = π·D·n / L",
+        "common-practice",
+        "No slip and no creep.",
+    ),
+    Formula(
+        "firing-rate",
+        "How often a four-stroke engine fires",
+        (_CRANK, Part("number of cylinders", "number", "z")),
+        "frequency",
+        speeds.firing_rate,
+        "firings = n·z / 2",
+        "common-practice",
+        "Four-stroke engines that fire evenly.",
+    ),
+    Formula(
+        "counted-rate",
+        "Repeats per second, from a count over a time",
+        (Part("count", "number", "N"), Part("time", "time", "t")),
+        "frequency",
+        speeds.counted_rate,
+        "rate = N / t",
+        "common-practice",
+        "Start the time on one chirp and count from the next. The engine's speed must hold meanwhile.",
+    ),
+    Formula(
+        "belt-slip",
+        "Belt slip, from two speeds and two pitch diameters",
+        (
+            _DRIVER,
+            _DRIVEN,
+            Part("driving pulley's pitch diameter", "length", "d₁"),
+            Part("driven pulley's pitch diameter", "length", "d₂"),
+        ),
+        "number",
+        speeds.belt_slip,
+        "slip = 1 − n₂·d₂ / (n₁·d₁)",
+        "khurmi",
+        _SLIP_LIMITS,
+    ),
+    Formula(
+        "belt-slip-effective",
+        "Belt slip, from two speeds and the effective diameters of two ribbed pulleys",
+        (
+            _DRIVER,
+            _DRIVEN,
+            Part("driving pulley's effective diameter", "length", "d₁"),
+            Part("driven pulley's effective diameter", "length", "d₂"),
+        ),
+        "number",
+        speeds.belt_slip_from_effective,
+        "slip = 1 − n₂·(d₂ + 2·2 mm) / (n₁·(d₁ + 2·2 mm))",
+        "iso-9981",
+        _SLIP_LIMITS,
+    ),
+    Formula(
+        "clutch-slip",
+        "Slip inside a pulley, from the speeds of its outer ring and of the rotor",
+        (Part("ring's speed", "speed", "n₁"), Part("rotor's speed", "speed", "n₂", "not-negative")),
+        "number",
+        speeds.clutch_slip,
+        "slip = 1 − n₂ / n₁",
+        "common-practice",
+        "Steady engine under electrical load. A negative figure is a rotor that overruns.",
+    ),
+    Formula(
+        "span-tension",
+        "Span tension, from the note of a standing span",
+        (_NOTE, _MASS, _SPAN),
+        "force",
+        tension.span_tension,
+        "T = 4·m·L²·f²",
+        "common-practice",
+        _STRING,
+    ),
+    Formula(
+        "running-span-tension",
+        "Span tension, from the note of a running span",
+        (_NOTE, _MASS, _SPAN, _CRANK, _CRANK_PULLEY),
+        "force",
+        _running_tension,
+        "v = π·D·n, c = f·L + √(f²·L² + v²), T = m·c²",
+        "from-memory",
+        _STRING,
+    ),
+    Formula(
+        "span-note",
+        "Note of a standing span, from its tension",
+        (_TENSION, _MASS, _SPAN),
+        "frequency",
+        _standing_note,
+        "f = √(T / m) / (2·L)",
+        "common-practice",
+        _STRING,
+    ),
+    Formula(
+        "running-span-note",
+        "Note of a running span, from its tension",
+        (_TENSION, _MASS, _SPAN, _CRANK, _CRANK_PULLEY),
+        "frequency",
+        _running_note,
+        "v = π·D·n, c = √(T / m), f = (c² − v²) / (2·L·c)",
+        "from-memory",
+        _STRING,
+    ),
+    Formula(
+        "rib-tension",
+        "Tension of one rib",
+        (_TENSION, _RIBS),
+        "force",
+        tension.tension_per_rib,
+        "T per rib = T / z",
+        "common-practice",
+        "Typical is 65 to 130 N a rib (common practice). The maker's figure for this belt decides.",
+    ),
+    Formula(
+        "rib-tension-from-note",
+        "Tension of one rib, from the note of a standing span",
+        (_NOTE, _SPAN, _MASS, _RIBS),
+        "force",
+        tension.rib_tension_from_note,
+        "T per rib = 4·m·L²·f² / z",
+        "common-practice",
+        "A belt resists bending: a short span reads high, and a slack belt may pass for tight. Longest free span only.",
+    ),
+    Formula(
+        "bearing-outer",
+        "How often elements pass a spot of a bearing's outer race",
+        (_ELEMENTS, *_GEOMETRY, _RING_SPEED),
+        "frequency",
+        bearings.outer_race_rate,
+        "rate = n/2·(1 − d/D·cos α)·N",
+        "cwru-bearings",
+        _BEARING_LIMITS,
+    ),
+    Formula(
+        "bearing-inner",
+        "How often elements pass a spot of a bearing's inner race",
+        (_ELEMENTS, *_GEOMETRY, _RING_SPEED),
+        "frequency",
+        bearings.inner_race_rate,
+        "rate = n/2·(1 + d/D·cos α)·N",
+        "cwru-bearings",
+        _BEARING_LIMITS,
+    ),
+    Formula(
+        "bearing-element",
+        "How often a rolling element turns about itself; a mark on it strikes twice a turn",
+        (*_GEOMETRY, _RING_SPEED),
+        "frequency",
+        bearings.element_rate,
+        "rate = D/(2·d)·(1 − (d/D·cos α)²)·N",
+        "cwru-bearings",
+        _BEARING_LIMITS,
+    ),
+    Formula(
+        "bearing-cage",
+        "How often a bearing's cage comes round, outer ring fixed",
+        (*_GEOMETRY, Part("inner ring's speed", "speed", "N")),
+        "frequency",
+        bearings.cage_rate,
+        "rate = ½·(1 − d/D·cos α)·N",
+        "cwru-bearings",
+        _BEARING_LIMITS,
+    ),
+    Formula(
+        "bearing-cage-outer",
+        "How often a bearing's cage comes round, outer ring turning and shaft fixed",
+        (*_GEOMETRY, Part("outer ring's speed", "speed", "N")),
+        "frequency",
+        bearings.cage_rate_outer_turning,
+        "rate = ½·(1 + d/D·cos α)·N",
+        "from-memory",
+        _BEARING_LIMITS,
+    ),
+)
+
+FORMULAS: dict[str, Formula] = {formula.id: formula for formula in _LIST}
+
+
+def evaluate(formula_id: str, values: Sequence[float], uncertainties: Sequence[float]) -> tuple[float, float]:
+    """Work a formula out, with what the uncertainty of its parts does to the result.
+
+    Args:
+        formula_id: a key of FORMULAS.
+        values: one a part, in order, in the SI unit of its kind [SI].
+        uncertainties: standard uncertainty of each, zero where it is exact [SI].
+
+    Returns:
+        result and its standard uncertainty, in the SI unit of the formula's kind [SI].
+
+    Raises:
+        QuantityRefused: a value that makes no sense here, or values without a result.
+
+    Source: jcgm-100
+    """
+    formula = FORMULAS[formula_id]
+    return result_of(formula, values), uncertainty_of(formula, values, uncertainties)

@@ -1,0 +1,1 @@
+"""What a whole drive does, each figure known or unknown with the reason."""

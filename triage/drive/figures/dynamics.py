@@ -1,0 +1,113 @@
+"""What a whole drive does when the engine shakes or slows: natural frequencies, reversal, isolation."""
+
+import math
+from dataclasses import dataclass
+
+from triage.drive.figures.kinematics import firings_of, known_route, ratios_of
+from triage.drive.figures.unknown import UnknownFigureError, known
+from triage.drive.layout.assembly import Drive
+from triage.drive.mechanics.isolation import ISOLATION_LIMIT, spring_frequency, transmissibility
+from triage.drive.mechanics.overrun import SPRINGLESS, reversal_deceleration
+from triage.drive.mechanics.rotation import Rotor, UnsteadyArmError, natural_frequencies
+
+
+@dataclass(frozen=True)
+class Isolation:
+    """What a spring pulley does with the engine's firing at idle.
+
+    Args:
+        spring_hz: natural frequency of the rotor on the pulley's spring [Hz].
+        firing_hz: firing frequency at idle [Hz].
+        ratio: firing over natural frequency [1].
+        transmissibility: share of the shake that reaches the rotor, undamped; none at resonance [1].
+        isolates: whether less comes through than goes in.
+    """
+
+    spring_hz: float
+    firing_hz: float
+    ratio: float
+    transmissibility: float | None
+    isolates: bool
+
+
+def frequencies_of(drive: Drive, *, crank_held: bool) -> tuple[float, ...]:
+    """Find the natural frequencies of a drive at rest, every pulley solid.
+
+    Args:
+        drive: drive with n pulleys.
+        crank_held: whether the crank is kept from turning.
+
+    Returns:
+        n values, one more with a tensioner and one less with the crank held, ascending [Hz].
+
+    Raises:
+        UnknownFigureError: something that this needs is not given, or the arm has no stable place.
+
+    Source: beikmann-1996
+    """
+    inertias = tuple(known(member.inertia_kg_m2, f"the inertia of {member.part}") for member in drive.members)
+    if drive.tensioner is not None and drive.arm is None:
+        raise UnknownFigureError("The layout does not give pivot, arm_inertia and stiffness of the tensioner.")
+    rotor = Rotor(
+        route=known_route(drive),
+        inertias_kg_m2=inertias,
+        axial_stiffness_n=known(drive.stiffness_n, "belt.stiffness"),
+        tension_n=known(drive.tension_n, "tension"),
+        arm=drive.arm,
+    )
+    try:
+        return tuple(float(hertz) for hertz in natural_frequencies(rotor, crank_held=crank_held))
+    except UnsteadyArmError as error:
+        raise UnknownFigureError(str(error)) from error
+
+
+def reversal_of(drive: Drive) -> float:
+    """Say how fast the crank must slow for the alternator's torque to reverse.
+
+    Args:
+        drive: drive with n pulleys; the rotor's own inertia is taken where given, else that of all that turns.
+
+    Returns:
+        deceleration of the crank [rev/s²].
+
+    Raises:
+        UnknownFigureError: there is no alternator, or its torque or inertia is not given.
+
+    Source: beikmann-1996
+    """
+    position = _alternator(drive)
+    member = drive.members[position]
+    load_nm = known(member.load_nm, f"the torque of {member.part}")
+    inertia = member.rotor_kg_m2 if member.rotor_kg_m2 is not None else member.inertia_kg_m2
+    return reversal_deceleration(load_nm, known(inertia, f"the inertia of {member.part}"), ratios_of(drive)[position])
+
+
+def isolation_of(drive: Drive) -> Isolation:
+    """Compare the firing at idle with the alternator's rotor on its pulley's spring.
+
+    Args:
+        drive: drive with n pulleys.
+
+    Returns:
+        frequencies in [Hz] and what comes through.
+
+    Raises:
+        UnknownFigureError: there is no alternator, its pulley has no spring, or spring, rotor_inertia, cylinders or
+            idle are not given.
+
+    Source: grover
+    """
+    member = drive.members[_alternator(drive)]
+    if member.spring_nm_rad is None and member.pulley in SPRINGLESS:
+        raise UnknownFigureError(f"A {member.pulley} pulley has no spring.")
+    spring = known(member.spring_nm_rad, f"the spring of the pulley of {member.part}")
+    rotor = known(member.rotor_kg_m2, f"the rotor_inertia of {member.part}")
+    firing_hz = firings_of(drive, known(drive.idle_rev_s, "engine.idle"))
+    spring_hz = spring_frequency(spring, rotor)
+    passed = transmissibility(firing_hz, spring_hz)
+    ratio = firing_hz / spring_hz
+    return Isolation(spring_hz, firing_hz, ratio, passed if math.isfinite(passed) else None, ratio > ISOLATION_LIMIT)
+
+
+def _alternator(drive: Drive) -> int:
+    return known(drive.alternator, "an alternator among the pulleys")

@@ -1,0 +1,1 @@
+"""What belts, pulleys, springs, bearings and tools do: plain arithmetic in SI figures."""

@@ -1,0 +1,1 @@
+"""A drive and its figures as text and pictures."""

@@ -1,0 +1,1 @@
+"""Trees as text and pictures."""

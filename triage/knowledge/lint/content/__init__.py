@@ -1,0 +1,1 @@
+"""Rules for what is known: ids, figures, sources, signs and strengths."""

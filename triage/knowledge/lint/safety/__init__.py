@@ -1,0 +1,1 @@
+"""Rules that keep people away from what turns, is hot or live."""

@@ -1,0 +1,1 @@
+"""From what people say to what the trade calls it."""

@@ -1,0 +1,90 @@
+"""Pieces of evidence side by side, so that all of them are worked out in one pass over arrays.
+
+A sign that stands no higher than some level is, given the causes, a product over the causes: it weighs on each of them
+by itself. Only signs that say more than that hold causes together and have to be summed over.
+"""
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from triage.reasoning.inference.network import Network, Numbers
+
+Likelihoods = Mapping[str, tuple[float, ...]]
+_Height = tuple[int, float]
+"""The level that a sign stands no higher than, and the weight of that."""
+
+
+@dataclass(frozen=True)
+class Rows:
+    """So many pieces of evidence about one network with n causes.
+
+    Args:
+        alone: what the signs that stand no higher than some level say of each cause when it is present, the leak last;
+            shape (pieces, n + 1) [1].
+        shown: by sign, the likelihoods of the levels of the others; shape (pieces, levels) [1].
+    """
+
+    alone: Numbers
+    shown: dict[str, Numbers]
+
+
+def side_by_side(network: Network, common: Likelihoods, pieces: Sequence[Likelihoods] = ({},)) -> Rows:
+    """Lay pieces of evidence side by side.
+
+    Args:
+        network: the causes and signs of the vehicle.
+        common: what holds in all of them.
+        pieces: what each of them says besides.
+    """
+    again = common.keys() & {sign for piece in pieces for sign in piece}
+    told = [{**piece, **_both(common, piece, again)} for piece in pieces] if again else pieces
+    rest = {sign: likelihood for sign, likelihood in common.items() if sign not in again}
+    heights = {sign: height for sign, likelihood in rest.items() if (height := _height(likelihood))}
+    each = np.ones((len(pieces), 1))
+    shown = {sign: each * likelihood for sign, likelihood in rest.items() if sign not in heights}
+    alone, more = _told(network, told)
+    return Rows(alone * _product(network, [heights])[0], {**shown, **more})
+
+
+def _both(common: Likelihoods, piece: Likelihoods, again: Iterable[str]) -> dict[str, tuple[float, ...]]:
+    """What a piece and what holds in all of them say together of signs that pieces speak of again."""
+    return {
+        sign: tuple(a * b for a, b in zip(common[sign], piece[sign], strict=True)) if sign in piece else common[sign]
+        for sign in again
+    }
+
+
+def _told(network: Network, pieces: Sequence[Likelihoods]) -> tuple[Numbers, dict[str, Numbers]]:
+    heights = [{sign: _height(likelihood) for sign, likelihood in piece.items()} for piece in pieces]
+    tables = {sign for piece in heights for sign, height in piece.items() if height is None}
+    alone = [{sign: height for sign, height in piece.items() if height and sign not in tables} for piece in heights]
+    shown = {
+        sign: np.array([piece.get(sign, (1.0,) * len(network.chances[sign])) for piece in pieces]) for sign in tables
+    }
+    return _product(network, alone), shown
+
+
+def _product(network: Network, pieces: Sequence[Mapping[str, _Height]]) -> Numbers:
+    """What signs that stand no higher than some level say of each cause; shape (pieces, n + 1) [1]."""
+    factors = [[network.places[sign] + level for sign, (level, _) in piece.items()] for piece in pieces]
+    longest = max(map(len, factors))
+    # The last place changes nothing: with it all lists become as long as the longest.
+    places = np.array([some + [-1] * (longest - len(some)) for some in factors], dtype=np.intp)
+    product: Numbers = network.stacked[places].prod(axis=1)
+    product[:, -1] *= [math.prod(weight for _, weight in piece.values()) for piece in pieces]
+    return product
+
+
+@lru_cache(maxsize=4096)
+def _height(likelihood: tuple[float, ...]) -> _Height | None:
+    """How high a sign stands at most; None where its likelihoods say something else."""
+    weight = likelihood[0]
+    if weight == 0.0:
+        return None if any(likelihood) else (0, 0.0)
+    level = likelihood.count(weight) - 1
+    even = likelihood == (weight,) * (level + 1) + (0.0,) * (len(likelihood) - level - 1)
+    return (level, weight) if even else None

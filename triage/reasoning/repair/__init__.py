@@ -1,0 +1,1 @@
+"""What to put right first, what to renew with it, and what that costs."""

@@ -1,0 +1,1 @@
+"""Which sessions are there, at a glance."""

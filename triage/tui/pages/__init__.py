@@ -1,0 +1,1 @@
+"""Screens to read and to choose on."""

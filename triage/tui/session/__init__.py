@@ -1,0 +1,1 @@
+"""The screen of a session and what stands on it."""
