@@ -25,7 +25,7 @@ from triage.record.readings import AccuracyUsed
 from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.commands import Accuracy, Typed
-from triage.session.interlocks import is_cold, period_ms
+from triage.session.interlocks import is_cold, is_pressed, period_ms
 from triage.session.judging import judged
 from triage.session.state import Finding, State
 from triage.units import parse_quantity, say_back
@@ -36,6 +36,10 @@ if TYPE_CHECKING:
 SECOND_MS = 1000
 MOST_COMMANDS = 2000
 """A case that asks for more than this walks in a circle, which the tree check rules out."""
+
+
+DEAD = (12.6, 0.0)
+"""What a recorded case reads before the lead came off, and after [V]."""
 
 
 class Vehicle(Model):
@@ -245,7 +249,9 @@ def next_command(knowledge: Knowledge, case: Case, state: State, at_ms: int) -> 
     if step.kind == "fact":
         return c.TellFact(at_ms=at_ms, who=base.who, fact=step.fact, value=_fact(case, step.fact))
     if step.kind == "confirm" and knowledge.checks and not _lacks(knowledge, case, step):
-        return c.Confirm(at_ms=at_ms, who=base.who, confirmation=step.confirmation, name="somebody else")
+        line = next(one for one in step.lines if not is_pressed(knowledge, state, one))
+        volts = DEAD if line in knowledge.confirmations and knowledge.confirmations[line].proof == "dead" else ()
+        return c.Confirm(at_ms=at_ms, who=base.who, confirmation=line, name="somebody else", volts=volts)
     if step.kind == "set-up" and not _lacks(knowledge, case, step):
         return c.FinishSetUp(at_ms=at_ms, who=base.who, check=step.check)
     if step.kind == "run-ready":

@@ -18,6 +18,51 @@ Pulley = PulleyType | Literal["unknown"]
 Strength = Literal["nearly-always", "usually", "often", "sometimes", "seldom"]
 Commonness = Literal["common", "occasional", "uncommon", "rare"]
 Odds = Literal["much-likelier", "likelier", "less-likely", "much-less-likely", "cannot-be"]
+Group = Literal[
+    "cannot-roll",
+    "support",
+    "air-and-fire",
+    "people",
+    "still",
+    "key",
+    "starts-itself",
+    "isolated",
+    "reconnected",
+    "belt-on",
+    "bay-clear",
+    "everyone-out",
+    "at-the-key",
+    "without-belt",
+    "alone",
+    "leaving",
+    "same-as-before",
+]
+"""Confirmations that belong together; what ends each stands in `triage.knowledge.floor`, and no folder takes it away."""
+Ending = Literal[
+    "driven",
+    "lifted",
+    "brake-touched",
+    "another-bay",
+    "joined",
+    "engine-ran",
+    "turned",
+    "ignition-on",
+    "fan-started",
+    "key-left",
+    "key-found",
+    "lead-on",
+    "lead-off",
+    "belt-moved",
+    "hands-in",
+    "stepped-in",
+    "stop",
+    "left-seat",
+    "long-hands-in",
+    "long-silent",
+]
+"""What can happen to a vehicle or around it that ends confirmations."""
+Proof = Literal["", "name", "word", "dead"]
+"""What is typed with a confirmation: a name, the word that was called back, or the two readings that prove dead."""
 FromLayout = Literal["longest-span", "belt-mass", "ribs", "crank-diameter", "driven-diameter"]
 PULLEY_TYPES: tuple[PulleyType, ...] = get_args(PulleyType)
 PULLEYS: tuple[Pulley, ...] = (*PULLEY_TYPES, "unknown")
@@ -207,6 +252,14 @@ class Check(Model):
     """The vehicle state it needs; the session sees to the interlock."""
     set_up: SetUp | None = None
     """What must be fitted, wetted, marked or taken off first; the session leads through it."""
+    does: tuple[Ending, ...] = ()
+    """What making it does to the vehicle that ends confirmations, beyond its vehicle state."""
+    untouched: bool = False
+    """Whether it is a look by torch from outside, nothing touched: the start is not tried before it."""
+    takes_voltage: bool = False
+    """Whether the battery has to be connected for it; every other check with hands in may be made isolated."""
+    from_seat: bool = False
+    """Whether somebody who is alone can make it from the driver's seat, the engine idling."""
     consumes: tuple[Text, ...] = ()
     """What is used up by doing it and must be in hand first."""
     once: bool = False
@@ -232,21 +285,37 @@ class Check(Model):
 
 
 class Confirmation(Model):
-    """One thing that a person confirms by itself before a vehicle state is entered."""
+    """One line that a person confirms by itself: one place, and at most three things."""
 
     id: Id
+    group: Group | None = None
+    """What it belongs to; none in interlocks from before there were groups."""
     ask: Text
     why: Text
     hazard: Id
+    things: dict[Id, Id] = Field(default_factory=dict)
+    """What a yes says, thing by thing, each with the hazard that it keeps away; none where it is one thing."""
+    ended_by: tuple[Ending, ...] = ()
+    """What ends it besides what ends its group."""
+    instead_of: tuple[Id, ...] = ()
+    """The lines that this one says again in their stead, where they are all lacking."""
+    proof: Proof = ""
     names: bool = False
-    """Whether the answer is a name rather than a yes; it is never the name of whoever answers."""
+    """Of older interlocks: whether the answer is a name."""
     once: bool = False
-    """Whether it is asked once, until the vehicle is left, rather than in each state."""
+    """Of older interlocks: whether it is asked once, until the vehicle is left."""
     carries: bool = False
-    """Whether it goes along, until it has aged, from one state with the engine stopped into the next such state."""
+    """Of older interlocks: whether it goes along from one stopped state into the next."""
     after: dict[Literal["engine", "belt", "battery"], Id] = Field(default_factory=dict)
-    """Asked only when the vehicle comes from such a state."""
+    """The vehicle arrives with this in order: it is asked only once something has ended that."""
+    arrives_so: bool = False
+    """The same, where neither engine, belt nor battery tells."""
     sources: tuple[Id, ...] = ()
+
+    @property
+    def hazards(self) -> frozenset[str]:
+        """Every hazard that it keeps away."""
+        return frozenset((self.hazard, *self.things.values()))
 
 
 class VehicleState(Model):
@@ -259,10 +328,14 @@ class VehicleState(Model):
     battery: Literal["connected", "isolated"]
     near: Literal["hands-in", "outside-bay"]
     confirmations: tuple[Id, ...]
-    lives: Figure
-    """How long a confirmation holds before it is asked again."""
+    shown: dict[Id, Text] = Field(default_factory=dict)
+    """By hazard, how one behaves there: shown while it applies, never asked."""
+    lives: Figure | None = None
+    """Of older interlocks: how long a confirmation held."""
+    longest: Figure | None = None
+    """How long the engine may run at a time before it is switched off."""
     run_limit: Figure | None = None
-    """Longest single run."""
+    """Longest single run that is started and timed by itself."""
     runs: int | None = None
     """How many runs a session may have."""
     cold_after: Figure | None = None
@@ -322,6 +395,8 @@ class Remedy(Model):
     if_left: Text
     repeat: tuple[Id, ...]
     """Checks to make again afterwards, besides those that were not normal."""
+    does: tuple[Ending, ...] = ()
+    """What the work does to the vehicle that ends confirmations, beyond its vehicle state."""
     threaded_pulley: bool = False
     """Whether the pulley is unscrewed, so that the loosening directions are shown."""
     access: tuple[Id, ...] = ()

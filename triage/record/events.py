@@ -6,7 +6,7 @@ computes nothing.
 
 from typing import Literal
 
-from triage.knowledge.models import Interlocks, Knowledge
+from triage.knowledge.models import Ending, Interlocks, Knowledge
 from triage.record.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
 from triage.record.event import Event as Event
 from triage.record.layout import Layout
@@ -61,12 +61,25 @@ class FactCorrected(Event):
 
 
 class ThingConfirmed(Event):
-    """One thing of an interlock was confirmed."""
+    """One line of an interlock was confirmed.
+
+    `says` are the lines that stand by it, where it says others again; `proof` is what was typed with it. `quick` where
+    it was answered faster than anybody reads it, `alone` where who answers is the one at the key.
+    """
 
     kind = "thing-confirmed"
     state: str
     confirmation: str
     name: str
+    says: tuple[str, ...] = ()
+    proof: tuple[str, ...] = ()
+    quick: bool = False
+    alone: bool = False
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Every line that stands by it."""
+        return self.says or (self.confirmation,)
 
 
 class ThingsCarried(Event):
@@ -91,6 +104,43 @@ class ThingRefused(Event):
     reason: str
 
 
+class RefusalExplained(Event):
+    """It was said which thing of a refused line is not so, and why."""
+
+    kind = "refusal-explained"
+    confirmation: str
+    reason: str
+
+
+class SomethingChanged(Event):
+    """Somebody said that something happened to the vehicle, or around it, that the session did not ask for."""
+
+    kind = "something-changed"
+    what: Ending
+
+
+class AloneSaid(Event):
+    """Somebody said that nobody else is there, or that somebody came."""
+
+    kind = "alone-said"
+    alone: bool
+
+
+class ThingsEnded(Event):
+    """These lines stand no more. Those that a vehicle arrives with in order are asked for from here on."""
+
+    kind = "things-ended"
+    things: tuple[str, ...]
+    because: str
+
+
+class LooksEnded(Event):
+    """These looks were made before the vehicle was driven, left or worked on; they come before the next start."""
+
+    kind = "looks-ended"
+    checks: tuple[str, ...]
+
+
 class HeldTriedAgain(Event):
     """A refused interlock was taken up again."""
 
@@ -103,6 +153,14 @@ class StateEntered(Event):
     kind = "state-entered"
     state: str
     engine: str
+    belt: str
+    battery: str
+
+
+class VehicleTurned(Event):
+    """The belt is on again, or the battery connected: somebody said so on a card."""
+
+    kind = "vehicle-turned"
     belt: str
     battery: str
 

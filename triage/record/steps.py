@@ -12,6 +12,7 @@ class Step(Model):
         "gate",
         "fact",
         "confirm",
+        "why",
         "held",
         "set-up",
         "blocked",
@@ -32,6 +33,9 @@ class Step(Model):
     fact: str = ""
     state: str = ""
     confirmation: str = ""
+    """What was refused; in older traces also what is asked."""
+    lines: tuple[str, ...] = ()
+    """The lines of a card, each to be pressed by itself."""
     part: str = ""
     torque: str = ""
     attempt: int = 1

@@ -6,7 +6,7 @@ Commands are in the imperative; what came of them are events, in the past tense 
 from dataclasses import dataclass, field
 from typing import Literal, TypedDict
 
-from triage.knowledge.models import Interlocks, Knowledge
+from triage.knowledge.models import Ending, Interlocks, Knowledge
 from triage.record.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
 from triage.record.layout import Layout
 from triage.record.layouts import DriveKnown
@@ -123,18 +123,46 @@ class CorrectFact(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class Confirm(Command):
-    """Confirm one thing of the interlock on screen."""
+    """Confirm one line of the card on screen.
+
+    Args:
+        confirmation: the line.
+        name: who is at the key, or the word that was called back.
+        volts: the voltage before the lead came off, and now, where it proves dead [V].
+    """
 
     confirmation: str
     name: str = ""
+    volts: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
 class RefuseConfirmation(Command):
-    """Say that one thing of the interlock on screen is not so."""
+    """Say that one line of the card on screen is not so; it counts at once, and why is asked after."""
 
     confirmation: str
+    reason: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SayWhy(Command):
+    """Say which thing of the refused line is not so, and why."""
+
     reason: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SayChanged(Command):
+    """Say that something happened to the vehicle or around it."""
+
+    what: Ending
+
+
+@dataclass(frozen=True, kw_only=True)
+class SayAlone(Command):
+    """Say that nobody else is there, or that somebody came."""
+
+    alone: bool
 
 
 @dataclass(frozen=True, kw_only=True)

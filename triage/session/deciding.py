@@ -7,13 +7,16 @@ recorded as an event, so that a replay never has to. The rules of the single com
 from collections.abc import Callable, Iterable
 
 from triage.errors import CommandRefused
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import Ending, Knowledge
 from triage.record import events as e
+from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session import interlocks
 from triage.session.evolving import fold
+from triage.session.interlocks import ended, is_pressed
 from triage.session.rules import advising, confirming, driving, facts, finding, keeping, opening, repairing, routing
 from triage.session.state import State
+from triage.session.rules.entering import entering, looks_ended
 from triage.session.stepping import next_step, place_of
 
 Events = tuple[e.Event, ...]
@@ -24,6 +27,9 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.CorrectFact: facts.correct,
     c.Confirm: confirming.confirm,
     c.RefuseConfirmation: confirming.refuse,
+    c.SayWhy: confirming.say_why,
+    c.SayChanged: confirming.say_changed,
+    c.SayAlone: confirming.say_alone,
     c.TryAgain: confirming.try_again,
     c.FinishSetUp: confirming.finish_set_up,
     c.StartRun: confirming.start_run,
@@ -54,12 +60,15 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.RecordTorque: repairing.record_torque,
     c.NotCured: repairing.not_cured,
 }
+_MOST_TURNS = 8
+"""More than a repair that is finished, a conclusion and an entered state follow on no command."""
 _AT_ANY_MOMENT = (
     c.Note,
     c.HandOver,
     c.Close,
     c.Tick,
     c.LoseTrace,
+    c.SayChanged,
     c.UseLayout,
     c.CompareRate,
     c.CorrectFact,
@@ -92,8 +101,8 @@ def decide(knowledge: Knowledge, state: State, command: c.Command) -> Events:
     if state.paused and not isinstance(command, _EVEN_WHEN_PAUSED):
         raise CommandRefused("The session is paused.", "Resume it at the vehicle first.")
     lapsed = interlocks.lapses(knowledge, state, command)
-    ended = any(isinstance(event, e.InterlockLapsed | e.RunEnded) for event in lapsed)
-    if ended and not isinstance(command, _EVEN_WHEN_AGED):
+    ran_out = any(isinstance(event, e.ThingsEnded | e.RunEnded) for event in lapsed)
+    if ran_out and not isinstance(command, _EVEN_WHEN_AGED):
         raise CommandRefused("Confirmations have run out in the meantime.", "Confirm them again, then go on.")
     happened = _RULES[type(command)](knowledge, fold(lapsed, state), command)
     return _settled(knowledge, state, command, (*lapsed, *happened))
@@ -109,15 +118,54 @@ def _settled(knowledge: Knowledge, state: State, command: c.Command, happened: E
     after = fold(happened, state)
     knowledge = under_rules(knowledge, happened)
     more: list[e.Event] = []
-    step = next_step(knowledge, after, command.clock_ms)
-    if step.kind == "conclusion" and after.concluded is None:
-        more.append(_conclusion(knowledge, after, command))
-    if step.kind == "prove" and after.stage == "working":
-        more.append(e.WorkFinished(**command.stamp))
-        step = next_step(knowledge, fold(more, after), command.clock_ms)
+    done = _done(knowledge, after, command, happened)
+    more += done
+    after = fold(done, after)
+    for _ in range(_MOST_TURNS):
+        step = next_step(knowledge, after, command.clock_ms)
+        turned = _concluded(knowledge, after, command, step) or entering(knowledge, after, command, step)
+        if not turned:
+            break
+        more += turned
+        after = fold(turned, after)
+    step = _same_card(knowledge, state, after, step)
     if step != state.step or isinstance(command, c.Start):
         more.append(e.StepOffered(**command.stamp, step=step))
     return (*happened, *more)
+
+
+def _same_card(knowledge: Knowledge, state: State, after: State, step: Step) -> Step:
+    """The card that is on screen, where nothing but its pressed lines are gone: every line keeps its number."""
+    shown = state.step
+    if (step.kind, step.state, step.check) != ("confirm", shown.state, shown.check) or shown.kind != "confirm":
+        return step
+    gone = [line for line in shown.lines if line not in step.lines]
+    same = set(step.lines) <= set(shown.lines) and all(is_pressed(knowledge, after, line) for line in gone)
+    return shown if same and gone else step
+
+
+def _concluded(knowledge: Knowledge, after: State, command: c.Command, step: Step) -> Events:
+    if step.kind == "conclusion" and after.concluded is None:
+        return (_conclusion(knowledge, after, command),)
+    if step.kind == "prove" and after.stage == "working":
+        return (e.WorkFinished(**command.stamp), *looks_ended(knowledge, after, command))
+    return ()
+
+
+def _done(knowledge: Knowledge, after: State, command: c.Command, happened: Events) -> Events:
+    """What the checks and the work that were just done did to the vehicle."""
+    made = (e.CheckAnswered, e.ReadingTaken, e.CheckNotDone)
+    does = [ending for event in happened if isinstance(event, made) for ending in _of_check(knowledge, event)]
+    worked = any(isinstance(event, e.PartRecorded | e.TorqueRecorded) for event in happened)
+    remedies = [knowledge.remedies[one] for one in after.remedies] if worked else []
+    does += [ending for remedy in remedies for ending in remedy.does]
+    return tuple(ended(knowledge, after, command, *does)) if does else ()
+
+
+def _of_check(knowledge: Knowledge, event: e.CheckAnswered | e.ReadingTaken | e.CheckNotDone) -> tuple[Ending, ...]:
+    check = knowledge.checks[event.check]
+    # Left out, the engine may have been switched off all the same, and nothing else was done.
+    return tuple(one for one in check.does if one == "stop") if isinstance(event, e.CheckNotDone) else check.does
 
 
 def _conclusion(knowledge: Knowledge, state: State, command: c.Command) -> e.ConclusionReached:

@@ -11,7 +11,6 @@ from triage.session.state import (
     Concluded,
     Condition,
     Finding,
-    Live,
     MakerFigure,
     OwnStep,
     PartDone,
@@ -68,7 +67,18 @@ def _in_boot(state: State, event: e.Event) -> State:
 def _ended(state: State) -> State:
     """The state with every confirmation ended; a run that is under way has to be switched off."""
     run = "overdue" if state.run == "running" else state.run
-    return replace(state, live=None, held="", prepared=None, ever=frozenset(), run=run)
+    return replace(
+        state,
+        standing={},
+        inside="",
+        held="",
+        prepared=None,
+        ever=frozenset(),
+        stopped=frozenset(),
+        recap=frozenset(),
+        alone=False,
+        run=run,
+    )
 
 
 def fold(events: Iterable[e.Event], state: State | None = None) -> State:
@@ -119,36 +129,40 @@ def _fact_corrected(state: State, event: e.FactCorrected) -> State:
 
 @_on(e.ThingConfirmed)
 def _confirmed(state: State, event: e.ThingConfirmed) -> State:
-    live = state.live if state.live and state.live.state == event.state else Live(event.state, {})
-    live = replace(live, confirmed={**live.confirmed, event.confirmation: event.clock_ms})
-    said = {event.confirmation}
-    state = _approach(state, event.state)
-    return replace(state, live=live, held="", ever=state.ever | said, denied=state.denied - said)
+    said = {event.confirmation, *event.lines}
+    recap = not state.standing or said & state.recap
+    return replace(
+        state,
+        standing={**state.standing, **dict.fromkeys(event.lines, event.clock_ms)},
+        due=state.due - said,
+        stopped=state.stopped - said,
+        ever=state.ever | said,
+        denied=state.denied - said,
+        held="",
+        unexplained="",
+        recap=state.recap - said,
+        recap_ms=event.clock_ms if recap else state.recap_ms,
+        named=state.named if event.says else {**state.named, event.confirmation: event.name},
+    )
 
 
 @_on(e.ThingsCarried)
-def _carried(state: State, event: e.ThingsCarried) -> State:
-    live = Live(event.state, dict(event.since), carried=frozenset(event.since))
-    return replace(_approach(state, event.state), live=live)
+def _carried(state: State, _event: e.ThingsCarried) -> State:
+    return state
 
 
 @_on(e.ThingRefused)
 def _refused(state: State, event: e.ThingRefused) -> State:
     said = {event.confirmation}
-    state = replace(_approach(state, event.state), ever=state.ever - said, denied=state.denied | said)
-    if state.live and event.confirmation in state.live.confirmed:
-        state = replace(state, live=None)
-    return replace(state, held=event.confirmation, refused_ms=event.clock_ms)
+    standing = {line: at_ms for line, at_ms in state.standing.items() if line not in said}
+    unexplained = "" if event.reason else event.confirmation
+    state = replace(state, standing=standing, ever=state.ever - said, denied=state.denied | said)
+    return replace(state, held=event.confirmation, unexplained=unexplained, stopped=frozenset())
 
 
-def _approach(state: State, vehicle_state: str) -> State:
-    if state.prepared and state.prepared.running != vehicle_state:
-        # Another state was begun: hands may have been at what was set up.
-        state = replace(state, prepared=None)
-    inside = state.live is not None and state.live.entered and state.live.state == vehicle_state
-    if inside or vehicle_state in state.approached:
-        return state
-    return replace(state, approached=(*state.approached, vehicle_state))
+@_on(e.RefusalExplained)
+def _explained(state: State, _event: e.RefusalExplained) -> State:
+    return replace(state, unexplained="")
 
 
 @_on(e.HeldTriedAgain)
@@ -157,19 +171,58 @@ def _tried_again(state: State, _event: e.HeldTriedAgain) -> State:
     return replace(state, held="", prepared=None)
 
 
+@_on(e.SomethingChanged)
+def _changed(state: State, _event: e.SomethingChanged) -> State:
+    return replace(state, prepared=None)
+
+
+@_on(e.AloneSaid)
+def _alone(state: State, event: e.AloneSaid) -> State:
+    return replace(state, alone=event.alone)
+
+
+@_on(e.ThingsEnded)
+def _things_ended(state: State, event: e.ThingsEnded) -> State:
+    things = frozenset(event.things)
+    if event.because in ("clock-jumped", "no-answer"):
+        # Nobody knows how long ago anything was said, or whether anybody is there.
+        return replace(_ended(state), ended=event.because)
+    by_stop = event.because in ("stop", "run-over")
+    waiting = event.because in ("long-silent", "long-hands-in")
+    return replace(
+        state,
+        standing={line: at_ms for line, at_ms in state.standing.items() if line not in things},
+        due=state.due | things,
+        stopped=state.stopped | things if by_stop else frozenset(),
+        recap=state.recap | things if waiting else state.recap,
+        recap_ms=event.clock_ms if waiting else state.recap_ms,
+        ended=event.because,
+    )
+
+
+@_on(e.LooksEnded)
+def _looks_ended(state: State, event: e.LooksEnded) -> State:
+    return replace(state, look_again=tuple(dict.fromkeys((*state.look_again, *event.checks))))
+
+
 @_on(e.StateEntered)
 def _entered(state: State, event: e.StateEntered) -> State:
-    live = state.live or Live(event.state, {})
     condition = Condition(event.engine, event.belt, event.battery)
-    return replace(state, live=replace(live, entered=True), condition=condition, approached=())
+    runs = event.engine == "running"
+    since_ms = event.clock_ms if runs else state.running_since_ms
+    return replace(state, inside=event.state, condition=condition, running_since_ms=since_ms)
+
+
+@_on(e.VehicleTurned)
+def _turned(state: State, event: e.VehicleTurned) -> State:
+    condition = replace(state.condition, belt=event.belt, battery=event.battery)
+    return replace(state, condition=condition, inside="")
 
 
 @_on(e.InterlockLapsed)
 def _lapsed(state: State, event: e.InterlockLapsed) -> State:
-    if event.because == "clock-jumped":
-        # Nobody knows how long ago anything was said.
-        state = _ended(state)
-    return replace(state, live=None, held="", prepared=None, ended=event.because)
+    # Of older rules: everything ended at once.
+    return replace(_ended(state), ended=event.because, run=state.run)
 
 
 @_on(e.SetUpFinished)
@@ -194,12 +247,13 @@ def _run_started(state: State, event: e.RunStarted) -> State:
 def _run_ended(state: State, event: e.RunEnded) -> State:
     if event.because != "switched-off":
         return replace(state, run="overdue")
-    return replace(state, run="result", condition=replace(state.condition, engine="stopped"))
+    stopped = replace(state.condition, engine="stopped")
+    return replace(state, run="result", condition=stopped, recap_ms=event.clock_ms)
 
 
 @_on(e.EngineOff)
-def _engine_off(state: State, _event: e.EngineOff) -> State:
-    return replace(state, condition=replace(state.condition, engine="stopped"))
+def _engine_off(state: State, event: e.EngineOff) -> State:
+    return replace(state, condition=replace(state.condition, engine="stopped"), recap_ms=event.clock_ms)
 
 
 @_on(e.ClockShifted)
@@ -231,8 +285,12 @@ def _not_done(state: State, event: e.CheckNotDone) -> State:
 def _found(state: State, finding: Finding, *, proving: bool) -> State:
     firsts = {check: first for check, first in state.first_readings.items() if check != finding.check}
     waiting = tuple(check for check in state.put_right if check != finding.check)
+    looks = tuple(check for check in state.look_again if check != finding.check)
+    # What was in hand for it is used up.
+    standing = {line: at_ms for line, at_ms in state.standing.items() if line != f"in-hand-{finding.check}"}
     run = "" if state.run == "result" and state.run_check == finding.check else state.run
     state = replace(state, first_readings=firsts, put_right=waiting, run=run, told=_told(state.told, finding))
+    state = replace(state, look_again=looks, standing=standing)
     if proving:
         return replace(state, after={**state.after, finding.check: finding})
     return replace(state, findings={**state.findings, finding.check: finding}, concluded=None)
@@ -392,4 +450,13 @@ def _not_understood(state: State, _event: e.NotUnderstood) -> State:
 @_on(e.StepOffered)
 def _step(state: State, event: e.StepOffered) -> State:
     # Whatever a trace says behind its end: nothing is asked in a session that was left or closed.
-    return state if state.paused or state.closed else replace(state, step=event.step)
+    if state.paused or state.closed:
+        return state
+    return replace(state, step=event.step, prepared=_still_prepared(state, event.step))
+
+
+def _still_prepared(state: State, step: Step) -> Prepared | None:
+    """What is set up, until hands go in for something else."""
+    ready = state.prepared
+    by_hand = step.kind in ("check", "set-up", "part", "torque") and step.state not in ("", "anywhere")
+    return None if ready and by_hand and step.state != ready.running else ready

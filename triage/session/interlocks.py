@@ -1,14 +1,17 @@
-"""What must be confirmed before a vehicle state is entered, and when confirmations stop holding.
+"""What must be confirmed before a vehicle state is entered, and what ends it.
 
 Checks and remedies only declare the state that they need. Nothing here can be switched off by an author: the session
-asks this module at every step.
+asks this module at every step. A line stands until one of the events that end its group happens; nothing else is asked
+again. What those events are stands in `triage.knowledge.groups`.
 """
 
+from collections.abc import Iterable
 from functools import cache
-from typing import Literal
 
-from triage.knowledge.models import Check, Knowledge, VehicleState
-from triage.record.events import JUMP_MS, Because, ClockShifted, Event, InterlockLapsed, RunEnded
+from triage.knowledge.groups import LASTING_S, alike, arrives_so, ended_by
+from triage.knowledge.models import Check, Ending, Knowledge, VehicleState
+from triage.record import events as e
+from triage.record.events import JUMP_MS, Event
 from triage.session.commands import Command, Tick
 from triage.session.state import Finding, State
 from triage.units import parse_quantity
@@ -19,6 +22,8 @@ SAID_MS = 1000
 """A wall clock that moved by more is recorded."""
 IN_HAND = "in-hand-"
 """Prefix of the confirmation that what a check uses up is there."""
+START_TRIED = "start-tried"
+"""What is asked for only after the first look, and stands for nothing where a look forbids running."""
 
 
 @cache
@@ -31,85 +36,84 @@ def period_ms(text: str) -> int:
     return round(parse_quantity(text, "time").value * 1000)
 
 
-def missing(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None, now_ms: int) -> str:
-    """The first confirmation still lacking for a state, or "" when all stand.
-
-    Args:
-        knowledge: holds the confirmations.
-        state: the session.
-        target: the vehicle state to be entered or kept.
-        check: the check to make there, for what it uses up.
-        now_ms: reading of the forward clock, for what goes along from the state before.
-    """
-    live = state.live if state.live and state.live.state == target.id else None
-    confirmed = live.confirmed if live else carried(knowledge, state, target, now_ms)
-    if not (live and live.entered):
-        for confirmation_id in target.confirmations:
-            if confirmation_id not in confirmed and is_asked(knowledge, confirmation_id, state):
-                return confirmation_id
-    if check and check.consumes and IN_HAND + check.id not in confirmed:
-        return IN_HAND + check.id
-    return ""
+def needed(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None) -> tuple[str, ...]:
+    """The lines that must stand for a vehicle state, and for the check to make there."""
+    return tuple(line for line in target.confirmations if _is_needed(knowledge, state, line, check))
 
 
-def carried(knowledge: Knowledge, state: State, target: VehicleState, now_ms: int) -> dict[str, int]:
-    """What was confirmed for the state before and goes along into this one, each with when it was confirmed.
-
-    Nothing goes along where the engine starts or stops, half way into a state, or once a repair was begun. What goes
-    along keeps its age, and has half of what this state allows still before it: it would end this state too soon.
-    """
-    live = state.live
-    if live is None or not live.entered or live.state == target.id or state.stage != "finding":
-        return {}
-    if "running" in (knowledge.states[live.state].engine, target.engine):
-        return {}
-    lives_ms = period_ms(target.lives.text)
-    return {
-        confirmation_id: confirmed_ms
-        for confirmation_id, confirmed_ms in live.confirmed.items()
-        if confirmation_id in target.confirmations
-        and knowledge.confirmations[confirmation_id].carries
-        and confirmation_id not in state.denied
-        and confirmed_ms > state.refused_ms
-        and 2 * (now_ms - confirmed_ms) < lives_ms
-    }
+def _is_needed(knowledge: Knowledge, state: State, line: str, check: Check | None) -> bool:
+    thing = knowledge.confirmations[line]
+    if thing.group == "alone":
+        return state.alone
+    if line == START_TRIED and check is not None and check.untouched:
+        return line in state.denied
+    return not arrives_so(thing) or line in state.due or line in state.denied
 
 
-def is_asked(knowledge: Knowledge, confirmation_id: str, state: State) -> bool:
-    """Whether a confirmation counts here: always, once, or only for a vehicle that comes from a certain state.
-
-    What was last said not to be so always does.
-    """
-    thing = knowledge.confirmations[confirmation_id]
-    if confirmation_id in state.denied:
-        return True
-    if thing.once and confirmation_id in state.ever:
-        return False
-    after = thing.after
-    # Half way into a state the belt may be off already, although the state was never entered.
-    been = (state.condition, *(knowledge.states[begun] for begun in state.approached))
-    return not after or any(getattr(place, what) == was for place in been for what, was in after.items())
+def lacking(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None = None) -> tuple[str, ...]:
+    """The lines that are needed and do not stand."""
+    return tuple(line for line in needed(knowledge, state, target, check) if line not in state.standing)
 
 
-def is_live(state: State, target: VehicleState) -> bool:
-    """Whether the session is inside this vehicle state with every confirmation standing."""
-    inside = state.live is not None and state.live.state == target.id and state.live.entered
-    return inside and state.denied.isdisjoint(target.confirmations)
+def stands(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None = None) -> bool:
+    """Whether everything that a vehicle state needs stands."""
+    return not lacking(knowledge, state, target, check)
 
 
-def must_be_switched_off(state: State) -> bool:
-    """Whether the engine counts as running and nothing that allows it stands: that comes before every question."""
-    return state.condition.engine == "running" and state.live is None
+def card(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None = None) -> tuple[str, ...]:
+    """The lines to be pressed for a vehicle state; one that says others again comes in their stead."""
+    lines = lacking(knowledge, state, target, check)
+    for thing in knowledge.confirmations.values():
+        again = set(thing.instead_of)
+        if again and again <= set(lines) and _said_again(state, again, word=thing.proof == "word"):
+            first = min(lines.index(one) for one in again)
+            lines = tuple(
+                thing.id if at == first else line for at, line in enumerate(lines) if at == first or line not in again
+            )
+    return lines
 
 
-def refusal_ends(knowledge: Knowledge, state: State, confirmation_id: str) -> bool:
-    """Whether a "no" ends what is live: the thing is listed or said there, things went along, or the engine runs."""
-    live = state.live
-    if live is None:
-        return False
-    listed = live.entered and confirmation_id in knowledge.states[live.state].confirmations
-    said = confirmation_id in live.confirmed
-    return listed or said or bool(live.carried) or state.condition.engine == "running"
+def _said_again(state: State, lines: set[str], *, word: bool) -> bool:
+    """Whether each was said before; between two starts, whether nothing but the stop has ended them."""
+    return lines <= (state.stopped if word else state.ever) and lines.isdisjoint(state.denied)
+
+
+def is_pressed(knowledge: Knowledge, state: State, line: str) -> bool:
+    """Whether a line of a card stands, by itself or by those that it says again."""
+    thing = knowledge.confirmations.get(line)
+    return all(one in state.standing for one in (thing.instead_of if thing and thing.instead_of else (line,)))
+
+
+def place_for(knowledge: Knowledge, state: State, check: Check) -> VehicleState:
+    """Where a check is made: a vehicle that is isolated already, or may not be tried, serves what takes no voltage."""
+    wanted = knowledge.states[check.state]
+    return wanted if check.takes_voltage else place_like(knowledge, state, wanted, untouched=check.untouched)
+
+
+def place_like(knowledge: Knowledge, state: State, wanted: VehicleState, *, untouched: bool = False) -> VehicleState:
+    """The vehicle state itself, or the same with the battery isolated where that is so already, or has to be."""
+    if wanted.near != "hands-in" or wanted.battery == "isolated":
+        return wanted
+    isolated = alike(knowledge, engine="stopped", belt=wanted.belt, battery="isolated", near="hands-in")
+    untried = not untouched and START_TRIED in wanted.confirmations and not may_be_tried(knowledge, state)
+    return isolated if isolated and (state.condition.battery == "isolated" or untried) else wanted
+
+
+def may_be_tried(knowledge: Knowledge, state: State) -> bool:
+    """Whether the start may be tried: somebody has looked from outside, and no finding keeps the engine off."""
+    looked = any(knowledge.checks[check].untouched and told(knowledge, one) for check, one in state.known.items())
+    return (looked or START_TRIED in state.standing) and not closing_check(knowledge, state)
+
+
+def told(knowledge: Knowledge, finding: Finding) -> bool:
+    """Whether a finding says something."""
+    outcomes = (knowledge.checks[finding.check].outcome(outcome) for outcome in finding.outcomes)
+    return any(outcome and not outcome.says_nothing for outcome in outcomes)
+
+
+def refusal_ends(state: State, group: Iterable[str]) -> tuple[str, ...]:
+    """What a "no" ends of a group: all of it that stands."""
+    return tuple(line for line in group if line in state.standing)
 
 
 def is_set_up(knowledge: Knowledge, state: State, check: Check) -> bool:
@@ -128,8 +132,7 @@ def closing_finding(knowledge: Knowledge, state: State) -> Finding | None:
     """
     latest: dict[str, Finding] = {}
     for finding in state.told:
-        outcomes = [knowledge.checks[finding.check].outcome(outcome) for outcome in finding.outcomes]
-        if any(outcome and not outcome.says_nothing for outcome in outcomes):
+        if told(knowledge, finding):
             latest[finding.check] = finding
     shut = (finding for finding in latest.values() if finding.check not in state.put_right)
     return next((finding for finding in shut if _closes(knowledge, finding)), None)
@@ -153,18 +156,44 @@ def is_cold(state: State, target: VehicleState, now_ms: int) -> bool:
     return now_ms - state.engine_ran_ms >= period_ms(target.cold_after.text)
 
 
+def ended(knowledge: Knowledge, state: State, command: Command, *endings: Ending) -> tuple[e.ThingsEnded, ...]:
+    """What has happened, as an event that names every line it ends; nothing where it ends none.
+
+    What a vehicle arrives with in order is named too where it does not stand: from here on it is asked.
+    """
+    happened = set(endings)
+    lines = [
+        thing.id
+        for thing in knowledge.confirmations.values()
+        if ended_by(thing) & happened and (thing.id in state.standing or (arrives_so(thing) and thing.id not in state.due))
+    ]
+    # Between two tries one line serves, but only where nothing else than the stop has come between.
+    again = bool(state.stopped) and happened != {"stop"} and any(
+        ended_by(knowledge.confirmations[one]) & happened for one in state.stopped if one in knowledge.confirmations
+    )
+    if not (lines or again):
+        return ()
+    return (e.ThingsEnded(**command.stamp, things=tuple(lines), because=endings[0]),)
+
+
 def lapses(knowledge: Knowledge, state: State, command: Command) -> tuple[Event, ...]:
-    """What time alone has brought: a wall clock that moved, aged confirmations, a run past its limit."""
+    """What time alone has brought: a wall clock that moved, a run past its limit, an hour with hands in."""
     events: list[Event] = []
     moved_ms = shift_ms(state, command)
     if abs(moved_ms) > SAID_MS:
-        events.append(ClockShifted(**command.stamp_of("clock"), by_ms=moved_ms))
-    because = _lapsing(knowledge, state, command)
-    if because and state.run == "running":
-        ended: Literal["time-limit", "interrupted"] = "time-limit" if because == "run-over" else "interrupted"
-        events.append(RunEnded(**command.stamp_of("clock"), because=ended))
-    if because and state.live:
-        events.append(InterlockLapsed(**command.stamp_of("clock"), state=state.live.state, because=because))
+        events.append(e.ClockShifted(**command.stamp_of("clock"), by_ms=moved_ms))
+    stamp = command.stamp_of("clock")
+    if _lost(state, command):
+        if state.run == "running":
+            events.append(e.RunEnded(**stamp, because="interrupted"))
+        events.append(e.ThingsEnded(**stamp, things=tuple(state.standing), because="clock-jumped"))
+        return tuple(events)
+    if state.run == "running" and command.clock_ms >= state.run_until_ms:
+        events.append(e.RunEnded(**stamp, because="time-limit"))
+    elif _too_long(knowledge, state, command.clock_ms):
+        stop = ended(knowledge, state, command, "stop")
+        events += [one.model_copy(update={"who": "clock", "because": "run-over"}) for one in stop]
+    events += _asked_again(knowledge, state, command)
     return tuple(events)
 
 
@@ -175,16 +204,39 @@ def shift_ms(state: State, command: Command) -> int:
     return (command.at_ms - state.last_ms) - (command.clock_ms - state.clock_ms)
 
 
-def _lapsing(knowledge: Knowledge, state: State, command: Command) -> Because | None:
-    now_ms = command.clock_ms
-    if command.boot != state.boot or now_ms < state.clock_ms or abs(shift_ms(state, command)) > JUMP_MS:
-        return "clock-jumped"
-    if isinstance(command, Tick) and command.lost:
-        return "clock-jumped"
-    if state.run == "running" and now_ms >= state.run_until_ms:
-        return "run-over"
-    if state.live:
-        lives_ms = period_ms(knowledge.states[state.live.state].lives.text)
-        if any(now_ms - confirmed_ms >= lives_ms for confirmed_ms in state.live.confirmed.values()):
-            return "aged"
-    return None
+def _lost(state: State, command: Command) -> bool:
+    """Whether nobody knows how much time has passed."""
+    if command.boot != state.boot or command.clock_ms < state.clock_ms or abs(shift_ms(state, command)) > JUMP_MS:
+        return bool(state.standing) or state.run == "running"
+    return isinstance(command, Tick) and command.lost and (bool(state.standing) or state.run == "running")
+
+
+def running_until_ms(knowledge: Knowledge, state: State) -> int:
+    """When an engine that runs with its belt has to be switched off."""
+    place = knowledge.states.get(state.inside)
+    limit_ms = LASTING_S["running"] * 1000
+    if place and place.longest:
+        limit_ms = min(limit_ms, period_ms(place.longest.text))
+    return state.running_since_ms + round(limit_ms)
+
+
+def _too_long(knowledge: Knowledge, state: State, now_ms: int) -> bool:
+    if state.condition.engine != "running" or state.run or not state.standing:
+        return False
+    return now_ms >= running_until_ms(knowledge, state)
+
+
+def _asked_again(knowledge: Knowledge, state: State, command: Command) -> list[Event]:
+    """After an hour with hands in, or half an hour without a key, it is asked once; unanswered, everything ends."""
+    if state.condition.engine != "stopped" or not state.standing or state.run:
+        return []
+    waited_ms = command.clock_ms - state.recap_ms
+    stamp = command.stamp_of("clock")
+    if state.recap:
+        over = waited_ms >= LASTING_S["no-answer"] * 1000
+        return [e.ThingsEnded(**stamp, things=tuple(state.standing), because="no-answer")] if over else []
+    for ending, since_ms in (("long-silent", state.clock_ms), ("long-hands-in", state.recap_ms)):
+        if command.clock_ms - since_ms >= LASTING_S[ending] * 1000:
+            due = ended(knowledge, state, command, ending)  # type: ignore[arg-type]
+            return [one.model_copy(update={"who": "clock"}) for one in due]
+    return []

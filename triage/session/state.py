@@ -5,7 +5,7 @@ from typing import Literal
 
 from triage.knowledge.models import PULLEY_TYPES, Pulley
 from triage.record.counsel import LikelyCause
-from triage.record.events import AdviceGiven, Because
+from triage.record.events import AdviceGiven
 from triage.record.layout import Layout
 from triage.record.layouts import DriveKnown, MatchedRate
 from triage.record.prices import Prices, RepairChoice
@@ -40,19 +40,6 @@ class Finding:
     verdict: Verdict | None = None
     reason: str = ""
     way: str = ""
-
-
-@dataclass(frozen=True)
-class Live:
-    """An interlock on the way in, or in force once `entered`; `carried` is what was confirmed for the state before.
-
-    Each thing stands with the reading of the forward clock at which it was confirmed.
-    """
-
-    state: str
-    confirmed: dict[str, int]
-    entered: bool = False
-    carried: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -137,14 +124,16 @@ class State:
     """Everything a session knows about itself.
 
     `told` keeps findings in the order of telling, those that were replaced or taken back too: of each answer to a check
-    the first time and the last. `approached` are the vehicle states whose interlock was begun since the last one was
-    entered: the vehicle may be half way there.
+    the first time and the last. `standing` is what was confirmed and nothing has ended, with the reading of the forward
+    clock at which it was; `due` what the vehicle arrived with in order and was undone since; `inside` the vehicle state
+    that was entered last, "" once something of it has ended.
+    `stopped` is what nothing but the stop of the engine has ended; `named` who was named last for what.
     `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of, `enough` whether
     it said that checks pay no more.
-    `ever` is what was confirmed since the vehicle was last taken up, in whatever state; `denied` what was last said not
-    to be so, which stands until it is confirmed.
-    `ended` is why a vehicle state that was live or begun ended last.
-    What was confirmed before the last refusal, at `refused_ms`, goes along into no other state.
+    `ever` is what was confirmed since the vehicle was last taken up; `denied` what was last said not to be so, which
+    stands until it is confirmed; `unexplained` of what nobody has said yet why it is not.
+    `ended` is why confirmations ended last. `recap_ms` is when it was last said that all is as before.
+    `look_again` are the looks that let an engine run and were made before the vehicle was driven, left or worked on.
     `clock_ms` and `boot` are the last reading of the forward clock; every other time but `started_ms` and `last_ms`,
     which are the wall clock's, is such a reading too, of the same boot.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
@@ -171,14 +160,22 @@ class State:
     after: dict[str, Finding] = field(default_factory=dict)
     told: tuple[Finding, ...] = ()
     first_readings: dict[str, Finding] = field(default_factory=dict)
-    live: Live | None = None
-    approached: tuple[str, ...] = ()
+    standing: dict[str, int] = field(default_factory=dict)
+    due: frozenset[str] = frozenset()
+    inside: str = ""
+    stopped: frozenset[str] = frozenset()
+    named: dict[str, str] = field(default_factory=dict)
+    alone: bool = False
+    recap: frozenset[str] = frozenset()
+    recap_ms: int = 0
+    running_since_ms: int = 0
     prepared: Prepared | None = None
+    look_again: tuple[str, ...] = ()
     ever: frozenset[str] = frozenset()
     denied: frozenset[str] = frozenset()
-    refused_ms: int = 0
     held: str = ""
-    ended: Because | Literal[""] = ""
+    unexplained: str = ""
+    ended: str = ""
     condition: Condition = Condition()
     engine_ran_ms: int | None = None
     runs: int = 0

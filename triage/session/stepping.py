@@ -19,10 +19,26 @@ def place_of(knowledge: Knowledge, state: State) -> Place:
 
 
 def next_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
-    """The one thing to ask for now."""
-    first = _before_all(knowledge, state)
-    if first:
-        return first
+    """The one thing to ask for now. While the engine runs it serves the running engine, or switches it off."""
+    step = _before_all(knowledge, state) or _asked(knowledge, state, now_ms)
+    if state.condition.engine == "running" and not _may_go_on(knowledge, state, step):
+        return Step(kind="switch-off")
+    return step
+
+
+def _may_go_on(knowledge: Knowledge, state: State, step: Step) -> bool:
+    """Whether a step may be on screen beside a running engine: nothing lapses into a question there."""
+    if step.kind in ("closed", "paused", "run-over", "switch-off"):
+        return True
+    place = knowledge.states.get(step.state)
+    if step.kind not in ("check", "run") or place is None or place.engine != "running":
+        return False
+    return state.inside == place.id and interlocks.stands(knowledge, state, place)
+
+
+def _asked(knowledge: Knowledge, state: State, now_ms: int) -> Step:
+    if state.unexplained:
+        return Step(kind="why", confirmation=state.unexplained)
     if state.gate != "none":
         return Step(kind="gate")
     for fact in FACTS:
@@ -33,7 +49,7 @@ def next_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
         again = min(state.put_right, key=lambda check: _needs_running(knowledge, check))
         return check_step(knowledge, state, again, now_ms, proving=state.stage == "proving")
     if state.stage == "working":
-        return _work_step(knowledge, state, now_ms)
+        return _work_step(knowledge, state)
     if state.stage == "proving":
         return _proof_step(knowledge, state, now_ms)
     own = own_step(state)
@@ -49,7 +65,7 @@ def _before_all(knowledge: Knowledge, state: State) -> Step | None:
         return Step(kind="closed" if state.closed else "paused")
     if state.run == "overdue":
         return Step(kind="run-over", state=knowledge.checks[state.run_check].state)
-    return Step(kind="switch-off") if interlocks.must_be_switched_off(state) else None
+    return None
 
 
 def _needs_running(knowledge: Knowledge, check_id: str) -> bool:
@@ -58,27 +74,25 @@ def _needs_running(knowledge: Knowledge, check_id: str) -> bool:
 
 
 def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *, proving: bool) -> Step:
-    """A check, or what stands before it: a gate, a refused or lacking confirmation, a run to start."""
+    """A check, or what stands before it: a look to make again, a card, a refused line, a run to start."""
     check = knowledge.checks[check_id]
     attempt = 2 if check_id in state.first_readings else 1
     offered = Step(kind="check", check=check_id, state=check.state, attempt=attempt, proving=proving)
     if check.state == interlocks.ANYWHERE:
         return offered
-    target = knowledge.states[check.state]
+    target = interlocks.place_for(knowledge, state, check)
+    offered = offered.model_copy(update={"state": target.id})
     if target.engine == "running":
         if state.run == "result" and state.run_check == check_id:
             return offered.model_copy(update={"kind": "result"})
         closing = interlocks.closing_check(knowledge, state) or unseen(knowledge, state)
         if closing:
-            return Step(kind="blocked", check=closing, state=check.state, proving=proving)
+            return Step(kind="blocked", check=closing, state=target.id, proving=proving)
+        if state.look_again and state.run != "running":
+            return check_step(knowledge, state, state.look_again[0], now_ms, proving=proving)
     if state.run == "running":
         return offered.model_copy(update={"kind": "run", "until_ms": state.run_until_ms})
-    entry = _switching_off(knowledge, state, target, now_ms)
-    if not entry:
-        spent = target.runs is not None and state.runs >= target.runs
-        if spent or not interlocks.is_cold(state, target, now_ms):
-            return offered.model_copy(update={"kind": "held"})
-        entry = _setting_up(knowledge, state, check, now_ms) or _entry(knowledge, state, target, check, now_ms)
+    entry = _before_check(knowledge, state, target, check, now_ms)
     if entry:
         return entry.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
     if target.run_limit is not None:
@@ -86,33 +100,50 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *
     return offered
 
 
-def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None, now_ms: int) -> Step | None:
-    lacking = interlocks.missing(knowledge, state, target, check, now_ms)
-    if not lacking:
-        return None
-    # A refusal may have ended what was confirmed before it: what was refused is held all the same.
-    if state.held in (*target.confirmations, interlocks.IN_HAND + check.id if check else lacking):
+def _before_check(knowledge: Knowledge, state: State, target: VehicleState, check: Check, now_ms: int) -> Step | None:
+    """What is asked before a check, the cheapest first: nothing is made safe for what cannot be done anyway."""
+    in_hand = interlocks.IN_HAND + check.id
+    if check.consumes and in_hand not in state.standing:
+        return _held_or_asked(state, target, (in_hand,))
+    alone = next((one.id for one in knowledge.confirmations.values() if one.group == "alone"), "")
+    if state.alone and target.engine == "running" and not (check.from_seat and alone in target.confirmations):
+        return Step(kind="held", state=target.id, confirmation=alone)
+    if state.condition.engine == "running" and target.cold_after is not None:
+        return Step(kind="switch-off")
+    spent = target.runs is not None and state.runs >= target.runs
+    if spent or not interlocks.is_cold(state, target, now_ms):
+        return Step(kind="held", state=target.id)
+    if _untried(knowledge, state, target, check):
+        return Step(kind="held", state=target.id, confirmation=interlocks.START_TRIED)
+    return _setting_up(knowledge, state, check) or _entry(knowledge, state, target, check)
+
+
+def _untried(knowledge: Knowledge, state: State, target: VehicleState, check: Check) -> bool:
+    """Whether the start would have to be tried where it may not be."""
+    asked = interlocks.START_TRIED in interlocks.lacking(knowledge, state, target, check)
+    return asked and not interlocks.may_be_tried(knowledge, state)
+
+
+def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None) -> Step | None:
+    lines = interlocks.card(knowledge, state, target, check)
+    return _held_or_asked(state, target, lines) if lines else None
+
+
+def _held_or_asked(state: State, target: VehicleState, lines: tuple[str, ...]) -> Step:
+    # What was refused is held until somebody goes back to it, whatever the card holds besides.
+    if state.held and (state.held in lines or state.held in target.confirmations):
         return Step(kind="held", state=target.id, confirmation=state.held)
-    return Step(kind="confirm", state=target.id, confirmation=lacking)
+    return Step(kind="confirm", state=target.id, lines=lines)
 
 
-def _setting_up(knowledge: Knowledge, state: State, check: Check, now_ms: int) -> Step | None:
+def _setting_up(knowledge: Knowledge, state: State, check: Check) -> Step | None:
     """The way to what is fitted, wetted, marked or taken off by hand, and then that work itself."""
     if check.set_up is None or interlocks.is_set_up(knowledge, state, check):
         return None
-    place = knowledge.states[check.set_up.state]
-    return _entry(knowledge, state, place, None, now_ms) or Step(kind="set-up", state=place.id)
-
-
-def _switching_off(knowledge: Knowledge, state: State, target: VehicleState, now_ms: int) -> Step | None:
-    """The way to a stopped engine, where the engine must be cold: only there does it begin to grow cold."""
-    if target.cold_after is None or state.condition.engine == "stopped":
-        return None
-    for stopped in knowledge.states.values():
-        same = (stopped.belt, stopped.battery) == (state.condition.belt, state.condition.battery)
-        if stopped.engine == "stopped" and same:
-            return _entry(knowledge, state, stopped, None, now_ms)
-    return None
+    place = interlocks.place_like(knowledge, state, knowledge.states[check.set_up.state])
+    if _untried(knowledge, state, place, check):
+        return Step(kind="held", state=place.id, confirmation=interlocks.START_TRIED)
+    return _entry(knowledge, state, place, None) or Step(kind="set-up", state=place.id)
 
 
 def remedies_of(knowledge: Knowledge, state: State) -> tuple[Remedy, ...]:
@@ -120,15 +151,16 @@ def remedies_of(knowledge: Knowledge, state: State) -> tuple[Remedy, ...]:
     return tuple(knowledge.remedies[remedy] for remedy in state.remedies)
 
 
-def _work_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
+def _work_step(knowledge: Knowledge, state: State) -> Step:
     parts = {done.part for done in state.parts_done}
     torques = {done.torque for done in state.torques_done}
     for remedy in remedies_of(knowledge, state):
         part = next((part.id for part in remedy.parts if part.id not in parts), "")
         torque = next((torque.id for torque in remedy.torques if torque.id not in torques), "")
         if part or torque:
-            entry = _entry(knowledge, state, knowledge.states[remedy.state], None, now_ms)
-            step = Step(kind="part" if part else "torque", part=part, torque="" if part else torque, state=remedy.state)
+            place = interlocks.place_like(knowledge, state, knowledge.states[remedy.state])
+            entry = _entry(knowledge, state, place, None)
+            step = Step(kind="part" if part else "torque", part=part, torque="" if part else torque, state=place.id)
             return entry or step
     return Step(kind="prove")
 
@@ -146,6 +178,11 @@ def unseen(knowledge: Knowledge, state: State) -> str:
     nodes = knowledge.trees[state.symptom].nodes.values()
     looks = (node.check for node in nodes if node.check in mute and _is_look(knowledge, state, node.check))
     return next(looks, "")
+
+
+def looks_made(knowledge: Knowledge, state: State) -> tuple[str, ...]:
+    """The looks that let an engine run and were made: what is driven, left or worked on is looked at again."""
+    return tuple(check for check in state.known if _is_look(knowledge, state, check))
 
 
 def _is_look(knowledge: Knowledge, state: State, check_id: str) -> bool:
@@ -190,4 +227,11 @@ def _proof_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     for check_id in to_prove(knowledge, state):
         if check_id not in state.after:
             return check_step(knowledge, state, check_id, now_ms, proving=True)
-    return Step(kind="prove")
+    return _leaving(knowledge, state) or Step(kind="prove")
+
+
+def _leaving(knowledge: Knowledge, state: State) -> Step | None:
+    """What is taken off before the vehicle leaves: asked where hands were in, by itself."""
+    off = [one.id for one in knowledge.confirmations.values() if one.group == "leaving" and one.id in state.due]
+    place = knowledge.states.get(state.inside)
+    return _held_or_asked(state, place, tuple(off)) if off and place else None

@@ -1,80 +1,152 @@
-"""The interlock on screen: each thing confirmed or refused by itself, and runs that have a time limit."""
-
-from typing import Literal
+"""The card on screen: each line confirmed or refused by itself, and runs that have a time limit."""
 
 from triage.errors import CommandRefused
-from triage.knowledge.models import Knowledge, VehicleState
+from triage.knowledge.groups import of_group
+from triage.knowledge.models import Confirmation, Ending, Knowledge
 from triage.record import events as e
 from triage.session import commands as c
 from triage.session import interlocks
-from triage.session.evolving import fold
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
+from triage.session.stepping import looks_made
+
+DEAD_V = 0.5
+"""Less than this between two points counts as dead. From memory."""
+LIVE_V = 6.0
+"""A first reading of less proves nothing: the meter, or where it is put. From memory."""
+READ_S = 0.1
+"""Nobody reads a word in less: about 4 words a second is usual. From memory."""
 
 
 def confirm(knowledge: Knowledge, state: State, command: c.Confirm) -> tuple[e.Event, ...]:
-    """Take one confirmation; the last one opens the vehicle state."""
+    """Take one line of the card; each is pressed by itself, in any order."""
     expect_step(state, "confirm")
-    step = state.step
-    if command.confirmation != step.confirmation:
-        raise CommandRefused("Each thing is confirmed by itself, in order.", "Confirm the one on screen.")
-    thing = knowledge.confirmations.get(step.confirmation)
-    name = _somebody_else(command) if thing and thing.names else ""
-    confirmed = e.ThingConfirmed(**command.stamp, state=step.state, confirmation=step.confirmation, name=name)
-    target = knowledge.states[step.state]
-    happened = (*_carried(knowledge, state, target, command), confirmed)
-    after = fold(happened, state)
-    # What the check uses up is asked inside the state: leaving the check out then leaves nothing half entered.
-    if interlocks.missing(knowledge, after, target, None, command.clock_ms) or interlocks.is_live(after, target):
-        return happened
-    return (*happened, _entered(target, command))
+    if command.confirmation not in state.step.lines:
+        raise CommandRefused("That line is not on the card.", "Press the lines on screen, each by itself.")
+    if interlocks.is_pressed(knowledge, state, command.confirmation):
+        raise CommandRefused("That line was pressed already.", "Press the lines that are open.")
+    line = knowledge.confirmations.get(command.confirmation)
+    alone = line is not None and line.proof == "name" and state.alone
+    proof = _proof(line, command) if line else ()
+    confirmed = e.ThingConfirmed(
+        **command.stamp,
+        state=state.step.state,
+        confirmation=command.confirmation,
+        name=_name(line, state, command) if line else "",
+        says=line.instead_of if line else (),
+        proof=proof,
+        quick=line is not None and _quick(line, state, command),
+        alone=alone,
+    )
+    return (confirmed, *_put_together(knowledge, state, command, line))
 
 
-def _carried(knowledge: Knowledge, state: State, target: VehicleState, command: c.Command) -> tuple[e.Event, ...]:
-    since = interlocks.carried(knowledge, state, target, command.clock_ms)
-    return (e.ThingsCarried(**command.stamp, state=target.id, since=since),) if since else ()
+def _put_together(
+    knowledge: Knowledge, state: State, command: c.Command, line: Confirmation | None
+) -> tuple[e.Event, ...]:
+    """Whoever says that the leads or the belt are on again has put them on."""
+    group, now = line.group if line else None, state.condition
+    if group == "reconnected" and now.battery != "connected":
+        turned = e.VehicleTurned(**command.stamp, belt=now.belt, battery="connected")
+        return (turned, *interlocks.ended(knowledge, state, command, "lead-on"))
+    if group == "belt-on" and now.belt != "fitted":
+        return (e.VehicleTurned(**command.stamp, belt="fitted", battery=now.battery),)
+    return ()
 
 
-def _somebody_else(command: c.Confirm) -> str:
+def _quick(line: Confirmation, state: State, command: c.Confirm) -> bool:
+    """Whether it was answered faster than anybody reads it."""
+    passed_ms = command.clock_ms - state.clock_ms
+    return command.boot == state.boot and passed_ms < len(line.ask.split()) * READ_S * 1000
+
+
+def _name(line: Confirmation, state: State, command: c.Confirm) -> str:
+    """Who is at the key: somebody else than who watches the drive; alone, nobody else is there."""
+    if line.proof == "word":
+        return next((state.named[one] for one in line.instead_of if state.named.get(one)), "")
+    if line.proof != "name":
+        return ""
+    if state.alone:
+        return command.who
     name = words(command.name, "The name")
     if name.casefold().split() == command.who.casefold().split():
-        raise CommandRefused(f"{name} watches the drive.", 'Name somebody else, or say "no".')
+        raise CommandRefused(
+            f"{name} watches the drive.", 'Name somebody else, say "alone" if nobody is there, or say "no".'
+        )
     return name
 
 
-def _entered(target: VehicleState, command: c.Command) -> e.StateEntered:
-    # The engine of a timed run stays stopped until the run is started.
-    engine = "stopped" if target.run_limit else target.engine
-    return e.StateEntered(
-        **command.stamp,
-        state=target.id,
-        engine=engine,
-        belt=target.belt,
-        battery=target.battery,
-    )
+def _proof(line: Confirmation, command: c.Confirm) -> tuple[str, ...]:
+    if line.proof == "word":
+        return (words(command.name, "The word that was called back"),)
+    if line.proof != "dead":
+        return ()
+    if len(command.volts) != 2:
+        raise CommandRefused("Two readings prove it dead.", "Give the voltage before the lead came off, and now.")
+    before_v, now_v = command.volts
+    if not before_v >= LIVE_V:
+        raise CommandRefused("A first reading near zero proves nothing.", "Measure at points that the battery reaches.")
+    if not abs(now_v) < DEAD_V:
+        raise CommandRefused("It is not dead.", "Hands out. Look for another battery, charger or lead.")
+    return (f"{before_v:.3g} V", f"{now_v:.3g} V")
 
 
 def refuse(knowledge: Knowledge, state: State, command: c.RefuseConfirmation) -> tuple[e.Event, ...]:
-    """Keep the state shut: one thing is not so, here and in every state that lists it, the live one included."""
+    """End the whole group of a line at once, here and everywhere; which thing and why is asked after."""
     expect_step(state, "confirm")
-    if command.confirmation != state.step.confirmation:
-        raise CommandRefused("Each thing is answered by itself, in order.", "Answer the one on screen.")
+    if command.confirmation not in state.step.lines:
+        raise CommandRefused("That line is not on the card.", "Say no to one of the lines on screen.")
     refused = e.ThingRefused(
         **command.stamp,
         state=state.step.state,
         confirmation=command.confirmation,
-        reason=words(command.reason, "The reason"),
+        reason=words(command.reason, "The reason") if command.reason else "",
     )
-    if state.live is None or not interlocks.refusal_ends(knowledge, state, command.confirmation):
-        return (refused,)
-    lapsed = e.InterlockLapsed(**command.stamp, state=state.live.state, because="refused")
-    return (lapsed, refused)
+    line = knowledge.confirmations.get(command.confirmation)
+    # That nothing is as before leaves nothing to stand on.
+    everything = line is not None and line.group == "same-as-before"
+    group = frozenset(state.standing) if everything else of_group(knowledge, command.confirmation)
+    stood = interlocks.refusal_ends(state, group)
+    ended = (e.ThingsEnded(**command.stamp, things=stood, because="refused"),) if stood else ()
+    return (*ended, refused)
+
+
+def say_why(_knowledge: Knowledge, state: State, command: c.SayWhy) -> tuple[e.Event, ...]:
+    """Write down which thing is not so, and why."""
+    expect_step(state, "why")
+    reason = words(command.reason, "The reason")
+    return (e.RefusalExplained(**command.stamp, confirmation=state.unexplained, reason=reason),)
 
 
 def try_again(_knowledge: Knowledge, state: State, command: c.TryAgain) -> tuple[e.Event, ...]:
-    """Ask the refused thing again."""
+    """Ask the refused line again."""
     expect_step(state, "held")
     return (e.HeldTriedAgain(**command.stamp),)
+
+
+def say_changed(knowledge: Knowledge, state: State, command: c.SayChanged) -> tuple[e.Event, ...]:
+    """End what something ends that happened besides; nothing of it can be taken back."""
+    changed = e.SomethingChanged(**command.stamp, what=command.what)
+    return (changed, *changes(knowledge, state, command, command.what))
+
+
+def changes(knowledge: Knowledge, state: State, command: c.Command, *endings: Ending) -> tuple[e.Event, ...]:
+    """Everything that these happenings end: lines, and looks that were made before."""
+    looks = looks_made(knowledge, state) if {"driven", "belt-moved"} & set(endings) else ()
+    again = tuple(check for check in looks if check not in state.look_again)
+    ended = (e.LooksEnded(**command.stamp, checks=again),) if again else ()
+    joined = "joined" in endings and state.alone
+    came = (e.AloneSaid(**command.stamp, alone=False),) if joined else ()
+    return (*interlocks.ended(knowledge, state, command, *endings), *ended, *came)
+
+
+def say_alone(_knowledge: Knowledge, state: State, command: c.SayAlone) -> tuple[e.Event, ...]:
+    """Take the word that nobody else is there, or that somebody came."""
+    if command.alone == state.alone:
+        raise CommandRefused("That is known already.", "Go on with the step on screen.")
+    said = e.AloneSaid(**command.stamp, alone=command.alone)
+    ended = interlocks.ended(_knowledge, state, command, "left-seat" if command.alone else "joined")
+    return (said, *ended)
 
 
 def finish_set_up(knowledge: Knowledge, state: State, command: c.FinishSetUp) -> tuple[e.Event, ...]:
@@ -94,16 +166,14 @@ def start_run(knowledge: Knowledge, state: State, command: c.StartRun) -> tuple[
     if target.run_limit is None:
         raise CommandRefused("This state has no timed run.", "Answer the step on screen.")
     until_ms = command.clock_ms + interlocks.period_ms(target.run_limit.text)
-    return (e.RunStarted(**command.stamp, state=target.id, until_ms=until_ms),)
+    started = e.RunStarted(**command.stamp, state=target.id, until_ms=until_ms)
+    return (started, *interlocks.ended(knowledge, state, command, "engine-ran", "ignition-on"))
 
 
-def end_run(_knowledge: Knowledge, state: State, command: c.EndRun) -> tuple[e.Event, ...]:
+def end_run(knowledge: Knowledge, state: State, command: c.EndRun) -> tuple[e.Event, ...]:
     """Take the word that the engine is off and all is still."""
     timed = state.run in ("running", "overdue")
     if not timed and state.condition.engine != "running":
         raise CommandRefused("No run is under way.", "Answer the step on screen.")
     ended: e.Event = e.RunEnded(**command.stamp, because="switched-off") if timed else e.EngineOff(**command.stamp)
-    if state.live is None:
-        return (ended,)
-    because: Literal["run-over", "switched-off"] = "run-over" if timed else "switched-off"
-    return (ended, e.InterlockLapsed(**command.stamp, state=state.live.state, because=because))
+    return (ended, *interlocks.ended(knowledge, state, command, "stop"))

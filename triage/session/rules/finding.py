@@ -61,13 +61,8 @@ def correct(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.E
 
 
 def corrected(state: State, command: c.Command) -> tuple[e.Event, ...]:
-    """After a correction every confirmation is given anew; an engine on a timed run must be switched off."""
-    events: list[e.Event] = []
-    if state.run == "running":
-        events.append(e.RunEnded(**command.stamp, because="interrupted"))
-    if state.live:
-        events.append(e.InterlockLapsed(**command.stamp, state=state.live.state, because="corrected"))
-    return tuple(events)
+    """A correction moves nothing at the vehicle and ends nothing; but nobody types beside a timed run."""
+    return (e.RunEnded(**command.stamp, because="interrupted"),) if state.run == "running" else ()
 
 
 def _on_screen(knowledge: Knowledge, state: State, check_id: str) -> Check:

@@ -12,6 +12,7 @@ from triage.session import interlocks
 from triage.session.evolving import evolve
 from triage.session.judging import limits_of
 from triage.session.rules.asking import expect_step, words
+from triage.session.rules.entering import looks_ended
 from triage.session.rules.finding import corrected
 from triage.session.rules.opening import RULES
 from triage.session.state import State
@@ -65,13 +66,15 @@ def pause(_knowledge: Knowledge, state: State, command: c.Pause) -> tuple[e.Even
     return (*_left(state, command, "paused"), e.SessionPaused(**command.stamp))
 
 
-def resume(_knowledge: Knowledge, state: State, command: c.Resume) -> tuple[e.Event, ...]:
+def resume(knowledge: Knowledge, state: State, command: c.Resume) -> tuple[e.Event, ...]:
     """Come back to the vehicle; under this program's interlocks, where the session brought others."""
     if not state.paused:
         raise CommandRefused("The session is not paused.", "Go on with the step on screen.")
     stamp = command.stamp_of(words(command.who, "The name"))
     installed = (e.RulesInstalled(**stamp, rules=RULES, interlocks=command.under),) if command.under else ()
-    return (*installed, e.SessionResumed(**stamp))
+    # Nobody knows where the vehicle was meanwhile.
+    under = knowledge.under(command.under) if command.under else knowledge
+    return (*installed, e.SessionResumed(**stamp), *looks_ended(under, state, command))
 
 
 def hand_over(_knowledge: Knowledge, state: State, command: c.HandOver) -> tuple[e.Event, ...]:
@@ -85,19 +88,19 @@ def _left(state: State, command: c.Command, because: Literal["paused", "handed-o
     events: list[e.Event] = []
     if state.run == "running":
         events.append(e.RunEnded(**command.stamp, because="interrupted"))
-    if state.live:
-        lapsed = e.InterlockLapsed(**command.stamp, state=state.live.state, because=because)
-        events.append(lapsed)
+    if state.standing:
+        events.append(e.ThingsEnded(**command.stamp, things=tuple(state.standing), because=because))
     return tuple(events)
 
 
 def lose_trace(knowledge: Knowledge, state: State, command: c.LoseTrace) -> tuple[e.Event, ...]:
     """End a running state: what happens in it could not be written down."""
-    live = state.live
-    if live is None or "running" not in (state.condition.engine, knowledge.states[live.state].engine):
+    place = knowledge.states.get(state.inside)
+    running = state.condition.engine == "running" or (place is not None and place.engine == "running")
+    if not running or not state.standing:
         return ()
     ended = (e.RunEnded(**command.stamp, because="interrupted"),) if state.run == "running" else ()
-    return (*ended, e.InterlockLapsed(**command.stamp, state=live.state, because="not-saved"))
+    return (*ended, e.ThingsEnded(**command.stamp, things=tuple(state.standing), because="not-saved"))
 
 
 def tick(_knowledge: Knowledge, _state: State, _command: c.Tick) -> tuple[e.Event, ...]:
@@ -108,7 +111,7 @@ def tick(_knowledge: Knowledge, _state: State, _command: c.Tick) -> tuple[e.Even
 def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event, ...]:
     """End the session: signed off once everything is proved, or without repair at any moment, with the reason."""
     base = {**command.stamp, "head": command.head}
-    if state.run in ("running", "overdue") or interlocks.must_be_switched_off(state):
+    if state.run in ("running", "overdue") or state.condition.engine == "running":
         raise CommandRefused("The engine may still be running.", "Switch it off and say so first.")
     if command.how == "without-repair":
         reason = words(command.reason, "The reason")

@@ -8,7 +8,7 @@ from triage.session import commands as c
 from triage.session.rules.asking import expect_step, may_be_empty, words
 from triage.session.state import State
 
-RULES = 2
+RULES = 3
 """Version of the safety rules: what ends a confirmation, and by which clock. docs/safety.md names the versions."""
 GATE_ANSWERS = ("none", "starter-generator", "hybrid", "high-voltage", "dont-know")
 """What the drive may carry; only "none" goes on."""

@@ -8,6 +8,9 @@ from triage.knowledge.walk import fits
 from triage.record import events as e
 from triage.session import commands as c
 from triage.session.rules.asking import expect_step, words
+from triage.session import interlocks
+from triage.session.evolving import fold
+from triage.session.rules.entering import looks_ended
 from triage.session.rules.finding import corrected
 from triage.session.state import State
 from triage.session.stepping import abnormal
@@ -24,14 +27,17 @@ def begin(knowledge: Knowledge, state: State, command: c.BeginRemedy) -> tuple[e
     return (e.RemedyBegun(**command.stamp, remedies=remedies),)
 
 
-def put_right(_knowledge: Knowledge, state: State, command: c.PutRight) -> tuple[e.Event, ...]:
+def put_right(knowledge: Knowledge, state: State, command: c.PutRight) -> tuple[e.Event, ...]:
     """Take the word that what kept the engine off is put right; the check is made again."""
     expect_step(state, "blocked")
     if command.check != state.step.check:
         raise CommandRefused("That is not what keeps the engine off.", "Put right what the step on screen names.")
     done = words(command.done, "What was done")
     right = e.FaultPutRight(**command.stamp, check=command.check, done=done)
-    return (*corrected(state, command), right)
+    # What was put right was worked on: the looks of before are about another drive.
+    worked = fold((right,), state)
+    ended = interlocks.ended(knowledge, worked, command, "hands-in", "belt-moved")
+    return (*corrected(state, command), right, *ended, *looks_ended(knowledge, worked, command))
 
 
 def record_part(_knowledge: Knowledge, state: State, command: c.RecordPart) -> tuple[e.Event, ...]:
