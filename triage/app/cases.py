@@ -4,7 +4,7 @@ A case is compiled to the same commands that a face gives, one for each step the
 confirmed, a check that is not listed has its normal outcome, what a missing tool closes cannot be done.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from pydantic import Field, RootModel
 
 from triage.app.advice import ranked_now
+from triage.app.counting import Counts, after_the_conclusion, confirmations, engine_starts, minutes_with_changes
 from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.app.own_route import Planner
@@ -21,6 +22,7 @@ from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused
 from triage.knowledge.models import Check, Id, Knowledge, Pulley, Way
 from triage.knowledge.nearest import nearest
 from triage.record.counsel import LikelyCause
+from triage.record.events import Event
 from triage.record.readings import AccuracyUsed
 from triage.record.steps import Step
 from triage.session import commands as c
@@ -79,6 +81,7 @@ class Walked:
     checks: tuple[str, ...]
     minutes: float
     agrees: bool | None
+    counts: Counts
 
 
 def read_cases(path: Path, knowledge: Knowledge) -> tuple[Case, ...]:
@@ -194,7 +197,32 @@ def walk_case(
             break
         clock.reach(command.at_ms)
         job.do(command)
-    return _walked(knowledge, case, job.state), job
+    concluded, at_conclusion = job.state, job.events
+    _finish(knowledge, case, job, clock)
+    return _walked(knowledge, case, concluded, _counts(knowledge, at_conclusion, job)), job
+
+
+def _finish(knowledge: Knowledge, case: Case, job: Job, clock: "_Clock") -> None:
+    """Go on from the conclusion through repair and proof, with normal results and every tool at hand."""
+    sound = case.model_copy(update={"findings": {}, "missing_tools": []})
+    for _ in range(MOST_COMMANDS):
+        at_ms = clock()
+        command = after_the_conclusion(knowledge, job.state, at_ms, "case")
+        if command is None and job.state.step.kind != "conclusion":
+            command = next_command(knowledge, sound, job.state, at_ms)
+        if command is None:
+            return
+        clock.reach(command.at_ms)
+        job.do(command, advise=False)
+
+
+def _counts(knowledge: Knowledge, to_conclusion: Sequence[Event], job: Job) -> Counts:
+    return Counts(
+        confirmations(to_conclusion),
+        confirmations(job.events),
+        engine_starts(to_conclusion),
+        minutes_with_changes(knowledge, to_conclusion),
+    )
 
 
 def rank_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy]) -> "Ranking":
@@ -300,7 +328,7 @@ def _fact(case: Case, fact: str) -> str | float | None:
     return None if odometer is None else parse_quantity(str(odometer), "distance").value
 
 
-def _walked(knowledge: Knowledge, case: Case, state: State) -> Walked:
+def _walked(knowledge: Knowledge, case: Case, state: State, counts: Counts) -> Walked:
     concluded = state.concluded.causes if state.concluded else ()
     done = state.concluded.path if state.concluded else tuple(state.findings)
     minutes = sum(knowledge.checks[check].minutes for check in done if state.known[check].outcomes)
@@ -309,4 +337,4 @@ def _walked(knowledge: Knowledge, case: Case, state: State) -> Walked:
         right = 1 <= len(concluded) <= 2 and set(concluded) <= set(case.cause)
         agrees = right if case.cause else not concluded
     checks = tuple(check for check in done if state.known[check].outcomes or state.known[check].reason)
-    return Walked(case.id, concluded, state.advice, checks, round(minutes, 3), agrees)
+    return Walked(case.id, concluded, state.advice, checks, round(minutes, 3), agrees, counts)

@@ -72,7 +72,7 @@ def _ended(state: State) -> State:
         standing={},
         inside="",
         held="",
-        prepared=None,
+        prepared=(),
         ever=frozenset(),
         stopped=frozenset(),
         recap=frozenset(),
@@ -168,12 +168,12 @@ def _explained(state: State, _event: e.RefusalExplained) -> State:
 @_on(e.HeldTriedAgain)
 def _tried_again(state: State, _event: e.HeldTriedAgain) -> State:
     # Putting right what was refused may have taken hands in.
-    return replace(state, held="", prepared=None)
+    return replace(state, held="", prepared=())
 
 
 @_on(e.SomethingChanged)
 def _changed(state: State, _event: e.SomethingChanged) -> State:
-    return replace(state, prepared=None)
+    return replace(state, prepared=())
 
 
 @_on(e.AloneSaid)
@@ -227,7 +227,7 @@ def _lapsed(state: State, event: e.InterlockLapsed) -> State:
 
 @_on(e.SetUpFinished)
 def _set_up(state: State, event: e.SetUpFinished) -> State:
-    return replace(state, prepared=Prepared(event.check, event.running))
+    return replace(state, prepared=(*state.prepared, Prepared(event.check, event.running)))
 
 
 @_on(e.RunStarted)
@@ -279,7 +279,7 @@ def _reading(state: State, event: e.ReadingTaken) -> State:
 @_on(e.CheckNotDone)
 def _not_done(state: State, event: e.CheckNotDone) -> State:
     finding = Finding(event.check, (), event.at_ms, event.who, reason=event.reason)
-    return _found(replace(state, held="", prepared=None), finding, proving=event.proving)
+    return _found(replace(state, held="", prepared=()), finding, proving=event.proving)
 
 
 def _found(state: State, finding: Finding, *, proving: bool) -> State:
@@ -351,7 +351,10 @@ def _resumed(state: State, event: e.SessionResumed) -> State:
 
 @_on(e.RulesInstalled)
 def _rules(state: State, event: e.RulesInstalled) -> State:
-    return replace(_ended(state), rules=event.rules)
+    lines = event.interlocks.confirmations.values()
+    # How far the vehicle was taken apart meanwhile, nobody can say.
+    due = frozenset(one.id for one in lines if (one.after or one.arrives_so) and one.group != "same-as-before")
+    return replace(_ended(state), rules=event.rules, due=due)
 
 
 @_on(e.SessionHandedOver)
@@ -455,8 +458,7 @@ def _step(state: State, event: e.StepOffered) -> State:
     return replace(state, step=event.step, prepared=_still_prepared(state, event.step))
 
 
-def _still_prepared(state: State, step: Step) -> Prepared | None:
-    """What is set up, until hands go in for something else."""
-    ready = state.prepared
-    by_hand = step.kind in ("check", "set-up", "part", "torque") and step.state not in ("", "anywhere")
-    return None if ready and by_hand and step.state != ready.running else ready
+def _still_prepared(state: State, step: Step) -> tuple[Prepared, ...]:
+    """What is set up, until hands go in for something else than setting up."""
+    by_hand = step.kind in ("check", "part", "torque") and step.state not in ("", "anywhere")
+    return tuple(one for one in state.prepared if not by_hand or step.state == one.running)

@@ -47,7 +47,9 @@ def _is_needed(knowledge: Knowledge, state: State, line: str, check: Check | Non
         return state.alone
     if line == START_TRIED and check is not None and check.untouched:
         return line in state.denied
-    return not arrives_so(thing) or line in state.due or line in state.denied
+    # Of a session that was begun under older rules nothing is due, although it may stand apart.
+    apart = any(getattr(state.condition, what) == was for what, was in thing.after.items())
+    return not arrives_so(thing) or apart or line in state.due or line in state.denied
 
 
 def lacking(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None = None) -> tuple[str, ...]:
@@ -120,8 +122,8 @@ def is_set_up(knowledge: Knowledge, state: State, check: Check) -> bool:
     """Whether nothing is left to fit or mark for a check: it needs nothing, or the very same stands for another."""
     if check.set_up is None:
         return True
-    ready = state.prepared
-    return ready is not None and ready.running == check.state and knowledge.checks[ready.check].set_up == check.set_up
+    ready = [knowledge.checks[one.check].set_up for one in state.prepared if one.running == check.state]
+    return check.set_up in ready
 
 
 def closing_finding(knowledge: Knowledge, state: State) -> Finding | None:

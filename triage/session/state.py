@@ -169,7 +169,7 @@ class State:
     recap: frozenset[str] = frozenset()
     recap_ms: int = 0
     running_since_ms: int = 0
-    prepared: Prepared | None = None
+    prepared: tuple[Prepared, ...] = ()
     look_again: tuple[str, ...] = ()
     ever: frozenset[str] = frozenset()
     denied: frozenset[str] = frozenset()

@@ -8,8 +8,8 @@ from triage.session import interlocks
 from triage.session.own_route import own_step
 from triage.session.state import FACTS, Finding, State
 
-PROOF_ORDER = (interlocks.ANYWHERE, "isolated", "isolated-belt-off", "belt-off", "stopped", "running")
-"""Proof goes from hands in the bay to the running engine; never without the belt."""
+PROOF_ORDER = (interlocks.ANYWHERE, "isolated-belt-off", "belt-off", "isolated", "stopped", "running")
+"""Proof goes from where the work ends to the running engine: belt off, belt on, running; never without the belt."""
 
 
 def place_of(knowledge: Knowledge, state: State) -> Place:
@@ -88,8 +88,10 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *
         closing = interlocks.closing_check(knowledge, state) or unseen(knowledge, state)
         if closing:
             return Step(kind="blocked", check=closing, state=target.id, proving=proving)
-        if state.look_again and state.run != "running":
-            return check_step(knowledge, state, state.look_again[0], now_ms, proving=proving)
+        looks = [one for one in state.look_again if fits(knowledge, one, state.pulley)]
+        if looks and state.run != "running":
+            look = min(looks, key=lambda one: bool(knowledge.checks[one].does))
+            return check_step(knowledge, state, look, now_ms, proving=proving)
     if state.run == "running":
         return offered.model_copy(update={"kind": "run", "until_ms": state.run_until_ms})
     entry = _before_check(knowledge, state, target, check, now_ms)
@@ -216,7 +218,12 @@ def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:
         and knowledge.checks[check].state in PROOF_ORDER
         and fits(knowledge, check, state.pulley)
     ]
-    return tuple(sorted(able, key=lambda check: PROOF_ORDER.index(knowledge.checks[check].state)))
+    return tuple(sorted(able, key=lambda check: _proof_place(knowledge.checks[check])))
+
+
+def _proof_place(check: Check) -> tuple[int, bool]:
+    """What turns or stops the engine comes last in its vehicle state: nothing is asked again for the others."""
+    return PROOF_ORDER.index(check.state), bool(check.does)
 
 
 def _repeatable(check: Check) -> bool:
@@ -226,8 +233,22 @@ def _repeatable(check: Check) -> bool:
 def _proof_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     for check_id in to_prove(knowledge, state):
         if check_id not in state.after:
-            return check_step(knowledge, state, check_id, now_ms, proving=True)
+            return _set_up_together(knowledge, state, check_step(knowledge, state, check_id, now_ms, proving=True))
     return _leaving(knowledge, state) or Step(kind="prove")
+
+
+def _set_up_together(knowledge: Knowledge, state: State, step: Step) -> Step:
+    """Before the one start of the proof everything is fitted that any of its running checks needs."""
+    place = knowledge.states.get(step.state)
+    if step.kind != "confirm" or place is None or place.engine != "running" or state.condition.engine == "running":
+        return step
+    for check_id in to_prove(knowledge, state):
+        check = knowledge.checks[check_id]
+        if check_id not in state.after and check.state == place.id:
+            set_up = _setting_up(knowledge, state, check)
+            if set_up:
+                return set_up.model_copy(update={"check": check_id, "proving": True})
+    return step
 
 
 def _leaving(knowledge: Knowledge, state: State) -> Step | None:

@@ -68,6 +68,10 @@ def _as_json(walked: "Sequence[Walked]") -> str:
             "checks": list(one.checks),
             "minutes": one.minutes,
             "agrees": one.agrees,
+            "confirmations": one.counts.confirmations,
+            "confirmations_job": one.counts.confirmations_job,
+            "engine_starts": one.counts.engine_starts,
+            "minutes_with_changes": one.counts.minutes_with_changes,
         }
         for one in walked
     ]

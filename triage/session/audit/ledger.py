@@ -4,18 +4,21 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 
-from triage.knowledge.models import Check, Knowledge
+from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.record import events as e
 from triage.record.steps import Step
+from triage.session.audit.account import Account
 from triage.units import parse_quantity
 
+GROUPED_RULES = 3
+"""From these on confirmations stand until something ends their group; before, they lived for minutes."""
 FIRST_RULES = 1
 """Rules of the first releases: a refusal did not end the live state, and there was one clock."""
 
 
 LONG_JUMP_MS = 60_000
 """A wall clock that is set by more than this ends every confirmation."""
-ENDING = (e.ClockShifted, e.RunEnded, e.InterlockLapsed)
+ENDING = (e.ClockShifted, e.RunEnded, e.InterlockLapsed, e.ThingsEnded)
 """What says that something has ended; it comes before anything else."""
 
 UNMOVING = (e.NoteAdded, e.AdviceGiven, e.CostsWeighed, e.RateMatched, e.LayoutUsed, e.RenewalTold, e.ClockShifted)
@@ -93,9 +96,28 @@ class Ledger:
     says: dict[str, dict[str, bool]] = field(default_factory=lambda: {"before": {}, "after": {}})
     causes: tuple[str, ...] | None = None
     left: set[str] = field(default_factory=set)
+    remedies: list[Remedy] = field(default_factory=list)
     layout: bool = False
     moved: bool = False
     last: e.Event | None = None
+    account: Account = field(init=False)
+    ready: set[str] = field(default_factory=set)
+    look_again: set[str] = field(default_factory=set)
+    unexplained: str = ""
+
+    def __post_init__(self) -> None:
+        """Open the account of what stands."""
+        self.account = Account(self.knowledge)
+
+    @property
+    def grouped(self) -> bool:
+        """Whether confirmations stand until something ends their group."""
+        return self.rules >= GROUPED_RULES
+
+    def lacking(self, state: str, check: Check | None) -> list[str]:
+        """What a vehicle state needs and does not stand."""
+        place = self.knowledge.states[state]
+        return [*self.account.lacking(place, check, belt=self.place.belt, battery=self.place.battery)]
 
     @property
     def running(self) -> bool:
@@ -160,6 +182,7 @@ class Ledger:
     def _rules_installed(self, event: e.RulesInstalled) -> None:
         self.end()
         self.knowledge, self.rules = self.knowledge.under(event.interlocks), event.rules
+        self.account.install(self.knowledge)
         self.__dict__.pop("looks", None)
 
     def _gate_answered(self, event: e.GateAnswered) -> None:
@@ -171,6 +194,11 @@ class Ledger:
     _fact_corrected = _fact_told
 
     def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
+        self.account.say(event.confirmation, event.says, event.name, event.clock_ms)
+        self.unexplained = ""
+        if self.grouped:
+            self.said.update(dict.fromkeys((event.confirmation, *event.lines), True))
+            return
         if event.state != self.live:
             self._lapse()
             self.live = event.state
@@ -187,6 +215,10 @@ class Ledger:
 
     def _thing_refused(self, event: e.ThingRefused) -> None:
         self.said[event.confirmation] = False
+        self.account.deny(event.confirmation)
+        self.unexplained = "" if event.reason else event.confirmation
+        if self.grouped:
+            return
         self.doubted |= set(self.since)
         self.ever.discard(event.confirmation)
         if self.rules > FIRST_RULES and event.confirmation in self.since:
@@ -199,12 +231,58 @@ class Ledger:
         if state not in self.begun and not (self.entered and self.live == state):
             self.begun.append(state)
 
+    def _refusal_explained(self, _event: e.RefusalExplained) -> None:
+        self.unexplained = ""
+
+    def _something_changed(self, event: e.SomethingChanged) -> None:
+        self.ready = set()
+        self.account.end(event.what)
+        if event.what == "joined":
+            self.account.alone = False
+        if event.what in ("driven", "belt-moved"):
+            self._looks_are_old()
+
+    def _alone_said(self, event: e.AloneSaid) -> None:
+        self.account.alone = event.alone
+        self.account.end("left-seat" if event.alone else "joined")
+
+    def _things_ended(self, event: e.ThingsEnded) -> None:
+        if not self.grouped or event.because in ("clock-jumped", "no-answer"):
+            self.end()
+        self.account.end_lines(event.things, event.because, event.clock_ms)
+
+    def _looks_ended(self, event: e.LooksEnded) -> None:
+        self.look_again |= set(event.checks)
+
+    def _looks_are_old(self) -> None:
+        """The vehicle was driven, left or worked on: what lets an engine run is looked at again before it starts."""
+        pulley = self.facts.get("pulley") or "unknown"
+        found = (self.knowledge.checks[one] for one in self.found)
+        self.look_again |= {one.id for one in found if self._forbids(one) and (not one.only_for or pulley in one.only_for)}
+
+    def _vehicle_turned(self, event: e.VehicleTurned) -> None:
+        if (self.place.battery, event.battery) == ("isolated", "connected"):
+            self.account.end("lead-on")
+        self.place.belt, self.place.battery, self.account.inside = event.belt, event.battery, ""
+
     def _held_tried_again(self, _event: e.HeldTriedAgain) -> None:
-        self.set_up = ""
+        self.set_up, self.ready = "", set()
 
     def _state_entered(self, event: e.StateEntered) -> None:
         self.live, self.entered, self.begun = event.state, True, []
+        self._turn(event)
         self.place = Place(event.engine, event.belt, event.battery)
+
+    def _turn(self, event: e.StateEntered) -> None:
+        before, account = self.place, self.account
+        account.inside = event.state
+        if event.engine == "running":
+            account.running_ms = event.clock_ms
+            account.end("engine-ran", "ignition-on")
+        if event.belt != before.belt:
+            account.end("belt-moved" if event.belt == "removed" else "hands-in")
+        if event.battery != before.battery:
+            account.end("lead-off" if event.battery == "isolated" else "lead-on")
 
     def _interlock_lapsed(self, event: e.InterlockLapsed) -> None:
         if event.because == "clock-jumped" and self.rules > FIRST_RULES:
@@ -216,7 +294,8 @@ class Ledger:
         """Count nothing any more of what was confirmed; a run that is under way is to be switched off."""
         self.echo = self.live
         self._lapse()
-        self.set_up, self.ever = "", set()
+        self.account.end_all()
+        self.set_up, self.ever, self.ready = "", set(), set()
         self.run = "overdue" if self.run == "running" else self.run
 
     def take_up(self, event: e.Event) -> None:
@@ -236,29 +315,45 @@ class Ledger:
 
     def _set_up_finished(self, event: e.SetUpFinished) -> None:
         self.set_up = event.check
+        self.ready.add(event.check)
 
     def _run_started(self, event: e.RunStarted) -> None:
         self.run, self.until_ms, self.runs = "running", event.until_ms, self.runs + 1
         self.run_check = self.step.check if self.step else ""
         self.place.engine = "running"
+        self.account.end("engine-ran", "ignition-on")
 
     def _run_ended(self, event: e.RunEnded) -> None:
         off = event.because == "switched-off"
         self.run = "result" if off else "overdue"
         self.place.engine = "stopped" if off else self.place.engine
+        if off:
+            self._stood_still(event)
 
-    def _engine_off(self, _event: e.EngineOff) -> None:
+    def _engine_off(self, event: e.EngineOff) -> None:
         self.place.engine = "stopped"
+        self._stood_still(event)
+
+    def _stood_still(self, event: e.Event) -> None:
+        self.account.end("stop")
+        self.account.said_ms = event.clock_ms
 
     def _check_answered(self, event: e.CheckAnswered) -> None:
+        self._did(event.check)
         self._find(event.check, event.outcomes, proving=event.proving)
 
+    def _did(self, check: str, *, left_out: bool = False) -> None:
+        does = self.knowledge.checks[check].does
+        self.account.end(*(one for one in does if one == "stop" or not left_out))
+
     def _reading_taken(self, event: e.ReadingTaken) -> None:
+        self._did(event.check)
         if event.outcome:
             self._find(event.check, (event.outcome,), proving=event.proving)
 
     def _check_not_done(self, event: e.CheckNotDone) -> None:
-        self.set_up = ""
+        self.set_up, self.ready = "", set()
+        self._did(event.check, left_out=True)
         self._find(event.check, (), proving=event.proving)
 
     def _find(self, check: str, outcomes: tuple[str, ...], *, proving: bool) -> None:
@@ -266,6 +361,8 @@ class Ledger:
         told = [outcome for outcome in known if outcome.id in outcomes and not outcome.says_nothing]
         self.says["after" if proving else "before"][check] = bool(told)
         self.put_right.discard(check)
+        self.look_again.discard(check)
+        self.account.standing.discard(f"in-hand-{check}")
         self.run = "" if self.run == "result" and self.run_check == check else self.run
         self.causes = self.causes if proving else None
         if any(outcome.closes_running for outcome in told):
@@ -280,6 +377,9 @@ class Ledger:
     def _fault_put_right(self, event: e.FaultPutRight) -> None:
         self.put_right.add(event.check)
         self._forget(event.check)
+        self.account.end("hands-in", "belt-moved")
+        if self.grouped:
+            self._looks_are_old()
 
     def _forget(self, check: str) -> None:
         self.says["after" if self.stage == "proving" else "before"].pop(check, None)
@@ -295,6 +395,8 @@ class Ledger:
 
     def _session_resumed(self, _event: e.SessionResumed) -> None:
         self.end()
+        if self.grouped:
+            self._looks_are_old()
         self.paused = self.away = False
 
     def _conclusion_reached(self, event: e.ConclusionReached | e.OwnRouteEnded) -> None:
@@ -306,15 +408,23 @@ class Ledger:
         self.stage, self.run = "working", ""
         work = [self.knowledge.remedies[one] for one in event.remedies]
         torques = {torque.id for remedy in work for torque in remedy.torques}
+        self.remedies = work
         self.left = torques | {part.id for remedy in work for part in remedy.parts}
 
     def _part_recorded(self, event: e.PartRecorded) -> None:
+        self._worked()
         self.left.discard(event.part)
 
+    def _worked(self) -> None:
+        self.account.end(*(one for remedy in self.remedies for one in remedy.does))
+
     def _torque_recorded(self, event: e.TorqueRecorded) -> None:
+        self._worked()
         self.left.discard(event.torque)
 
     def _work_finished(self, _event: e.WorkFinished) -> None:
+        if self.grouped:
+            self._looks_are_old()
         self.stage, self.says["after"] = "proving", {}
 
     def _not_cured(self, event: e.NotCured) -> None:
@@ -326,3 +436,12 @@ class Ledger:
 
     def _step_offered(self, event: e.StepOffered) -> None:
         self.step, self.moved = event.step, False
+        place = self.knowledge.states.get(event.step.state)
+        if place is None or event.step.kind not in ("check", "set-up", "part", "torque"):
+            return
+        if event.step.kind != "set-up":
+            self.ready = {one for one in self.ready if self.knowledge.checks[one].state == place.id}
+        check = self.knowledge.checks.get(event.step.check)
+        untouched = event.step.kind == "check" and check is not None and check.untouched
+        if place.near == "hands-in" and not untouched:
+            self.account.end("hands-in")

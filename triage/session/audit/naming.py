@@ -18,7 +18,7 @@ MAKER = "maker: "
 NEEDED = MappingProxyType(
     {
         "fact": ("fact",),
-        "confirm": ("state", "confirmation"),
+        "confirm": ("state",),
         "held": ("state",),
         "set-up": ("check", "state"),
         "blocked": ("check", "state"),
@@ -71,8 +71,14 @@ class Names:
         match event:
             case e.StepOffered():
                 yield from self._of_step(event.step)
-            case e.ThingConfirmed() | e.ThingRefused():
+            case e.ThingConfirmed():
+                yield from self._confirmations(event.state, *event.lines, event.confirmation)
+            case e.ThingRefused():
                 yield from self._confirmations(event.state, event.confirmation)
+            case e.ThingsEnded():
+                yield from (("confirmation", one, self._asked) for one in event.things)
+            case e.LooksEnded():
+                yield from self._checks(*event.checks)
             case e.ThingsCarried():
                 yield from self._confirmations(event.state, *event.since)
             case e.StateEntered() | e.InterlockLapsed() | e.RunStarted():
@@ -142,7 +148,8 @@ class Names:
             ("part", step.part, self._parts),
             ("torque", step.torque, self._torques),
         )
-        return (one for one in named if one[1])
+        lines = tuple(("confirmation", one, self._asked) for one in step.lines)
+        return (one for one in (*named, *lines) if one[1])
 
     def _of_reading(self, event: e.ReadingTaken) -> Iterator[Named]:
         yield from self._checks(event.check)

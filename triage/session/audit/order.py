@@ -2,8 +2,11 @@
 
 from collections.abc import Callable, Iterator
 
+from triage.knowledge.groups import of_group
+from triage.knowledge.models import Confirmation, VehicleState
 from triage.record import events as e
 from triage.record.steps import Step
+from triage.session.audit.account import START_TRIED
 from triage.session.audit.ledger import FIRST_RULES, Ledger, lasts_ms
 from triage.session.audit.standing import AT_THE_VEHICLE, unfounded
 
@@ -12,6 +15,7 @@ ANSWERING: dict[type[e.Event], tuple[tuple[str, ...], tuple[str, ...]]] = {
     e.FactTold: (("fact",), ("fact",)),
     e.ThingConfirmed: (("confirm",), ("state", "confirmation")),
     e.ThingRefused: (("confirm",), ("state", "confirmation")),
+    e.RefusalExplained: (("why",), ("confirmation",)),
     e.HeldTriedAgain: (("held",), ()),
     e.SetUpFinished: (("set-up",), ("check", "state")),
     e.RunStarted: (("run-ready",), ("state",)),
@@ -39,6 +43,10 @@ WHILE_PAUSED = (
     e.CostsWeighed,
     e.RunEnded,
     e.InterlockLapsed,
+    e.ThingsEnded,
+    e.LooksEnded,
+    e.SomethingChanged,
+    e.AloneSaid,
     e.EngineOff,
     e.ClockShifted,
     e.RulesInstalled,
@@ -70,12 +78,12 @@ def misplaced(ledger: Ledger, event: e.Event) -> Iterator[str]:
     judge = _JUDGES.get(type(event))
     if judge:
         yield from judge(ledger, event)
-    if isinstance(event, (*CORRECTING, *LEAVING)):
+    if isinstance(event, LEAVING if ledger.grouped else (*CORRECTING, *LEAVING)):
         yield from _left_standing(ledger)
 
 
 def _left_standing(ledger: Ledger) -> Iterator[str]:
-    if ledger.live:
+    if ledger.account.standing if ledger.grouped else ledger.live:
         yield "leaves standing what was confirmed before"
     if ledger.run == "running":
         yield "leaves a timed run going on"
@@ -93,6 +101,10 @@ def answers(ledger: Ledger, event: e.Event) -> bool:
 def _unasked(ledger: Ledger, event: e.Event) -> Iterator[str]:
     kinds, fields = ANSWERING[type(event)]
     step = ledger.step
+    if ledger.grouped and isinstance(event, e.ThingConfirmed | e.ThingRefused):
+        if step is None or step.kind != "confirm" or step.state != event.state or event.confirmation not in step.lines:
+            yield "answers what was not asked then"
+        return
     if step is None or step.kind not in kinds or any(getattr(step, name) != getattr(event, name) for name in fields):
         yield "answers what was not asked then"
     elif step.kind in (*AT_THE_VEHICLE, "result"):
@@ -111,15 +123,46 @@ def _by_time(ledger: Ledger, asked: Step, step: Step) -> bool:
     if asked.kind == "held":
         return not asked.confirmation
     place = ledger.knowledge.states.get(step.state)
-    if place is None or (asked.kind, asked.state) != ("confirm", step.state) or step.kind != "confirm":
+    if ledger.grouped or place is None or (asked.kind, asked.state) != ("confirm", step.state) or step.kind != "confirm":
         return False
     order = [*place.confirmations, asked.confirmation]
     earlier = step.confirmation in order[: order.index(asked.confirmation)]
     return earlier and ledger.knowledge.confirmations[step.confirmation].carries
 
 
+def _pressed(ledger: Ledger, event: e.ThingConfirmed, thing: Confirmation | None) -> Iterator[str]:
+    """What is typed with a line of a card, and what it may say again."""
+    account, proof = ledger.account, thing.proof if thing else ""
+    if event.says != (thing.instead_of if thing else ()):
+        yield "says something else again than its line does"
+    elif thing and thing.instead_of and not account.may_be_said_again(thing):
+        yield "says again what was not said before, or what more than a stop has ended"
+    if len(event.proof) != {"dead": 2, "word": 1}.get(proof, 0):
+        yield "does not prove what its line asks to be proved"
+    if proof == "word" and event.name not in account.named.values():
+        yield "says again who is at the key, and nobody was named"
+    if event.alone != (proof == "name" and account.alone):
+        yield "is said as by somebody alone, and somebody else is there, or the other way round"
+    elif event.alone and event.name != event.who:
+        yield "names somebody who is not there"
+    elif proof == "name" and not event.alone:
+        yield from _somebody_else(event)
+    elif event.name and not proof:
+        yield "confirms by a name what is none, or without the name that is asked for"
+
+
+def _somebody_else(event: e.ThingConfirmed) -> Iterator[str]:
+    if not event.name.strip():
+        yield "confirms by a name what is none, or without the name that is asked for"
+    elif event.name.casefold().split() == event.who.casefold().split():
+        yield "names the one who answers, where somebody else is asked for"
+
+
 def _confirmed(ledger: Ledger, event: e.ThingConfirmed) -> Iterator[str]:
     thing = ledger.knowledge.confirmations.get(event.confirmation)
+    if ledger.grouped:
+        yield from _pressed(ledger, event, thing)
+        return
     if bool(event.name.strip()) != bool(thing and thing.names):
         yield "confirms by a name what is none, or without the name that is asked for"
     elif event.name and event.name.casefold().split() == event.who.casefold().split():
@@ -127,12 +170,16 @@ def _confirmed(ledger: Ledger, event: e.ThingConfirmed) -> Iterator[str]:
 
 
 def _carried(ledger: Ledger, event: e.ThingsCarried) -> Iterator[str]:
+    if ledger.grouped:
+        yield "carries confirmations, which stand by themselves until something ends them"
+        return
     places = [ledger.knowledge.states[one] for one in (ledger.live, event.state) if one]
     if not ledger.entered or event.state == ledger.live or ledger.stage != "finding":
         yield "carries confirmations out of a vehicle state in which the session was not"
     elif any(place.engine == "running" for place in places):
         yield "carries confirmations past a running engine"
-    lives_ms = lasts_ms(places[-1].lives.text)
+    lives = places[-1].lives
+    lives_ms = lasts_ms(lives.text) if lives else 0
     for name, since_ms in event.since.items():
         thing = ledger.knowledge.confirmations.get(name)
         stood = ledger.since.get(name) == since_ms and name not in ledger.doubted
@@ -147,6 +194,9 @@ def _entered(ledger: Ledger, event: e.StateEntered) -> Iterator[str]:
     engine = "stopped" if place.run_limit else place.engine
     if (event.engine, event.belt, event.battery) != (engine, place.belt, place.battery):
         yield f'enters "{place.words}" with engine {event.engine}, belt {event.belt}, battery {event.battery}'
+    if ledger.grouped:
+        yield from _entered_whole(ledger, event, place)
+        return
     if ledger.entered or ledger.live != event.state:
         yield f'enters "{place.words}" without its confirmations'
         return
@@ -155,6 +205,24 @@ def _entered(ledger: Ledger, event: e.StateEntered) -> Iterator[str]:
         more = f" (and {len(lacking) - 1} more)" if lacking[1:] else ""
         ask = ledger.knowledge.confirmations[lacking[0]].ask
         yield f'enters "{place.words}", and nobody confirmed: {ask}{more}'
+
+
+def _entered_whole(ledger: Ledger, event: e.StateEntered, place: VehicleState) -> Iterator[str]:
+    """A look from outside needs no start to have been tried; whoever puts hands in is judged at the step."""
+    lacking = [one for one in ledger.lacking(event.state, None) if one != START_TRIED or place.engine == "running"]
+    if lacking:
+        more = f" (and {len(lacking) - 1} more)" if lacking[1:] else ""
+        ask = ledger.knowledge.confirmations[lacking[0]].ask
+        yield f'enters "{place.words}", and nobody confirmed: {ask}{more}'
+
+
+def _turned(ledger: Ledger, event: e.VehicleTurned) -> Iterator[str]:
+    last = ledger.last
+    line = ledger.knowledge.confirmations.get(last.confirmation) if isinstance(last, e.ThingConfirmed) else None
+    now, then = (ledger.place.belt, ledger.place.battery), (event.belt, event.battery)
+    said = {"reconnected": (now[0], "connected"), "belt-on": ("fitted", now[1])}.get((line and line.group) or "", now)
+    if then != said or then == now:
+        yield "puts the vehicle together, and nobody said so"
 
 
 def _run_started(ledger: Ledger, event: e.RunStarted) -> Iterator[str]:
@@ -172,7 +240,7 @@ def _run_started(ledger: Ledger, event: e.RunStarted) -> Iterator[str]:
 
 
 def _run_ended(ledger: Ledger, event: e.RunEnded) -> Iterator[str]:
-    said = event.because == "switched-off" or ledger.echo
+    said = event.because == "switched-off" or ledger.echo or ledger.grouped
     if ledger.run not in (("running", "overdue") if said else ("running",)):
         yield "ends a timed run that is not under way"
 
@@ -203,6 +271,10 @@ def _resumed(ledger: Ledger, _event: e.SessionResumed) -> Iterator[str]:
 
 
 def _refused(ledger: Ledger, event: e.ThingRefused) -> Iterator[str]:
+    if ledger.grouped:
+        if ledger.account.standing & of_group(ledger.knowledge, event.confirmation):
+            yield "says no, and leaves standing what was confirmed before"
+        return
     if ledger.rules == FIRST_RULES or not ledger.live:
         return
     listed = event.confirmation in (*ledger.knowledge.states[ledger.live].confirmations, *ledger.since)
@@ -261,6 +333,7 @@ _JUDGES: dict[type[e.Event], Callable[..., Iterator[str]]] = {
     e.ThingConfirmed: _confirmed,
     e.ThingsCarried: _carried,
     e.StateEntered: _entered,
+    e.VehicleTurned: _turned,
     e.RunStarted: _run_started,
     e.RunEnded: _run_ended,
     e.InterlockLapsed: _lapsed,

@@ -77,11 +77,22 @@ def _of_run(ledger: Ledger, step: Step) -> Iterator[str]:
         yield "although no timed run is under way"
     elif step.kind == "result" and (ledger.run != "result" or ledger.run_check != step.check):
         yield "although no timed run was made for it"
-    elif ledger.rules > FIRST_RULES and ledger.running and not ledger.live and not wanted:
+    elif ledger.grouped and ledger.running and not wanted:
+        if step.kind != "switch-off" and not _allowed(ledger, step):
+            yield "although nobody said that the engine is off"
+    elif not ledger.grouped and ledger.rules > FIRST_RULES and ledger.running and not ledger.live and not wanted:
         if step.kind != "switch-off":
             yield "although nobody said that the engine is off"
     elif step.kind == "switch-off":
         yield "although nothing says that the engine runs on"
+
+
+def _allowed(ledger: Ledger, step: Step) -> bool:
+    """Whether a running engine serves this step, and everything that allows it stands."""
+    place = ledger.knowledge.states.get(step.state)
+    if step.kind not in ("check", "run") or place is None or place.engine != "running":
+        return False
+    return ledger.account.inside == place.id and not ledger.lacking(place.id, None)
 
 
 def _of_running(ledger: Ledger, check: Check) -> Iterator[str]:
@@ -93,6 +104,12 @@ def _of_running(ledger: Ledger, check: Check) -> Iterator[str]:
     if closing:
         yield f"although a finding keeps the engine off: {_listed(names[one].name for one in sorted(closing))}"
     blind = ledger.blind() if ledger.rules > FIRST_RULES else set()
+    pulley = ledger.facts.get("pulley") or "unknown"
+    again = {one for one in ledger.look_again if not names[one].only_for or pulley in names[one].only_for}
+    if again:
+        yield f"although this was looked at before it was driven, left or worked on: {_listed(names[one].name for one in sorted(again))}"
+    if ledger.account.alone and not check.from_seat:
+        yield "although nobody else is there, and it cannot be made from the seat"
     if blind:
         yield f"although nobody could look at this yet: {_listed(names[one].name for one in sorted(blind))}"
 
@@ -100,12 +117,28 @@ def _of_running(ledger: Ledger, check: Check) -> Iterator[str]:
 def _of_question(ledger: Ledger, step: Step) -> Iterator[str]:
     place = ledger.knowledge.states.get(step.state)
     listed = place.confirmations if place else ()
+    if ledger.grouped:
+        known = ledger.knowledge.confirmations
+        again = [one.id for one in known.values() if one.instead_of and set(one.instead_of) <= set(listed)]
+        leaving = [one.id for one in known.values() if one.group == "leaving"]
+        if not step.lines or not set(step.lines) <= {*listed, *again, *leaving, IN_HAND + step.check}:
+            yield "although this vehicle state does not ask for it"
+        return
     if step.confirmation not in (*listed, IN_HAND + step.check):
         yield "although this vehicle state does not ask for it"
 
 
 def _of_state(ledger: Ledger, step: Step) -> Iterator[str]:
     place = ledger.knowledge.states[step.state]
+    if ledger.grouped:
+        check = ledger.knowledge.checks.get(step.check) if step.kind == "check" else None
+        lacking = ledger.lacking(place.id, check)
+        if ledger.account.inside != place.id or lacking:
+            things = (ledger.knowledge.confirmations[one].ask for one in lacking)
+            yield f"although what it needs was not confirmed, or no longer held: {_listed(things) if lacking else place.words}"
+        if step.kind in ("set-up", "part", "torque") and place.engine == "running":
+            yield "although hands may not go in while the engine runs"
+        return
     if ledger.live != place.id or not ledger.entered:
         yield f"although what it needs was not confirmed, or no longer held: {place.words}"
         return
@@ -121,17 +154,27 @@ def _of_check(ledger: Ledger, step: Step, check: Check | None) -> Iterator[str]:
     if check is None or step.kind in ("part", "torque"):
         return
     needed = check.set_up.state if step.kind == "set-up" and check.set_up else check.state
-    if step.state != needed:
+    if step.state != needed and not _isolated_too(ledger, check, needed, step.state):
         yield "although it is made in another vehicle state"
-    if check.consumes and IN_HAND + check.id not in ledger.since and step.kind != "set-up":
+    in_hand = ledger.account.standing if ledger.grouped else ledger.since
+    if check.consumes and IN_HAND + check.id not in in_hand and step.kind != "set-up":
         yield "although nobody said that what it uses up is in hand"
     if check.set_up and step.kind != "set-up":
-        ready = ledger.knowledge.checks.get(ledger.set_up)
-        if ready is None or (ready.set_up, ready.state) != (check.set_up, check.state):
+        done = ledger.ready if ledger.grouped else {ledger.set_up} - {""}
+        ready = [ledger.knowledge.checks[one] for one in done]
+        if (check.set_up, check.state) not in [(one.set_up, one.state) for one in ready]:
             yield "although it was not set up with the engine stopped"
     limited = ledger.knowledge.states[step.state].run_limit is not None
     if step.kind != "set-up" and limited == (step.kind == "check"):
         yield "although such a check is made in a timed run" if limited else "although no timed run is needed for it"
+
+
+def _isolated_too(ledger: Ledger, check: Check, needed: str, state: str) -> bool:
+    """Whether it is made with the battery isolated, which satisfies whatever takes no voltage."""
+    wanted, place = ledger.knowledge.states.get(needed), ledger.knowledge.states[state]
+    if not ledger.grouped or wanted is None or check.takes_voltage or "running" in (wanted.engine, place.engine):
+        return False
+    return wanted.belt == place.belt and place.battery == "isolated"
 
 
 def _listed(things: Iterator[str]) -> str:

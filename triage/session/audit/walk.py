@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from triage.knowledge.groups import LASTING_S
 from triage.record import events as e
 from triage.session.audit.ledger import ENDING, Ledger, lasts_ms
 from triage.session.audit.naming import Names
@@ -70,7 +71,9 @@ class _Walk:
         yield from self._outlived(event)
         yield from misplaced(self._ledger, event)
         yield from self._clocks.judge(event)
-        answered = answers(self._ledger, event)
+        # A card stays until every line of it is pressed.
+        pressed = isinstance(event, e.ThingConfirmed) and self._ledger.grouped
+        answered = answers(self._ledger, event) and not pressed
         if not isinstance(event, e.SessionStarted) or self._ledger.last is None:
             self._ledger.take(event)
         if answered:
@@ -86,7 +89,7 @@ class _Walk:
     def _outlived(self, event: e.Event) -> Iterator[str]:
         """What time has ended must be said to have ended before anything else."""
         ledger = self._ledger
-        if isinstance(event, ENDING) or not ledger.live:
+        if isinstance(event, ENDING) or not (ledger.account.standing if ledger.grouped else ledger.live):
             return
         ended = self._ended(event)
         if ended:
@@ -95,11 +98,23 @@ class _Walk:
 
     def _ended(self, event: e.Event) -> str:
         ledger, last = self._ledger, self._ledger.last
-        lives_ms = lasts_ms(ledger.knowledge.states[ledger.live].lives.text)
         if last and event.clock_ms < last.clock_ms:
             return "the clock was set back"
         if ledger.run == "running" and event.clock_ms >= ledger.until_ms:
             return "the time of a run is up"
+        if ledger.grouped:
+            return self._too_long(event)
+        lives = ledger.knowledge.states[ledger.live].lives
+        lives_ms = lasts_ms(lives.text) if lives else 0
         if any(event.clock_ms - at_ms >= lives_ms for at_ms in ledger.since.values()):
             return "a confirmation is too old"
         return ""
+
+    def _too_long(self, event: e.Event) -> str:
+        ledger = self._ledger
+        inside = ledger.knowledge.states.get(ledger.account.inside)
+        longest_s = min(LASTING_S["running"], lasts_ms(inside.longest.text) / 1000 if inside and inside.longest else 1e9)
+        if ledger.run:
+            return ""
+        since_ms = ledger.last.clock_ms if ledger.last else event.clock_ms
+        return ledger.account.outlived(event.clock_ms, since_ms, running=ledger.running, longest_s=longest_s)
