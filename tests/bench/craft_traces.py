@@ -108,7 +108,7 @@ def answer(job: Job, rng: random.Random, clocks: Clocks, trace_ends: int) -> Cou
     ledger = Ledger(job.events[0].knowledge)  # type: ignore[attr-defined]
     for event in job.events[:trace_ends]:
         ledger.see(event)
-    ledger.end_all("said before the session was taken up", once=True)
+    ledger.end_all("said before the session was taken up")
     ledger.knowledge = ledger.knowledge.under(shipped().interlocks)
     seen, came_to, refusing = trace_ends, Counter[str](), rng.choice([0.0, 0.0, 0.05])
     for _ in range(ANSWERS):

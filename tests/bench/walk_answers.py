@@ -2,11 +2,11 @@
 
 import random
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, get_args
 
 from tests.bench.walk_drive import of_the_drive
 from tests.bench.walk_toward import Plan
-from triage.knowledge.models import Check, Knowledge
+from triage.knowledge.models import Check, Ending, Knowledge
 from triage.session import commands as c
 from triage.session.state import FACTS, State
 
@@ -15,6 +15,9 @@ WORD = "something"
 STRAIGHT = 0.98
 """How many answers of a session that has a plan follow it."""
 NO_PLAN: Plan = {}
+CHANGING = 0.01
+"""How often something happens at the vehicle that nobody asked about."""
+CHANGES: tuple[Ending, ...] = tuple(one for one in get_args(Ending) if one not in ("long-silent", "long-hands-in"))
 PULLEYS = ("solid", "isolator", "one-way-clutch", "decoupler", None)
 
 
@@ -57,12 +60,14 @@ def sensible(
     astray = [one for one, told in state.findings.items() if told.outcomes != plan.get(one, told.outcomes)]
     if step.kind == "conclusion" and astray:
         return c.TakeBack(**base, check=astray[0])
-    if step.kind == "confirm" and rng.random() < refusing:
-        return c.RefuseConfirmation(**base, confirmation=step.confirmation, reason=WORD)
+    if step.kind == "confirm":
+        return pressed(rng, knowledge, state, base, refusing)
+    if rng.random() < CHANGING * (1 + refusing):
+        return happens(rng, base)
     made: dict[str, Any] = {
         "gate": lambda: c.AnswerGate(**base, answer="none"),
         "fact": lambda: c.TellFact(**base, fact=step.fact, value=plausible(rng, step.fact)),
-        "confirm": lambda: c.Confirm(**base, confirmation=step.confirmation, name=rng.choice([WORD, *WHO])),
+        "why": lambda: c.SayWhy(**base, reason=WORD),
         "held": lambda: rng.choice(
             [c.TryAgain(**base), c.CannotDo(**base, check=step.check, reason=WORD), c.Tick(**base)]
         ),
@@ -91,6 +96,33 @@ def sensible(
     return made[step.kind]()  # type: ignore[no-any-return]
 
 
+def pressed(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str, Any], refusing: float) -> c.Command:
+    """A line of the card, one that is open as a rule, with what it asks to be typed; or a no to it."""
+    step = state.step
+    open_lines = [one for one in step.lines if not _stands(knowledge, state, one)]
+    line = rng.choice(open_lines or list(step.lines))
+    if rng.random() < refusing:
+        return c.RefuseConfirmation(**base, confirmation=line, reason=rng.choice(["", WORD]))
+    return _confirming(rng, base, line)
+
+
+def _stands(knowledge: Knowledge, state: State, line: str) -> bool:
+    known = knowledge.confirmations.get(line)
+    return all(one in state.standing for one in (known.instead_of if known and known.instead_of else (line,)))
+
+
+def _confirming(rng: random.Random, base: dict[str, Any], line: str) -> c.Command:
+    volts = rng.choice([(12.6, 0.0), (12.6, 0.2), (12.6, 0.0), (0.1, 0.0), (12.6, 3.0), ()])
+    return c.Confirm(**base, confirmation=line, name=rng.choice([WORD, WORD, *WHO]), volts=volts)
+
+
+def happens(rng: random.Random, base: dict[str, Any]) -> c.Command:
+    """Something that nobody asked about: a change at the vehicle, or that somebody is alone now, or is not."""
+    if rng.random() < 0.3:
+        return c.SayAlone(**base, alone=rng.random() < 0.5)
+    return c.SayChanged(**base, what=rng.choice(CHANGES))
+
+
 def plausible(rng: random.Random, fact: str) -> str | float | None:
     """A fact of a vehicle, or that it is not known."""
     return rng.choice({"pulley": PULLEYS, "odometer": (1e7, 1.5e8, 4e8, None)}.get(fact, (4.0, 6.0, None)))
@@ -116,15 +148,17 @@ def typed(rng: random.Random, check: Check) -> tuple[c.Typed, ...]:
 def wild(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str, Any]) -> c.Command:
     """Any command, most of them out of place."""
     check = knowledge.checks[rng.choice([*(state.known or knowledge.checks), *list(knowledge.checks)[:2]])]
-    confirmation = rng.choice([state.step.confirmation, *knowledge.confirmations])
+    confirmation = rng.choice([*state.step.lines, *knowledge.confirmations])
     figures = [zone.figure for one in knowledge.checks.values() if one.reading for zone in one.reading.zones]
     choices: list[Any] = [
         lambda: c.AnswerGate(**base, answer=rng.choice(["none", "none", "nonsense"])),
         lambda: c.TellFact(**base, fact=rng.choice([*FACTS, "colour"]), value=rng.choice(["solid", None, "round"])),
         *([lambda: of_the_vehicle(rng, knowledge, base)] * 3),
         lambda: of_a_route(rng, knowledge, base),
-        lambda: c.Confirm(**base, confirmation=confirmation, name=rng.choice(["", WORD])),
-        lambda: c.RefuseConfirmation(**base, confirmation=state.step.confirmation, reason=WORD),
+        lambda: _confirming(rng, base, confirmation),
+        lambda: c.RefuseConfirmation(**base, confirmation=confirmation),
+        lambda: c.SayWhy(**base, reason=rng.choice(["", WORD])),
+        lambda: happens(rng, base),
         lambda: c.RefuseConfirmation(**base, confirmation=confirmation, reason=rng.choice(["", WORD])),
         lambda: c.TryAgain(**base),
         lambda: c.FinishSetUp(**base, check=rng.choice([check.id, state.step.check])),

@@ -68,7 +68,7 @@ def explained_only(command: c.Command, happened: tuple[e.Event, ...], before: St
         before.first_readings,
     ), f"{name} answered a check"
     assert (after.maker, after.accuracies) == (before.maker, before.accuracies), f"{name} moved a limit"
-    if not any(isinstance(event, e.InterlockLapsed | e.RunEnded) for event in happened):
-        assert (after.step, after.live, after.condition) == (before.step, before.live, before.condition), (
+    if not any(isinstance(event, e.ThingsEnded | e.RunEnded) for event in happened):
+        assert (after.step, after.standing, after.condition) == (before.step, before.standing, before.condition), (
             f"{name} changed the step"
         )

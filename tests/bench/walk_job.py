@@ -39,7 +39,7 @@ TAKES_ALL = 0.5
 ENDING = (c.EndRun, c.RefuseConfirmation, c.Tick, c.Pause)
 """All that is taken while nothing can be saved."""
 ENDED = {
-    "interlock-lapsed",
+    "things-ended",
     "run-ended",
     "engine-off",
     "thing-refused",
@@ -52,7 +52,7 @@ ENDED = {
 
 def named(events: Iterable[e.Event]) -> Counter[str]:
     """How often each kind of event happened, with its reason where it has one of a few."""
-    ending = (e.InterlockLapsed, e.RunEnded)
+    ending = (e.InterlockLapsed, e.RunEnded, e.ThingsEnded)
     return Counter(f"{one.kind} {one.because}" if isinstance(one, ending) else one.kind for one in events)
 
 

@@ -1,15 +1,15 @@
 """The watcher of walk_commands.py: reads events alone and shares no code with what it watches.
 
 What was said of each thing, and whether it still counts, is kept by `walk_ledger`. Here stands the rest that keeps an
-engine off or hands out: findings that close running, looks that could not be made, set-ups, timed runs, an engine that
-must be cold, what goes along from one state into the next, and what is used up.
+engine off or hands out: findings that close running, looks that could not be made or are older than a drive, set-ups,
+timed runs, an engine that must be cold, who is at the key, what somebody who is alone may do, and what proves dead.
 """
 
 import sys
 from collections import Counter
 from dataclasses import dataclass, field
 
-from tests.bench.walk_ledger import JUMP_MS, SECOND_MS, Ledger, Moment, lasts_ms
+from tests.bench.walk_ledger import JUMP_MS, SECOND_MS, Ledger, Moment, lasts_ms, things_of
 from triage.knowledge.models import Check, Knowledge
 from triage.record import events as e
 from triage.record.steps import Step
@@ -38,10 +38,10 @@ class Watcher:
     told: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
     proving: bool = False
     looks: set[str] = field(default_factory=set)
-    doubted: int = 0
-    repairing: bool = False
-    set_up: str = ""
-    set_up_at: int = 0
+    found: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
+    old: set[str] = field(default_factory=set)
+    set_up: set[str] = field(default_factory=set)
+    named: str = ""
     pulley: str = "unknown"
     step: Step | None = None
 
@@ -77,7 +77,6 @@ class Watcher:
         target = self.knowledge.states.get(step.state)
         if target is None:
             return
-        self._look_at_carried(step.state)
         running = self.running_since is not None
         assert running == (step.kind == "run"), f"{step.kind} is offered, engine of the run: {running}"
         if self.running_since:
@@ -89,9 +88,13 @@ class Watcher:
             assert not self.closing - ({step.check} & self.put_right), f"the engine runs in spite of {self.closing}"
             unseen = self.blind[True] | (self.blind[False] - self.told[True])
             assert not unseen, f"the engine runs, and nobody could look: {unseen}"
+            fitting = {one for one in self.old if self._fits(one)}
+            assert not fitting, f"the engine runs after a look that is older than a drive, a pause or work: {fitting}"
             assert not target.run_limit or step.kind in ("run", "run-ready")
+            made = self.knowledge.checks.get(step.check)
+            assert not self.ledger.alone or (made and made.from_seat), f"{step.check} is offered to somebody alone"
         check = self.knowledge.checks.get(step.check)
-        if check and check.only_for and check.id not in self.put_right:
+        if check and check.only_for and check.id not in self.put_right | self.old:
             assert self.pulley in check.only_for, f"{check.id} is offered for a {self.pulley} pulley"
         if step.kind in ("set-up", "part", "torque"):
             assert target.near == "hands-in", "hands go in while the engine runs"
@@ -110,8 +113,7 @@ class Watcher:
             shift_ms = self.ledger.shift_ms(event)
             recorded = isinstance(event, e.ClockShifted) and event.by_ms == shift_ms
             assert recorded or abs(shift_ms) <= SECOND_MS, f"the wall clock moved by {shift_ms} ms, and nothing says so"
-        place = self.ledger.been[0]
-        if self.ledger.engine_on and place.belt == "fitted":
+        if self.ledger.engine_on and self.ledger.belt == "fitted":
             self.hot = moment
 
     def _is_cold(self, now: Moment, lasts: str) -> bool:
@@ -123,105 +125,114 @@ class Watcher:
 
     def _clock_shifted(self, event: e.ClockShifted) -> None:
         if abs(event.by_ms) > JUMP_MS:
-            self.set_up = ""
+            self.set_up = set()
 
     # --- things that were said
 
-    def _look_at_carried(self, state: str) -> None:
-        """Complain where something counts that was said before the last state was left and may not."""
-        before = self.ledger.before(self.ledger.begun_at)
-        assert before <= self.ledger.carried, f"{before} was confirmed before the last state was left"
-        target = self.knowledge.states[state]
-        assert not (before and target.engine == "running"), f"{before} was not asked before the engine started"
-        for thing in before:
-            assert self.knowledge.confirmations[thing].carries, f"{thing} may not be carried"
+    def _fits(self, check: str) -> bool:
+        only_for = self.knowledge.checks[check].only_for
+        return not only_for or self.pulley in only_for
 
-    def _before_things_carried(self, event: e.ThingsCarried) -> None:
-        ledger = self.ledger
-        assert ledger.entered, "something is carried out of a state that was not entered"
-        assert ledger.standing != event.state
-        assert not self.repairing, "something is carried through a repair"
-        places = [self.knowledge.states[place] for place in (ledger.standing, event.state)]
-        assert {place.engine for place in places} == {"stopped"}, "something is carried past the running engine"
-        assert not ledger.engine_on, "something is carried past the running engine"
-        lives_ms = lasts_ms(places[1].lives.text)
-        for thing, since_ms in event.since.items():
-            last = ledger.said[thing]
-            assert thing in places[1].confirmations
-            assert last.so, f"{thing} is carried, and was last said not to be so"
-            assert thing not in ledger.ended, f"{thing} is carried, and was ended"
-            assert (last.at.boot, last.at.clock_ms) == (event.boot, since_ms), f"{thing} is carried with another time"
-            assert last.order > self.doubted, f"{thing} is carried from before a refusal"
-            assert 0 <= event.clock_ms - since_ms < lives_ms / 2, f"{thing} is carried too old"
-
-    def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
-        thing = self.knowledge.confirmations.get(event.confirmation)
-        assert not thing or bool(event.name) == thing.names
-        assert event.name != event.who, "who watches is at the key"
-        self._begun(event.state)
+    def _before_thing_confirmed(self, event: e.ThingConfirmed) -> None:
+        line, ledger = self.knowledge.confirmations.get(event.confirmation), self.ledger
+        assert self.step is not None
+        assert event.confirmation in self.step.lines, f"{event.confirmation} is not on the card"
+        if line is None:
+            return
+        assert event.says == line.instead_of, f"{line.id} says {event.says} again"
+        others = [self.knowledge.confirmations[one] for one in line.instead_of]
+        again = {thing for one in others for thing in things_of(one)}
+        if line.proof == "word":
+            assert again <= ledger.stopped, f"{again - ledger.stopped} is said again, and more than a stop has ended it"
+            assert event.name == self.named, f"{event.name} is said to be at the key, and {self.named} was named"
+            assert len(event.proof) == 1, "no word was called back"
+        assert again <= ledger.said.keys(), f"{again - ledger.said.keys()} is said again, and never was"
+        assert not any(not ledger.said[one].so for one in again), "what was denied is said again with others"
+        if line.proof == "dead":
+            before, now = (float(text.removesuffix(" V")) for text in event.proof)
+            assert before >= 6, "a first reading near zero proves nothing"
+            assert now < 0.5, "it is not dead"
+        if line.proof == "name":
+            assert event.alone == ledger.alone
+            assert event.name, "nobody is at the key"
+            assert (event.name == event.who) == event.alone, "who watches is at the key"
+            self.named = event.name
+        tried = "start-tried" in things_of(line)
+        looked = any(self.knowledge.checks[one].untouched for one in self.looked) or "start-tried" in ledger.said
+        assert not tried or looked, "the start is tried before anybody has looked"
+        assert not tried or not self.closing - self.put_right, "the start is tried in spite of what was found"
 
     def _before_thing_refused(self, event: e.ThingRefused) -> None:
-        ledger = self.ledger
-        target = self.knowledge.states.get(ledger.standing if ledger.entered else "")
-        listed = target is not None and event.confirmation in target.confirmations
-        ends = listed or event.confirmation in ledger.counting() or (ledger.engine_on and ledger.standing)
-        assert not ends, f"{event.confirmation} is refused, and nothing says what that ends"
+        line = self.knowledge.confirmations.get(event.confirmation)
+        group = [one for one in self.knowledge.confirmations.values() if line and one.group == line.group]
+        still = {thing for one in group for thing in things_of(one)} & set(self.ledger.counting())
+        assert not still, f"{event.confirmation} is refused, and {still} of its group stands"
 
-    def _thing_refused(self, event: e.ThingRefused) -> None:
-        self.doubted = self.ledger.order
-        self._begun(event.state)
+    def _before_session_paused(self, _event: e.SessionPaused) -> None:
+        assert not self.ledger.counting(), "the vehicle is left, and things are left standing"
 
-    def _begun(self, state: str) -> None:
-        if self.set_up and state != self.knowledge.checks[self.set_up].state:
-            self.set_up = ""
+    _before_session_handed_over = _before_session_paused
 
     def _before_state_entered(self, event: e.StateEntered) -> None:
         target = self.knowledge.states[event.state]
         timed_from = self.ledger.engine_on and target.run_limit is not None
         assert not timed_from, "a timed run is prepared while the engine runs"
-        assert self.ledger.standing == event.state, f"{event.state} is entered without a confirmation"
+        assert not (self.ledger.engine_on and target.engine == "stopped"), "hands go in, and nobody switched off"
 
     def _state_entered(self, event: e.StateEntered) -> None:
         target = self.knowledge.states[event.state]
         assert event.engine == ("stopped" if target.run_limit else target.engine)
         assert (event.belt, event.battery) == (target.belt, target.battery)
-        entered = self.ledger.objection(Step(kind="part", state=event.state), Moment(event.boot, event.clock_ms))
-        assert not entered, f"{event.state} is entered: {entered}"
+        needed = self.ledger.needed(target, from_outside=target.near == "hands-in")
+        lacking = set(needed) - set(self.ledger.counting())
+        assert not lacking, f"{event.state} is entered without {lacking}"
+
+    # --- looks that let an engine run, and what is older than they may be
+
+    def _looks_are_old(self) -> None:
+        self.old |= {one for one in self.looked if is_look(self.knowledge, self.knowledge.checks[one]) and self._fits(one)}
+
+    def _something_changed(self, event: e.SomethingChanged) -> None:
+        self.set_up = set()
+        if event.what in ("driven", "belt-moved"):
+            self._looks_are_old()
 
     # --- what is set up
 
     def _look_at_set_up(self, check: Check) -> None:
         """Complain where a check is offered that nobody set up, or since whose set-up hands may have been in."""
-        assert self.set_up, f"{check.id} is offered without its set-up"
-        assert self.knowledge.checks[self.set_up].set_up == check.set_up, f"{check.id} was set up as {self.set_up}"
-        before = self.ledger.before(self.set_up_at)
-        assert not before, f"{check.id} is offered with confirmations of before its set-up: {before}"
+        done = [self.knowledge.checks[one] for one in self.set_up]
+        assert (check.set_up, check.state) in [(one.set_up, one.state) for one in done], f"{check.id} is not set up"
 
     def _before_set_up_finished(self, event: e.SetUpFinished) -> None:
         wanted = self.knowledge.checks[event.check].set_up
         assert wanted is not None
-        assert wanted.state == event.state, f"{event.check} is set up in {event.state}"
+        there, place = self.knowledge.states[wanted.state], self.knowledge.states[event.state]
+        assert (there.engine, there.belt) == (place.engine, place.belt), f"{event.check} is set up in {event.state}"
+        assert place.battery in (there.battery, "isolated"), f"{event.check} is set up in {event.state}"
         stands = self.ledger.objection(Step(kind="set-up", state=event.state), Moment(event.boot, event.clock_ms))
         assert not stands, f"{event.check} is set up: {stands}"
 
     def _set_up_finished(self, event: e.SetUpFinished) -> None:
-        self.set_up, self.set_up_at = event.check, self.ledger.order
+        self.set_up.add(event.check)
 
     def _held_tried_again(self, _event: e.HeldTriedAgain) -> None:
         # Nothing is said between a refusal and this; a run that waits for a cold engine is held without any.
-        self.set_up = ""
+        self.set_up = set()
 
-    def _interlock_lapsed(self, _event: e.InterlockLapsed) -> None:
-        self.set_up = ""
+    def _things_ended(self, event: e.ThingsEnded) -> None:
+        if event.because in ("clock-jumped", "no-answer"):
+            self.set_up = set()
 
     def _session_paused(self, _event: e.SessionPaused) -> None:
-        self.set_up = ""
+        self.set_up = set()
 
     def _session_handed_over(self, _event: e.SessionHandedOver) -> None:
-        self.set_up = ""
+        self.set_up = set()
 
     def _session_resumed(self, _event: e.SessionResumed) -> None:
-        self.set_up = ""
+        self.set_up = set()
+        self._looks_are_old()
 
     # --- timed runs
 
@@ -257,7 +268,6 @@ class Watcher:
             self.pulley = str(event.value or "unknown")
 
     def _before_fact_corrected(self, event: e.FactCorrected) -> None:
-        assert not self.ledger.counting(), f"{event.fact} is put right, and confirmations still stand"
         assert self.running_since is None, f"{event.fact} is put right in the middle of a run"
 
     def _fact_corrected(self, event: e.FactCorrected) -> None:
@@ -265,19 +275,14 @@ class Watcher:
             assert self.pulley == (event.before or "unknown"), "it says what was not told before"
             self.pulley = str(event.value or "unknown")
 
-    def _remedy_begun(self, _event: e.RemedyBegun) -> None:
-        self.repairing = True
-
     def _work_finished(self, _event: e.WorkFinished) -> None:
+        self._looks_are_old()
         self.proving, self.blind[True], self.told[True] = True, set(), set()
 
     def _not_cured(self, event: e.NotCured) -> None:
         self.blind[False] = self.blind[True] | (self.blind[False] - self.told[True] - set(event.stale))
         self.proving, self.blind[True], self.told[True] = False, set(), set()
-        self.repairing = False
-
-    def _before_finding_taken_back(self, event: e.FindingTakenBack) -> None:
-        assert not self.ledger.counting(), f"{event.check} is taken back, and confirmations still stand"
+        self.found = {False: (self.found[False] | self.found[True]) - set(event.stale), True: set()}
 
     def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
         self._forget(event.check)
@@ -285,9 +290,17 @@ class Watcher:
     def _forget(self, check: str) -> None:
         self.blind[self.proving].discard(check)
         self.told[self.proving].discard(check)
+        self.found[self.proving].discard(check)
+
+    @property
+    def looked(self) -> set[str]:
+        """Every check that has a finding now."""
+        return self.found[False] | self.found[True]
 
     def _looked(self, check: str, *, told: bool) -> None:
         self._forget(check)
+        self.found[self.proving].add(check)
+        self.old.discard(check)
         if check in self.looks:
             (self.told if told else self.blind)[self.proving].add(check)
 
@@ -299,16 +312,14 @@ class Watcher:
             self._found(self.knowledge.checks[event.check], (event.outcome,))
 
     def _check_not_done(self, event: e.CheckNotDone) -> None:
+        self.set_up = set()
         self.put_right.discard(event.check)
         self._looked(event.check, told=False)
 
-    def _before_fault_put_right(self, event: e.FaultPutRight) -> None:
-        assert not self.ledger.counting(), f"{event.check} is put right, and confirmations still stand"
-
     def _fault_put_right(self, event: e.FaultPutRight) -> None:
-        self.doubted = self.ledger.order
         self.put_right.add(event.check)
         self._forget(event.check)
+        self._looks_are_old()
 
     def _found(self, check: Check, outcomes: tuple[str, ...]) -> None:
         told = [outcome for outcome in check.outcomes if outcome.id in outcomes and not outcome.says_nothing]
@@ -321,3 +332,15 @@ class Watcher:
 
     def _step_offered(self, event: e.StepOffered) -> None:
         self.step = event.step
+        place = self.knowledge.states.get(event.step.state)
+        if place and event.step.kind in ("check", "part", "torque"):
+            self.set_up = {one for one in self.set_up if self.knowledge.checks[one].state == place.id}
+
+
+def is_look(knowledge: Knowledge, check: Check) -> bool:
+    """Whether a check is a look at the stopped drive, belt on, that can forbid a running engine."""
+    place = knowledge.states.get(check.state)
+    if place is None or check.way not in ("look", "feel"):
+        return False
+    shuts = any(outcome.closes_running for outcome in check.outcomes)
+    return shuts and (place.engine, place.belt) == ("stopped", "fitted")

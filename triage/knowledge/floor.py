@@ -151,9 +151,9 @@ def _of_line(knowledge: Knowledge, line: Confirmation) -> Iterator[str]:
     again = [knowledge.confirmations[one] for one in line.instead_of if one in knowledge.confirmations]
     if not again:
         return
-    said = {hazard for one in again for hazard in one.hazards}
-    if not said <= line.hazards:
-        yield f"The confirmation {line.id} stands for others, and not against all that they do."
+    said = {thing for one in again for thing in (one.things or {one.id: ""})}
+    if not said <= line.things.keys():
+        yield f"The confirmation {line.id} stands for others, and does not say all that they say."
     if any(one.proof == "dead" or arrives_so(one) or one.group not in _AGAIN for one in again):
         yield f"The confirmation {line.id} stands for what has to be said by itself each time."
     if any(one.proof == "name" for one in again) != (line.proof == "word"):
