@@ -1,13 +1,16 @@
 """What unsure diameters leave open, in words: the widest standard uncertainty of each sort of figure."""
 
-from collections.abc import Sequence
+import math
 from typing import TYPE_CHECKING
+
+from triage.drive.figures.derived import Derived, each
 
 if TYPE_CHECKING:
     from triage.drive.figures.all_figures import DriveFigures
 
+    Sized = Derived[float] | Derived[tuple[float, ...]]
+
 _AS_LENGTH = (("spans_m", "spans"), ("belt_length_m", "belt"))
-_AS_ANGLE = (("wraps_deg", "wraps"),)
 _AS_SHARE = (
     ("belt_speed_m_s", "belt speed"),
     ("lap_per_s", "laps"),
@@ -15,7 +18,6 @@ _AS_SHARE = (
     ("natural_hz", "natural frequencies"),
     ("reversal_rpm_per_s", "reversal"),
 )
-Figures = Sequence[float] | float | None
 LEAST = 1e-9
 """Below this, rounding and not a diameter made the difference."""
 
@@ -31,22 +33,16 @@ def what_is_open(figures: "DriveFigures") -> str:
 
     Source: jcgm-100
     """
-    unsure = figures.uncertainty
     said = [
-        f"{words} {_widest(unsure[name], 1000):.2g} mm"
+        f"{words} {1000 * _widest(getattr(figures, name)):.2g} mm"
         for name, words in _AS_LENGTH
-        if _widest(unsure.get(name)) > LEAST
+        if _widest(getattr(figures, name)) > LEAST
     ]
-    said += [f"{words} {_widest(unsure[name]):.2g}°" for name, words in _AS_ANGLE if _widest(unsure.get(name)) > LEAST]
-    shares = {words: _share(unsure.get(name), getattr(figures, name)) for name, words in _AS_SHARE}
-    shares["margins against slip"] = max(
-        (
-            _share(unsure.get(f"slip_margin.{case}.{pulley}"), margins)
-            for case, by_type in figures.slip_margin.items()
-            for pulley, margins in by_type.items()
-        ),
-        default=0.0,
-    )
+    wraps_deg = _widest(figures.wraps_deg)
+    said += [f"wraps {wraps_deg:.2g}°"] if wraps_deg > LEAST else []
+    shares = {words: _widest_share(getattr(figures, name)) for name, words in _AS_SHARE}
+    margins = [_widest_share(one) for by_type in figures.slip_margin.values() for one in by_type.values()]
+    shares["margins against slip"] = max(margins, default=0.0)
     said += [f"{words} {share * 100:.2g} %" for words, share in shares.items() if share > LEAST]
     if not said:
         return ""
@@ -64,22 +60,19 @@ def shares_of_ratios(figures: "DriveFigures") -> tuple[float, ...]:
 
     Source: jcgm-100
     """
-    unsure = figures.uncertainty.get("ratios")
-    if not isinstance(unsure, tuple):
-        return ()
-    return tuple(width / ratio for width, ratio in zip(unsure, figures.ratios, strict=True))
+    ratios = figures.ratios
+    return tuple(width / ratio for width, ratio in zip(each(ratios.uncertainty), each(ratios.value), strict=False))
 
 
-def _widest(unsure: Figures, factor: float = 1.0) -> float:
-    return factor * max(_listed(unsure), default=0.0)
+def _widths(figure: "Sized") -> tuple[float, ...]:
+    """How unsure it is; nothing where it is sure, or where that has no end."""
+    return tuple(width for width in each(figure.uncertainty) if width < math.inf)
 
 
-def _share(unsure: Figures, values: Figures) -> float:
-    pairs = zip(_listed(unsure), _listed(values), strict=False)
+def _widest(figure: "Sized") -> float:
+    return max(_widths(figure), default=0.0)
+
+
+def _widest_share(figure: "Sized") -> float:
+    pairs = zip(_widths(figure), each(figure.value), strict=False)
     return max((width / abs(value) for width, value in pairs if abs(value) > LEAST), default=0.0)
-
-
-def _listed(figures: Figures) -> Sequence[float]:
-    if figures is None:
-        return ()
-    return (figures,) if isinstance(figures, float) else figures
