@@ -15,7 +15,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from triage.drive.figures.all_figures import figures_of
 from triage.drive.layout.assembly import assemble
 from triage.drive.layout.placement import read_layout
-from triage.drive.pages.account import account
+from triage.drive.pages.figures_page import account
 from triage.drive.pages.picture import picture
 from triage.knowledge.shipped import trees_folder
 from triage.units import parse_quantity

@@ -14,7 +14,7 @@ from triage.drive.figures.all_figures import figures_of
 from triage.drive.layout.assembly import assemble
 from triage.drive.layout.placement import read_layout
 from triage.drive.layout.shipped import layout_file
-from triage.drive.pages.account import NOTICE
+from triage.drive.pages.figures_page import NOTICE
 from triage.drive.pages.handtools import answer
 from triage.errors import CommandRefused, QuantityRefused, TriageError
 from triage.knowledge.models import Knowledge

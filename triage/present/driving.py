@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from triage.drive.bay.formula import standard_uncertainty
 from triage.drive.layout.shipped import layout_file
-from triage.drive.pages.account import WIDTH, account
+from triage.drive.pages.figures_page import WIDTH, account
 from triage.errors import CommandRefused, QuantityRefused
 from triage.knowledge.models import PULLEY_TYPES, Knowledge, PulleyType
 from triage.present.correcting import Stamp

@@ -12,8 +12,8 @@ from triage.drive.figures.unsure_diameters import resized, unsure, unsure_rates
 from triage.drive.layout.assembly import Drive, assemble
 from triage.drive.layout.placement import read_layout
 from triage.drive.layout.shipped import layout_file
-from triage.drive.pages.account import account
-from triage.drive.pages.openness import shares_of_ratios, what_is_open
+from triage.drive.pages.figures_page import account
+from triage.drive.pages.unsure_words import shares_of_ratios, what_is_open
 
 OUTSIDE = (("diameter: 53.94 mm\n    diameter_is: pitch", "diameter: 53.94 mm\n    diameter_is: outside"),)
 

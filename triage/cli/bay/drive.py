@@ -51,7 +51,7 @@ def run(args: argparse.Namespace) -> int:
     from triage.drive.layout.assembly import assemble
     from triage.drive.layout.placement import read_layout
     from triage.drive.layout.shipped import layout_file
-    from triage.drive.pages.account import account, account_of_match
+    from triage.drive.pages.figures_page import account, account_of_match
 
     if args.picture is not None:
         refuse_target(args.picture, overwrite=args.overwrite)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from triage.drive.figures.derived import UnknownFigureError, derived, known
 from triage.drive.layout.assembly import Drive
 from triage.drive.mechanics import speeds
-from triage.drive.mechanics.geometry import Route
+from triage.drive.mechanics.geometry import BeltPath
 from triage.drive.mechanics.tension import span_note, tension_per_rib
 
 
@@ -29,7 +29,7 @@ class Running:
         return self.crank_rev_s
 
     @property
-    def route(self) -> Route:
+    def route(self) -> BeltPath:
         """The belt's path: n spans [m] and wraps [rad]."""
         return known(self.drive.route, f"the position (at) of {', '.join(self.drive.unplaced)}")
 

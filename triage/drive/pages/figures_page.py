@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from triage.drive.figures.derived import Derived
 from triage.drive.mechanics.rates import RateMatch
-from triage.drive.pages.openness import shares_of_ratios, what_is_open
 from triage.drive.pages.sketch import sketch
+from triage.drive.pages.unsure_words import shares_of_ratios, what_is_open
 from triage.knowledge.models import PULLEY_TYPES
 
 if TYPE_CHECKING:
