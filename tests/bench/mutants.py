@@ -32,7 +32,7 @@ CONFIRMING = "triage/session/rules/confirming.py"
 KEEPING = "triage/session/rules/keeping.py"
 FINDING = "triage/session/rules/finding.py"
 JOB = "triage/app/job.py"
-FLOOR = "triage/knowledge/floor.py"
+FLOOR = "triage/knowledge/safety_floor.py"
 MUTANTS = (
     # 1: a no ends the thing in every state that lists it
     Mutant(1, INTERLOCKS, "return listed or said or bool", "return said or bool", "a no leaves what lists the thing"),

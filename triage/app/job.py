@@ -14,8 +14,8 @@ from triage.app.own_route import own_route
 from triage.app.sound import knowledge_of, refuse_unsafe, unsafe_notices
 from triage.app.tracing import read_events, stored, to_lines
 from triage.errors import NotSaved, StoreUnavailable, TraceUnsafe, TriageError
-from triage.knowledge.floor import shortfalls
 from triage.knowledge.models import Interlocks, Knowledge
+from triage.knowledge.safety_floor import shortfalls
 from triage.knowledge.shipped import trees_folder
 from triage.record.events import (
     JUMP_MS,

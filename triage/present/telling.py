@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from triage.drive.pages.account import NOTICE
+from triage.drive.pages.figures_page import NOTICE
 from triage.knowledge.models import Knowledge
 from triage.present.drive_facts import match_words
 from triage.present.page import judged_words, shifted_words
