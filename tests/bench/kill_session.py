@@ -16,7 +16,7 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from triage.app.cases import Case, next_command
+from triage.app.cases import Case, Recorded
 from triage.app.job import Opening, replay, resume, start
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
@@ -42,7 +42,7 @@ def work(folder: Path) -> None:
     print("begun", flush=True)
     number = 0
     while True:
-        command = next_command(knowledge, case, job.state, now_ms())
+        command = Recorded(case).answer(knowledge, job.state, now_ms())
         number += 1
         if isinstance(command, c.Tick):
             # The case would wait two hours for a cold engine; the clock here is the real one.

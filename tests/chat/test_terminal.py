@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.cases import Case, next_command
+from triage.app.cases import Case, Recorded
 from triage.app.job import Opening, replay, start
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
@@ -42,7 +42,7 @@ def saved(knowledge: Knowledge, tmp_path: Path) -> Path:
     writer = TraceWriter.create(tmp_path, "job")
     job = start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), writer)
     while job.state.step.kind != "confirm":
-        command = next_command(knowledge, Case(id="x", symptom="shutdown-buzz"), job.state, job.clock())
+        command = Recorded(Case(id="x", symptom="shutdown-buzz")).answer(knowledge, job.state, job.clock())
         assert command
         job.do(command)
     job.leave()

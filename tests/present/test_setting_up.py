@@ -4,7 +4,7 @@ from itertools import count
 
 import pytest
 
-from triage.app.cases import Case, next_command
+from triage.app.cases import Case, Recorded
 from triage.app.job import Job, Opening, start
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import CommandRefused
@@ -32,7 +32,7 @@ def job(knowledge: Knowledge) -> Job:
 
 def lead(job: Job, kind: str) -> None:
     while job.state.step.kind != kind:
-        command = next_command(job.knowledge, CASE, job.state, job.clock())
+        command = Recorded(CASE).answer(job.knowledge, job.state, job.clock())
         assert command is not None
         job.do(command)
 
