@@ -13,7 +13,8 @@ from pathlib import Path
 
 from hands import Lines, lines_for
 
-from triage.app.job import Job, Opening, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.respondent import Respondent
 from triage.app.shop.shop_file import Shop, accuracies, read_shop
 from triage.knowledge.loading import load_knowledge

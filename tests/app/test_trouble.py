@@ -9,7 +9,9 @@ import pytest
 
 from triage.app.cases import Case, Recorded, read_cases
 from triage.app.clocks import Steady
-from triage.app.job import Job, Opening, replay, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
+from triage.app.reading import replay
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import NotSaved, StoreUnavailable
 from triage.knowledge.models import Knowledge

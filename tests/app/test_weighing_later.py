@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from triage.app import job as jobs
+from triage.app import adviser
 from triage.app.cases import Case, Recorded, read_cases
 from triage.app.job import Job, start
 from triage.app.opening import Opening
@@ -54,8 +54,8 @@ def test_weighing_waits_until_it_is_asked_for_and_is_done_once(
     case = read_cases(trees_folder() / "cases" / "belt-chirp.yaml", knowledge)[0]
     job = begun(knowledge, case, tmp_path)
     weighed: list[int] = []
-    weigh = jobs.turning_point
-    monkeypatch.setattr(jobs, "turning_point", lambda *given: weighed.append(given[-1]) or weigh(*given))
+    weigh = adviser.turning_point
+    monkeypatch.setattr(adviser, "turning_point", lambda *given: weighed.append(given[-1]) or weigh(*given))
     while not job.state.findings:
         command = Recorded(case).answer(job.knowledge, job.state, job.state.last_ms)
         assert command is not None

@@ -25,7 +25,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 from pseudo_terminal import Terminal
 
 from triage.app.cases import Case, Recorded, Vehicle
-from triage.app.job import Job, Opening, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.page import said_lines

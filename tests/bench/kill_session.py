@@ -17,7 +17,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from triage.app.cases import Case, Recorded
-from triage.app.job import Opening, replay, resume, start
+from triage.app.job import start
+from triage.app.opening import Opening
+from triage.app.reading import replay
+from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder

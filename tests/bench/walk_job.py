@@ -21,7 +21,10 @@ from tests.bench.walk_ledger import AT_THE_VEHICLE, Moment
 from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import shipped
 from triage.app.clocks import Steady
-from triage.app.job import Opening, replay, resume, start
+from triage.app.job import start
+from triage.app.opening import Opening
+from triage.app.reading import replay
+from triage.app.resuming import resume
 from triage.errors import CommandRefused, NotSaved
 from triage.knowledge.models import Knowledge
 from triage.record import events as e

@@ -10,7 +10,9 @@ import pytest
 from hands import lines_for
 
 from triage.app.cases import Case, Recorded, read_cases, walk_case
-from triage.app.job import Job, Opening, resume, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
+from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge

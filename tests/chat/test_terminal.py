@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from triage.app.cases import Case, Recorded
-from triage.app.job import Opening, replay, start
+from triage.app.job import start
+from triage.app.opening import Opening
+from triage.app.reading import replay
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
 from triage.record.events import NoteAdded, ThingConfirmed

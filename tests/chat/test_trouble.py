@@ -7,7 +7,9 @@ from typing import Any
 import pytest
 
 from triage.app.cases import Case, Recorded, read_cases
-from triage.app.job import Job, Opening, replay, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
+from triage.app.reading import replay
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge

@@ -5,7 +5,8 @@ from itertools import count
 import pytest
 
 from triage.app.cases import Case, Recorded
-from triage.app.job import Job, Opening, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from triage.app.cases import Case, Recorded
-from triage.app.job import Job, Opening, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.tracing import stored, to_events, to_lines
 from triage.drive.layout.shipped import layout_file

@@ -12,8 +12,10 @@ from textual import events
 from textual.app import App
 
 from triage.app.cases import Case, Recorded, read_cases
-from triage.app.job import Job, Opening, resume, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.reading import read_sound_part
+from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder

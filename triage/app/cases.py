@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from pydantic import Field, RootModel
 
 from triage.app.advice import ranked_now
+from triage.app.adviser import Adviser
 from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.app.own_route import Planner
@@ -166,7 +167,11 @@ def _known(check: Check, ways: tuple[Way, ...]) -> str:
 
 
 def walk_case(
-    knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy], planner: Planner | None = None
+    knowledge: Knowledge,
+    case: Case,
+    accuracies: dict[str, Accuracy],
+    planner: Planner | None = None,
+    adviser: Adviser | None = None,
 ) -> tuple[Walked, Job]:
     """Walk one case from the complaint to the conclusion.
 
@@ -175,13 +180,14 @@ def walk_case(
         case: what was found.
         accuracies: of the instruments.
         planner: plans a grown route from the complaint on; without one the tree is walked.
+        adviser: says what the reasoning makes of it; where none is given, one that speaks at conclusions.
 
     Returns:
         What came of it, and the session with its events.
     """
     clock = _Clock()
     opening = Opening(symptom=case.symptom, job=case.id, who="case")
-    job, recorded = start(knowledge, opening, accuracies, "", clock, None), Recorded(case)
+    job, recorded = start(knowledge, opening, accuracies, "", clock, None, adviser=adviser), Recorded(case)
     for _ in range(MOST_COMMANDS):
         route = planner.next(knowledge, job.state, clock()) if planner else None
         command = route or recorded.answer(knowledge, job.state, clock())
