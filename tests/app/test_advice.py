@@ -10,8 +10,9 @@ import pytest
 
 from triage.app.advice import CLEARLY, HARDLY, MOST_CAUSES, _stands, _unlikely, likely_now, ranked_now, ranking_now
 from triage.app.cases import Case, rank_case, walk_case
-from triage.app.job import Job, knowledge_of
+from triage.app.job import Job
 from triage.app.shop.shop_file import Shop, accuracies
+from triage.app.sound import knowledge_of
 from triage.app.worthwhile import meanwhile_now
 from triage.errors import TraceDamaged
 from triage.knowledge.loading import load_knowledge
