@@ -1,7 +1,7 @@
 """Reads a trace as it grows and holds what was offered or done against what was confirmed.
 
 It shares nothing with the program: a trace is lines of JSON to it, and what must be confirmed stands in the knowledge
-that travels in the first of them.
+that the first of them names, beside the trace, or holds.
 """
 
 import json
@@ -62,8 +62,15 @@ class Watcher:
             self._see(told["kind"], told["data"], at_ms)
         return bool(added)
 
+    def _knowledge_of(self, named: dict[str, Any]) -> dict[str, Any]:
+        if set(named) != {"sha256"}:
+            return named
+        beside: dict[str, Any] = json.loads((self.path.parent / "knowledge" / f"{named['sha256']}.json").read_bytes())
+        return beside
+
     def _see(self, kind: str, data: dict[str, Any], at_ms: int) -> None:
-        self.knowledge = data.get("knowledge") or self.knowledge
+        if kind == "session-started":
+            self.knowledge = self._knowledge_of(data["knowledge"])
         self.kinds[kind] += 1
         corrected, self.taken_back = self.taken_back, data["check"] if kind == "finding-taken-back" else ""
         if kind in DONE and not (corrected and corrected == data.get("check")):

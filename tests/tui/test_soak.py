@@ -1,6 +1,7 @@
 """A small version of tests/bench/soak_keys.py, and proof that its watcher can see what it watches for."""
 
 import json
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -30,6 +31,7 @@ def demo() -> list[dict[str, Any]]:
 
 
 def watched(folder: Path, lines: list[dict[str, Any]]) -> Any:
+    shutil.copytree(DEMOS / "knowledge", folder / "knowledge")
     path = folder / "trace.jsonl"
     path.write_text("".join(json.dumps(line) + "\n" for line in lines), encoding="utf-8")
     watcher = soak_watcher.Watcher(path)

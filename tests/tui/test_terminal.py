@@ -46,7 +46,7 @@ def by_shell(script: str) -> list[str]:
     return ["sh", "-c", script.replace("@", f"'{sys.executable}' -m triage")]
 
 
-_SAVED: dict[str, bytes] = {}
+_SAVED: dict[str, dict[str, bytes]] = {}
 
 
 def save_one(bench: Any, check: str) -> Path:
@@ -55,10 +55,13 @@ def save_one(bench: Any, check: str) -> Path:
         case = read_cases(trees_folder() / "cases" / "shutdown-buzz.yaml", bench.knowledge)[0]
         bench.lived(case, lambda step: step.kind == "check" and step.check == check).leave()
         (path,) = bench.folder.glob("*.jsonl")
-        _SAVED[check] = path.read_bytes()
-    path = bench.folder / "job.jsonl"
-    path.write_bytes(_SAVED[check])
-    return path
+        path.rename(bench.folder / "job.jsonl")
+        kept = (bench.folder / "job.jsonl", *(bench.folder / "knowledge").glob("*.json"))
+        _SAVED[check] = {str(file.relative_to(bench.folder)): file.read_bytes() for file in kept}
+    (bench.folder / "knowledge").mkdir(exist_ok=True)
+    for name, content in _SAVED[check].items():
+        (bench.folder / name).write_bytes(content)
+    return bench.folder / "job.jsonl"
 
 
 def titles(seen: str) -> list[str]:
