@@ -72,7 +72,7 @@ MUTANTS = (
         "an answer that says nothing counts as evidence",
     ),
     advice(
-        INFERENCE + "context.py",
+        INFERENCE + "circumstances.py",
         'since_m = max(driven_m - vehicle.renewed_at_m.get(circumstance.part or "", 0.0), 0.0)',
         "since_m = driven_m",
         "a renewed part is as old as its vehicle",
@@ -170,13 +170,13 @@ MUTANTS = (
     ),
     # which repair
     advice(
-        REPAIR + "order.py",
+        REPAIR + "repair_order.py",
         "repair.trial * max(0.0, 1.0 - self.gone(cured))",
         "repair.trial",
         "a repair is paid where the complaint is gone already",
     ),
     advice(
-        REPAIR + "order.py",
+        REPAIR + "repair_order.py",
         "self._step(one, cured) + self.further(cured | one.cures)",
         "self._step(one, cured)",
         "only the next repair is weighed, and not what comes after it",
@@ -194,7 +194,7 @@ MUTANTS = (
         "a look that was made already is asked for again",
     ),
     advice(
-        REPAIR + "together.py",
+        REPAIR + "visits.py",
         "left_in = sum(cost for part, cost in ahead.items() if part not in renewed)",
         "left_in = sum(ahead.values())",
         "a worn part costs the same whether it is renewed or not",
