@@ -404,5 +404,3 @@ def things_of(line: Confirmation | None, name: str = "") -> tuple[str, ...]:
     if line is None:
         return (name,)
     return tuple(line.things) or (line.id,)
-
-

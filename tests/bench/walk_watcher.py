@@ -190,7 +190,9 @@ class Watcher:
     # --- looks that let an engine run, and what is older than they may be
 
     def _looks_are_old(self) -> None:
-        self.old |= {one for one in self.looked if is_look(self.knowledge, self.knowledge.checks[one]) and self._fits(one)}
+        self.old |= {
+            one for one in self.looked if is_look(self.knowledge, self.knowledge.checks[one]) and self._fits(one)
+        }
 
     def _something_changed(self, event: e.SomethingChanged) -> None:
         self.set_up = set()

@@ -5,17 +5,19 @@ between tries. A case goes on from its conclusion through repair and proof with 
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from triage.app.respondent import Asked, Respondent
 from triage.knowledge.models import Knowledge
 from triage.reasoning.advice.changeover import ARRIVED, Minutes, Standing, standing_after
 from triage.record import events as e
 from triage.session import commands as c
+from triage.session.deciding import decide
+from triage.session.evolving import fold
 from triage.session.state import State
 
-DONE = {"renew": "renewed", "inspect": "found-good", "repair": "repaired"}
-TIGHT_NM = 25.0
-"""A torque of a job that is only played: any will do."""
+SECOND_MS = 1000
+MOST_COMMANDS = 2000
 
 
 @dataclass(frozen=True)
@@ -48,13 +50,14 @@ def engine_starts(events: Iterable[e.Event]) -> int:
 
 def minutes_with_changes(knowledge: Knowledge, events: Iterable[e.Event]) -> float:
     """Minutes of the checks that were made, each from where the one before left the vehicle [min]."""
-    minutes, standing, spent = Minutes(), ARRIVED, 0.0
-    at: Standing = standing
+    minutes, spent = Minutes(), 0.0
+    at: Standing = ARRIVED
     for event in events:
-        made = isinstance(event, e.CheckAnswered) or (isinstance(event, e.ReadingTaken) and bool(event.outcome))
-        if not made:
+        if not isinstance(event, e.CheckAnswered | e.ReadingTaken):
             continue
-        check = knowledge.checks[event.check]  # type: ignore[attr-defined]
+        if isinstance(event, e.ReadingTaken) and not event.outcome:
+            continue
+        check = knowledge.checks[event.check]
         place = _isolated_too(knowledge, check.state, at, takes_voltage=check.takes_voltage)
         check = check.model_copy(update={"state": place})
         spent += minutes.of(knowledge, check, at)
@@ -67,22 +70,31 @@ def _isolated_too(knowledge: Knowledge, state: str, at: Standing, *, takes_volta
     place = knowledge.states.get(state)
     if place is None or takes_voltage or at.battery != "isolated" or place.engine == "running":
         return state
-    same = (one.id for one in knowledge.states.values() if (one.engine, one.belt, one.battery) == ("stopped", place.belt, "isolated"))
+    same = (
+        one.id
+        for one in knowledge.states.values()
+        if (one.engine, one.belt, one.battery) == ("stopped", place.belt, "isolated")
+    )
     return next(same, state)
 
 
-def after_the_conclusion(knowledge: Knowledge, state: State, at_ms: int, who: str) -> c.Command | None:
-    """What a sound job does with the step on screen once it is concluded; None where it has come to its end."""
-    step = state.step
-    if step.kind == "conclusion" and state.concluded and state.concluded.causes:
-        return c.BeginRemedy(at_ms=at_ms, who=who)
-    if step.kind == "part":
-        parts = (part for remedy in state.remedies for part in knowledge.remedies[remedy].parts)
-        todo = next(part.todo for part in parts if part.id == step.part)
-        return c.RecordPart(at_ms=at_ms, who=who, part=step.part, done=DONE[todo])
-    if step.kind == "torque":
-        given = {"value_nm": TIGHT_NM, "text": "25 N·m", "wrench": "of the shop", "reference": "maker"}
-        return c.RecordTorque(at_ms=at_ms, who=who, torque=step.torque, **given)  # type: ignore[arg-type]
-    if step.kind == "blocked":
-        return c.PutRight(at_ms=at_ms, who=who, check=step.check, done="put right")
-    return None
+def rest_of_job(knowledge: Knowledge, state: State) -> tuple[e.Event, ...]:
+    """What happens from a conclusion on to a signed-off job, where every tool is there and all comes out normal."""
+    happened: tuple[e.Event, ...] = ()
+    sound, at_ms = _Sound(), state.clock_ms
+    for _ in range(MOST_COMMANDS):
+        command = sound.answer(knowledge, state, at_ms + SECOND_MS)
+        if command is None:
+            break
+        at_ms = command.at_ms
+        command = replace(command, boot=state.boot, clock_ms=at_ms)
+        events = decide(knowledge, state, command)
+        state, happened = fold(events, state), (*happened, *events)
+    return happened
+
+
+class _Sound(Respondent):
+    """A technician who has it all at hand, and whose repair has cured it."""
+
+    def to_conclusion(self, asked: Asked) -> c.Command | None:
+        return super().to_conclusion(asked) if asked.state.concluded and asked.state.concluded.causes else None

@@ -136,7 +136,7 @@ class Talk:
         happened = self.job.tick()
         step = self.job.state.step
         self._say(*told(self.job.knowledge, happened))
-        if step.kind == "run":
+        if step.until_ms:
             left = max(0, -(-(step.until_ms - self.job.reading_ms()) // 1000))
             if left in COUNTED and left != self._counted:
                 self._counted = left

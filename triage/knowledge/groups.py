@@ -57,6 +57,8 @@ def of_group(knowledge: Knowledge, confirmation: str) -> frozenset[str]:
 def alike(knowledge: Knowledge, **standing: str) -> VehicleState | None:
     """The first vehicle state with this engine, belt and battery."""
     fits = (
-        state for state in knowledge.states.values() if all(getattr(state, key) == value for key, value in standing.items())
+        state
+        for state in knowledge.states.values()
+        if all(getattr(state, key) == value for key, value in standing.items())
     )
     return next(fits, None)

@@ -10,6 +10,8 @@ from triage.session.state import State
 _BECAUSE: Final[Mapping[str, str]] = MappingProxyType(
     {
         "aged": "What was confirmed for the running engine has grown old.",
+        "run-over": "It has run for as long as it may at a time.",
+        "stop": "It was to be switched off for this step.",
         "clock-jumped": "The clock of this computer jumped: nobody knows how old the confirmations are.",
         "corrected": "An earlier answer was put right: everything is confirmed anew.",
         "handed-over": "The session was handed over while the engine counted as running.",
@@ -18,7 +20,7 @@ _BECAUSE: Final[Mapping[str, str]] = MappingProxyType(
         "refused": "Something that the running engine needs is not so.",
     }
 )
-_NOT_CONFIRMED = "Nobody has confirmed what the running engine needs."
+_NOT_CONFIRMED = "What comes next needs a standing engine, or something that allows it to run is lacking."
 
 
 def why_off(knowledge: Knowledge, state: State) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge
 from triage.present import pages
+from triage.present.changing import alone_said, engine_off, something_changed
 from triage.present.commands import word_for
 from triage.present.correcting import Stamp, correction, maker_figure
 from triage.present.driving import layout_taken, rate_compared
@@ -25,6 +26,7 @@ from triage.present.views import step_view
 from triage.present.worth import one_more
 from triage.record.events import Event
 from triage.session import commands as c
+from triage.session.interlocks import is_pressed
 from triage.session.state import State
 from triage.units import parse_quantity, say_back
 
@@ -36,6 +38,9 @@ DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result
     "layout": layout_taken,
     "rate": rate_compared,
     "tool": tool_worked,
+    "changed": something_changed,
+    "alone": alone_said,
+    "off": engine_off,
 }
 """Words that ask more than one line, or ask by what was said before."""
 
@@ -74,12 +79,6 @@ def interpret(typing: Typing, lines: tuple[str, ...]) -> Result:
     if not first:
         raise CommandRefused("Nothing was typed.", 'Answer the question, or type "help".')
     return _answered(typing, lines)
-
-
-def _wants_name(typing: Typing) -> bool:
-    step = typing.state.step
-    thing = typing.knowledge.confirmations.get(step.confirmation)
-    return step.kind == "paused" or (thing is not None and thing.names)
 
 
 def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Result:
@@ -143,6 +142,8 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
         return _check(typing, typing.knowledge.checks[typing.state.step.check], lines)
     if kind == "confirm":
         return _confirm(typing, lines)
+    if kind == "why":
+        return c.SayWhy(at_ms=typing.at_ms, who=typing.who, reason=lines[0])
     if kind == "fact":
         fact = typing.state.step.fact
         return c.TellFact(at_ms=typing.at_ms, who=typing.who, fact=fact, value=fact_typed(fact, lines[0]))
@@ -167,17 +168,40 @@ def _check(typing: Typing, check: Check, lines: tuple[str, ...]) -> Result:
 
 
 def _confirm(typing: Typing, lines: tuple[str, ...]) -> Result:
+    """A line of the card pressed by its number, with what it asks to be typed; or a no, which counts at once."""
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
-    said = lines[0].strip().lower()
-    if _wants_name(typing) and said not in NO:
-        return c.Confirm(at_ms=at_ms, who=who, confirmation=step.confirmation, name=_name(lines[0]))
-    if said in ("y", "yes", "1", "so"):
-        return c.Confirm(at_ms=at_ms, who=who, confirmation=step.confirmation)
-    if said not in NO:
-        raise CommandRefused("Is it so?", "Type y or n.")
-    if len(lines) == 1:
-        return Ask("What is not so, or why not?")
-    return c.RefuseConfirmation(at_ms=at_ms, who=who, confirmation=step.confirmation, reason=lines[1])
+    said, *number = lines[0].strip().lower().split(maxsplit=1)
+    if said in NO:
+        no = number[0] if number else "1" if not step.lines[1:] else ""
+        return c.RefuseConfirmation(at_ms=at_ms, who=who, confirmation=_line(typing, no) if no else "")
+    line = _line(typing, lines[0].strip())
+    known = typing.knowledge.confirmations.get(line)
+    proof = known.proof if known else ""
+    if proof == "dead":
+        return _dead(typing, line, lines[1:])
+    if not proof or (proof == "name" and typing.state.alone) or is_pressed(typing.knowledge, typing.state, line):
+        return c.Confirm(at_ms=at_ms, who=who, confirmation=line)
+    if not lines[1:]:
+        return Ask("Which word was called back?" if proof == "word" else "Who is at the key? A name.")
+    said_back = _name(lines[1]) if proof == "name" else lines[1].strip()
+    return c.Confirm(at_ms=at_ms, who=who, confirmation=line, name=said_back)
+
+
+def _line(typing: Typing, text: str) -> str:
+    view = step_view(typing.knowledge, typing.state)
+    try:
+        return chosen(view.choices, text)
+    except CommandRefused as error:
+        raise CommandRefused("Which line?", 'Type its number, or "no" and its number.') from error
+
+
+def _dead(typing: Typing, line: str, lines: tuple[str, ...]) -> Result:
+    """Two readings by one meter at the same two points."""
+    asks = ("What did the meter read there before the lead came off?", "What does it read at the same two points now?")
+    volts = tuple(parse_quantity(text, "voltage").value for text in lines)
+    if len(volts) < len(asks):
+        return Ask(asks[len(volts)])
+    return c.Confirm(at_ms=typing.at_ms, who=typing.who, confirmation=line, volts=volts[: len(asks)])
 
 
 def _name(line: str) -> str:

@@ -3,13 +3,14 @@
 from collections.abc import Callable
 
 from triage.app.advice import outlooks_now
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import Confirmation, Knowledge
 from triage.present.check_facts import say_limits
 from triage.present.commands import WORDS
 from triage.present.costs import costs_page
 from triage.present.drive_facts import drive_sources
 from triage.present.driving import drive_page
 from triage.present.likely import likely_page
+from triage.present.making_safe import lines_of
 from triage.present.own_route import OWN, own_lines
 from triage.present.shares import share
 from triage.present.views import say_finding, step_view
@@ -22,9 +23,9 @@ from triage.session.state import State
 def why_page(knowledge: Knowledge, state: State) -> list[str]:
     """Why the step on screen is asked."""
     step = state.step
-    thing = knowledge.confirmations.get(step.confirmation)
-    if thing:
-        return [thing.why, f"What it guards against: {knowledge.hazards[thing.hazard].harm}"]
+    things = _things(knowledge, state)
+    if things:
+        return [line for thing in things for line in _guards(knowledge, thing)]
     check = knowledge.checks.get(step.check)
     if check and own_lines(state):
         return [check.why, *own_lines(state)]
@@ -34,6 +35,18 @@ def why_page(knowledge: Knowledge, state: State) -> list[str]:
     if step.kind == "gate":
         return ["Such machines can start the engine or shock while hands are in the drive."]
     return list(step_view(knowledge, state).lines) or ["It is needed to go on."]
+
+
+def _things(knowledge: Knowledge, state: State) -> list[Confirmation]:
+    """The lines of the card on screen."""
+    step = state.step
+    asked = lines_of(step) if step.kind in ("confirm", "why", "held") else ()
+    return [knowledge.confirmations[one] for one in asked if one in knowledge.confirmations]
+
+
+def _guards(knowledge: Knowledge, thing: Confirmation) -> list[str]:
+    harms = (knowledge.hazards[hazard].harm for hazard in sorted(thing.hazards) if hazard in knowledge.hazards)
+    return [f"{thing.ask} {thing.why}", f"What it guards against: {' '.join(harms)}"]
 
 
 def tell_page(knowledge: Knowledge, state: State) -> list[str]:
@@ -81,10 +94,10 @@ def sources_page(knowledge: Knowledge, state: State) -> list[str]:
     """Where the numbers on the step on screen come from."""
     step = state.step
     keys: list[str] = []
-    check, thing = knowledge.checks.get(step.check), knowledge.confirmations.get(step.confirmation)
+    check, things = knowledge.checks.get(step.check), _things(knowledge, state)
     lines = []
-    if thing:
-        keys.extend(thing.sources)
+    if things:
+        keys.extend(key for thing in things for key in thing.sources)
     elif check:
         keys.extend(check.sources)
         lines.extend([*say_limits(knowledge, state, check), *drive_sources(check.id, state)])

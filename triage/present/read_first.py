@@ -17,12 +17,18 @@ ENDS_A_RUN = ("run", "run-over", "switch-off")
 """Kinds of steps whose one answer is that the engine is off."""
 ALONE = ("run-over", "switch-off")
 """Kinds of steps beside which nothing is to be read."""
-NO = ("n", "no", "2", "not-so")
+NO = ("n", "no", "not-so")
 MOMENT_S = 0.4
 """From memory: sooner than this nobody has read a step and pressed a key for it."""
 NOT_READ = "That was typed before this step was on the screen, and was dropped. Look, then answer."
 MORE_TO_READ = "Read on first: PgDn to the end of this step. Then answer."
 _PUTS_RIGHT = "amend"
+
+
+def is_no(line: str) -> bool:
+    """Whether a line says no, alone or with the number of what is not so."""
+    said = line.lower().split()
+    return bool(said) and said[0] in NO
 
 
 def must_be_read(knowledge: "Knowledge", step: "Step", line: str, typed: tuple[str, ...]) -> bool:
@@ -57,4 +63,4 @@ def _lets_run(knowledge: "Knowledge", step: "Step") -> bool:
 
 def ends_something(step: "Step", line: str) -> bool:
     """Whether an answer only ends what is under way: a no, or the engine that is off."""
-    return step.kind in ENDS_A_RUN or (step.kind == "confirm" and line.strip().lower() in NO)
+    return step.kind in ENDS_A_RUN or (step.kind == "confirm" and is_no(line))

@@ -1,12 +1,12 @@
 """A session's step as a frozen view: what every face shows, in the order to show it."""
 
 from dataclasses import replace
-from itertools import dropwhile
 
 from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.present.check_facts import check_facts, tools_line
 from triage.present.costs import costs_line
 from triage.present.ending import why_off
+from triage.present.making_safe import card_view, why_view
 from triage.present.own_route import own_lines
 from triage.present.shapes import ENDS, Choice, StepView
 from triage.present.shares import beside_conclusion
@@ -14,7 +14,7 @@ from triage.present.tightening import loosening_lines, torque_lines
 from triage.present.ways import units_of
 from triage.present.worth import checks_beside, one_more
 from triage.record.steps import Step
-from triage.session.interlocks import IN_HAND, carried, closing_finding, is_asked
+from triage.session.interlocks import START_TRIED, closing_finding
 from triage.session.state import State
 from triage.session.stepping import remedies_of
 
@@ -54,7 +54,7 @@ def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         return _work_view(knowledge, state, step)
     if step.kind == "set-up":
         return _set_up_view(knowledge, step)
-    if step.kind in ("confirm", "held", "blocked", "run-over", "switch-off"):
+    if step.kind in ("confirm", "why", "held", "blocked", "run-over", "switch-off"):
         return _interlock_view(knowledge, state, step)
     return _stage_view(knowledge, state, step)
 
@@ -164,6 +164,8 @@ def _closed_view(state: State) -> StepView:
 
 
 def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    if step.kind == "why":
+        return why_view(knowledge, state, step)
     if step.kind == "blocked":
         return _blocked_view(knowledge, state)
     if step.kind == "run-over":
@@ -174,22 +176,9 @@ def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     if step.kind == "switch-off":
         ask = "Switch the engine off now. Is it off, and everything still?"
         return _off_view(knowledge, state, ask)
-    target = knowledge.states[step.state]
     if step.kind == "held":
         return _held_view(knowledge, state, step)
-    if step.confirmation.startswith(IN_HAND):
-        check = knowledge.checks[step.confirmation.removeprefix(IN_HAND)]
-        ask = f"In hand before you begin: {', '.join(check.consumes)}."
-        return StepView("In hand?", ask, choices=YES_NO, vehicle=target.words)
-    thing = knowledge.confirmations[step.confirmation]
-    done, total = progress(knowledge, state, step)
-    return StepView(
-        f"INTERLOCK {done} of {total}",
-        thing.ask,
-        facts=(*_to_set_up(knowledge, step), f"Why: {thing.why}", *(NAME_OR_NO if thing.names else ())),
-        choices=() if thing.names else YES_NO,
-        vehicle=f"To come: {target.words}",
-    )
+    return card_view(knowledge, state, step)
 
 
 def _off_view(knowledge: Knowledge, state: State, ask: str) -> StepView:
@@ -198,14 +187,6 @@ def _off_view(knowledge: Knowledge, state: State, ask: str) -> StepView:
 
 NOBODY_IN = "Nobody goes in until all is still."
 OFF = (Choice("still", "Off, and all is still"),)
-YES_NO = (Choice("so", "Yes, it is so"), Choice("not-so", "No"))
-NAME_OR_NO = ('Answer with a name, or "no".',)
-
-
-def _to_set_up(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
-    check = knowledge.checks.get(step.check)
-    wanted = check is not None and check.set_up is not None and check.state != step.state
-    return (f"To be set up: {check.name}",) if check and wanted else ()
 
 
 def _set_up_view(knowledge: Knowledge, step: Step) -> StepView:
@@ -223,18 +204,6 @@ def _set_up_view(knowledge: Knowledge, step: Step) -> StepView:
     )
 
 
-def progress(knowledge: Knowledge, state: State, step: Step) -> tuple[int, int]:
-    """Which confirmation this is, and how many are asked."""
-    target = knowledge.states[step.state]
-    live = state.live if state.live and state.live.state == step.state else None
-    along = live.carried if live else carried(knowledge, state, target, state.clock_ms).keys()
-    done = len(live.confirmed) - len(live.carried) if live else 0
-    # An edited trace may ask for what its state does not list: then nothing is ahead.
-    ahead = tuple(dropwhile(lambda one: one != step.confirmation, target.confirmations))
-    left = sum(one not in along and is_asked(knowledge, one, state) for one in ahead)
-    return done + 1, done + left
-
-
 def _blocked_view(knowledge: Knowledge, state: State) -> StepView:
     check = knowledge.checks[state.step.check]
     finding = closing_finding(knowledge, state)
@@ -248,8 +217,13 @@ def _blocked_view(knowledge: Knowledge, state: State) -> StepView:
 
 def _held_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     target = knowledge.states[step.state]
-    if step.confirmation in knowledge.confirmations:
-        why = f"Not confirmed: {knowledge.confirmations[step.confirmation].ask}"
+    thing = knowledge.confirmations.get(step.confirmation)
+    if thing and thing.group == "alone" and step.confirmation not in state.denied:
+        why = 'Not by somebody who is alone: only what can be done from the seat, at idle. Somebody came? "alone".'
+    elif step.confirmation == START_TRIED and step.confirmation not in state.denied:
+        why = "The start may not be tried: nobody has looked from outside yet, or what was found forbids it."
+    elif thing:
+        why = f"Not confirmed: {thing.ask}"
     elif step.confirmation:
         why = "What is used up is not in hand."
     elif target.runs is not None and state.runs >= target.runs:
@@ -257,7 +231,7 @@ def _held_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     else:
         cold = target.cold_after.text if target.cold_after else "some time"
         why = f'The engine must have been stopped for {cold}. Type "pause" and come back then: what was found stays.'
-    choices = [("again", "It is so now: ask again")] if step.confirmation else []
+    choices = [("again", "It is so now: ask again")] if step.confirmation in state.denied else []
     if step.check:
         choices.append(("cannot", "This check cannot be done"))
     choices.append(("close", "Close without repair, with a reason"))
@@ -295,14 +269,21 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         check.name + (" (after the repair)" if step.proving else ""),
         asked,
         steps=() if result else check.steps,
-        warnings=() if result else check.hazards,
+        warnings=() if result else (*check.hazards, *_conduct(knowledge, step)),
         facts=check_facts(knowledge, state, check),
         choices=tuple(Choice(outcome.id, outcome.words) for outcome in check.outcomes),
         vehicle="Engine stopped" if result else vehicle,
+        until_ms=step.until_ms,
         timed=check.reading.timed if check.reading else False,
         measured=check.reading is not None,
         units=units_of(check.reading) if check.reading else "",
     )
+
+
+def _conduct(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
+    """How one behaves in a vehicle state: shown while it applies, never asked."""
+    place = knowledge.states.get(step.state)
+    return tuple(place.shown.values()) if place else ()
 
 
 def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:

@@ -138,7 +138,7 @@ class Confirm(Command):
 
 @dataclass(frozen=True, kw_only=True)
 class RefuseConfirmation(Command):
-    """Say that one line of the card on screen is not so; it counts at once, and why is asked after."""
+    """Say that a line of the card on screen is not so, "" for all of it; it counts at once, and why is asked after."""
 
     confirmation: str
     reason: str = ""

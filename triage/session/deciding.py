@@ -15,8 +15,8 @@ from triage.session import interlocks
 from triage.session.evolving import fold
 from triage.session.interlocks import ended, is_pressed
 from triage.session.rules import advising, confirming, driving, facts, finding, keeping, opening, repairing, routing
-from triage.session.state import State
 from triage.session.rules.entering import entering, looks_ended
+from triage.session.state import State
 from triage.session.stepping import next_step, place_of
 
 Events = tuple[e.Event, ...]
@@ -139,9 +139,8 @@ def _same_card(knowledge: Knowledge, state: State, after: State, step: Step) -> 
     shown = state.step
     if (step.kind, step.state, step.check) != ("confirm", shown.state, shown.check) or shown.kind != "confirm":
         return step
-    gone = [line for line in shown.lines if line not in step.lines]
-    same = set(step.lines) <= set(shown.lines) and all(is_pressed(knowledge, after, line) for line in gone)
-    return shown if same and gone else step
+    left = [line for line in shown.lines if not is_pressed(knowledge, after, line)]
+    return shown if left and set(left) <= set(step.lines) else step
 
 
 def _concluded(knowledge: Knowledge, after: State, command: c.Command, step: Step) -> Events:

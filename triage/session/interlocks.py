@@ -5,7 +5,6 @@ asks this module at every step. A line stands until one of the events that end i
 again. What those events are stands in `triage.knowledge.groups`.
 """
 
-from collections.abc import Iterable
 from functools import cache
 
 from triage.knowledge.groups import LASTING_S, alike, arrives_so, ended_by
@@ -113,11 +112,6 @@ def told(knowledge: Knowledge, finding: Finding) -> bool:
     return any(outcome and not outcome.says_nothing for outcome in outcomes)
 
 
-def refusal_ends(state: State, group: Iterable[str]) -> tuple[str, ...]:
-    """What a "no" ends of a group: all of it that stands."""
-    return tuple(line for line in group if line in state.standing)
-
-
 def is_set_up(knowledge: Knowledge, state: State, check: Check) -> bool:
     """Whether nothing is left to fit or mark for a check: it needs nothing, or the very same stands for another."""
     if check.set_up is None:
@@ -167,11 +161,16 @@ def ended(knowledge: Knowledge, state: State, command: Command, *endings: Ending
     lines = [
         thing.id
         for thing in knowledge.confirmations.values()
-        if ended_by(thing) & happened and (thing.id in state.standing or (arrives_so(thing) and thing.id not in state.due))
+        if ended_by(thing) & happened
+        and (thing.id in state.standing or (arrives_so(thing) and thing.id not in state.due))
     ]
     # Between two tries one line serves, but only where nothing else than the stop has come between.
-    again = bool(state.stopped) and happened != {"stop"} and any(
-        ended_by(knowledge.confirmations[one]) & happened for one in state.stopped if one in knowledge.confirmations
+    again = (
+        bool(state.stopped)
+        and happened != {"stop"}
+        and any(
+            ended_by(knowledge.confirmations[one]) & happened for one in state.stopped if one in knowledge.confirmations
+        )
     )
     if not (lines or again):
         return ()

@@ -2,17 +2,19 @@
 
 from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
-from triage.knowledge.walk import Place, fits, walk
+from triage.knowledge.walk import TreePlace, fits, walk
 from triage.record.steps import Step
 from triage.session import interlocks
 from triage.session.own_route import own_step
 from triage.session.state import FACTS, Finding, State
 
+CARD_LINES = 4
+"""As many lines as a window of 80 by 24 shows at once."""
 PROOF_ORDER = (interlocks.ANYWHERE, "isolated-belt-off", "belt-off", "isolated", "stopped", "running")
 """Proof goes from where the work ends to the running engine: belt off, belt on, running; never without the belt."""
 
 
-def place_of(knowledge: Knowledge, state: State) -> Place:
+def place_of(knowledge: Knowledge, state: State) -> TreePlace:
     """Where the findings lead in the session's tree."""
     findings = {check: finding.outcomes for check, finding in state.known.items()}
     return walk(knowledge, knowledge.trees[state.symptom], findings, state.pulley)
@@ -99,6 +101,8 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *
         return entry.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
     if target.run_limit is not None:
         return offered.model_copy(update={"kind": "run-ready"})
+    if state.condition.engine == "running" and state.inside == target.id:
+        return offered.model_copy(update={"until_ms": interlocks.running_until_ms(knowledge, state)})
     return offered
 
 
@@ -128,7 +132,8 @@ def _untried(knowledge: Knowledge, state: State, target: VehicleState, check: Ch
 
 def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None) -> Step | None:
     lines = interlocks.card(knowledge, state, target, check)
-    return _held_or_asked(state, target, lines) if lines else None
+    # A card that does not fit is split; what is counted are lines.
+    return _held_or_asked(state, target, lines[:CARD_LINES]) if lines else None
 
 
 def _held_or_asked(state: State, target: VehicleState, lines: tuple[str, ...]) -> Step:

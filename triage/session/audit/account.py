@@ -139,4 +139,7 @@ class Account:
         return at_ms - self.said_ms >= LASTING_S["long-hands-in"] * 1000
 
     def _allows_running(self) -> bool:
-        return any(self.knowledge.confirmations[one].group == "at-the-key" for one in self.standing & {*self.knowledge.confirmations})
+        return any(
+            self.knowledge.confirmations[one].group == "at-the-key"
+            for one in self.standing & {*self.knowledge.confirmations}
+        )

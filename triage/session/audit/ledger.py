@@ -258,7 +258,9 @@ class Ledger:
         """The vehicle was driven, left or worked on: what lets an engine run is looked at again before it starts."""
         pulley = self.facts.get("pulley") or "unknown"
         found = (self.knowledge.checks[one] for one in self.found)
-        self.look_again |= {one.id for one in found if self._forbids(one) and (not one.only_for or pulley in one.only_for)}
+        self.look_again |= {
+            one.id for one in found if self._forbids(one) and (not one.only_for or pulley in one.only_for)
+        }
 
     def _vehicle_turned(self, event: e.VehicleTurned) -> None:
         if (self.place.battery, event.battery) == ("isolated", "connected"):

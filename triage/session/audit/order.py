@@ -123,7 +123,12 @@ def _by_time(ledger: Ledger, asked: Step, step: Step) -> bool:
     if asked.kind == "held":
         return not asked.confirmation
     place = ledger.knowledge.states.get(step.state)
-    if ledger.grouped or place is None or (asked.kind, asked.state) != ("confirm", step.state) or step.kind != "confirm":
+    if (
+        ledger.grouped
+        or place is None
+        or (asked.kind, asked.state) != ("confirm", step.state)
+        or step.kind != "confirm"
+    ):
         return False
     order = [*place.confirmations, asked.confirmation]
     earlier = step.confirmation in order[: order.index(asked.confirmation)]

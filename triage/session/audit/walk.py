@@ -33,7 +33,7 @@ def objections(events: Sequence[e.Event]) -> Iterator[Objection]:
     rules counts, the first line says. Advice and wording are not judged.
 
     Args:
-        events: the whole trace, in order; the knowledge that travels in it holds together (`triage.knowledge.whole`).
+        events: the whole trace, in order; its knowledge passed `triage.knowledge.holds_together`.
     """
     if not events or not isinstance(events[0], e.SessionStarted):
         yield Objection(1, "Line 1 is no start of a session.")
@@ -113,7 +113,9 @@ class _Walk:
     def _too_long(self, event: e.Event) -> str:
         ledger = self._ledger
         inside = ledger.knowledge.states.get(ledger.account.inside)
-        longest_s = min(LASTING_S["running"], lasts_ms(inside.longest.text) / 1000 if inside and inside.longest else 1e9)
+        longest_s = min(
+            LASTING_S["running"], lasts_ms(inside.longest.text) / 1000 if inside and inside.longest else 1e9
+        )
         if ledger.run:
             return ""
         since_ms = ledger.last.clock_ms if ledger.last else event.clock_ms

@@ -94,21 +94,24 @@ def _proof(line: Confirmation, command: c.Confirm) -> tuple[str, ...]:
 def refuse(knowledge: Knowledge, state: State, command: c.RefuseConfirmation) -> tuple[e.Event, ...]:
     """End the whole group of a line at once, here and everywhere; which thing and why is asked after."""
     expect_step(state, "confirm")
-    if command.confirmation not in state.step.lines:
+    lines = (command.confirmation,) if command.confirmation else state.step.lines
+    if not set(lines) <= set(state.step.lines):
         raise CommandRefused("That line is not on the card.", "Say no to one of the lines on screen.")
-    refused = e.ThingRefused(
-        **command.stamp,
-        state=state.step.state,
-        confirmation=command.confirmation,
-        reason=words(command.reason, "The reason") if command.reason else "",
+    reason = words(command.reason, "The reason") if command.reason else ""
+    stood = tuple(one for one in state.standing if any(one in _ended_with(knowledge, state, line) for line in lines))
+    ended = (e.ThingsEnded(**command.stamp, things=stood, because="refused"),) if stood else ()
+    # Said of no line in particular, it is said of each.
+    refused = (
+        e.ThingRefused(**command.stamp, state=state.step.state, confirmation=line, reason=reason) for line in lines
     )
-    line = knowledge.confirmations.get(command.confirmation)
+    return (*ended, *refused)
+
+
+def _ended_with(knowledge: Knowledge, state: State, confirmation: str) -> frozenset[str]:
+    line = knowledge.confirmations.get(confirmation)
     # That nothing is as before leaves nothing to stand on.
     everything = line is not None and line.group == "same-as-before"
-    group = frozenset(state.standing) if everything else of_group(knowledge, command.confirmation)
-    stood = interlocks.refusal_ends(state, group)
-    ended = (e.ThingsEnded(**command.stamp, things=stood, because="refused"),) if stood else ()
-    return (*ended, refused)
+    return frozenset(state.standing) if everything else of_group(knowledge, confirmation)
 
 
 def say_why(_knowledge: Knowledge, state: State, command: c.SayWhy) -> tuple[e.Event, ...]:

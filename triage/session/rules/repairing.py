@@ -7,9 +7,9 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.walk import fits
 from triage.record import events as e
 from triage.session import commands as c
-from triage.session.rules.asking import expect_step, words
 from triage.session import interlocks
 from triage.session.evolving import fold
+from triage.session.rules.asking import expect_step, words
 from triage.session.rules.entering import looks_ended
 from triage.session.rules.finding import corrected
 from triage.session.state import State

@@ -30,6 +30,8 @@ def hint(knowledge: Knowledge, state: State, view: StepView, question: str) -> s
     """What to press at the step."""
     count, check = len(view.choices), knowledge.checks.get(state.step.check)
     numbers = f"1 to {count}" if count > 2 else "1 or 2" if count == 2 else "1"
+    if state.step.kind == "confirm" and not question:
+        return 'The number of a line, then Enter · "no" and its number'
     if question:
         return "Type it, Enter · Enter alone goes back"
     if state.closed:

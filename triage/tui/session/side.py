@@ -26,7 +26,7 @@ def _engine(state: State) -> str:
     """Only a confirmation in force, or a run that is being timed, tells how the engine is."""
     if state.run == "running":
         return "running"
-    if state.live and state.live.entered and state.run != "overdue":
+    if state.inside and state.standing and state.run != "overdue":
         return state.condition.engine
     return "not confirmed" if state.condition.engine == "stopped" else "treat as running"
 
@@ -35,7 +35,7 @@ def side_text(knowledge: Knowledge, state: State, likely: list[str]) -> str:
     """The whole column as text, with the lines on likely causes as they were worked out."""
     path = path_page(knowledge, state)
     before = [f"… {len(path) - LATEST} before these: path"] if len(path) > LATEST else []
-    entered = state.live.state if state.live and state.live.entered else ""
+    entered = state.inside if state.standing else ""
     confirmed = f"Confirmed: {knowledge.states[entered].words}" if entered else "Nothing is confirmed now."
     sections = (
         ("VEHICLE", [vehicle_words(state), confirmed]),

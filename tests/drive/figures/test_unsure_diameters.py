@@ -1,0 +1,101 @@
+"""What unsure diameters do to the figures of a drive."""
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from triage.drive.figures.all_figures import figures_of
+from triage.drive.figures.derived import Derived, each
+from triage.drive.figures.unsure_diameters import resized, unsure, unsure_rates
+from triage.drive.layout.assembly import Drive, assemble
+from triage.drive.layout.placement import read_layout
+from triage.drive.layout.shipped import layout_file
+from triage.drive.pages.figures_page import account
+from triage.drive.pages.unsure_words import shares_of_ratios, what_is_open
+
+OUTSIDE = (("diameter: 53.94 mm\n    diameter_is: pitch", "diameter: 53.94 mm\n    diameter_is: outside"),)
+
+
+@pytest.fixture
+def tape(reference_with: Callable[..., Drive]) -> Drive:
+    """The reference drive with a tape at its alternator."""
+    return reference_with(*OUTSIDE)
+
+
+def test_sure_diameters_leave_nothing_open(reference: Drive) -> None:
+    figures = figures_of(reference)
+    assert figures.uncertainty == {}
+    assert what_is_open(figures) == ""
+    assert shares_of_ratios(figures) == ()
+    assert "u %" not in account(reference, figures)
+
+
+def test_a_ratio_is_as_unsure_as_its_diameter(tape: Drive) -> None:
+    """i = D/d: u_i/i = u_d/d with u_d = 1 mm/√3 (JCGM 100, 4.3.7)."""
+    figures = figures_of(tape)
+    ratios, turns = figures.uncertainty["ratios"], figures.uncertainty["turns_per_s"]
+    assert isinstance(ratios, tuple)
+    assert isinstance(turns, tuple)
+    share = 0.001 / math.sqrt(3) / 0.05794
+    assert ratios[:2] == (0, 0)
+    assert ratios[2] / each(figures.ratios.value)[2] == pytest.approx(share, rel=1e-3)
+    assert turns[2] == pytest.approx(12.5 * ratios[2])
+    assert shares_of_ratios(figures)[2] == pytest.approx(share, rel=1e-3)
+
+
+def test_figures_of_the_path_move_as_they_do_when_the_pulley_is_another(tape: Drive) -> None:
+    """Against the whole drive worked out anew with the diameter at either end of its standard uncertainty."""
+    step_m = 0.001 / math.sqrt(3)
+    above, below = (figures_of(resized(tape, 2, sign * step_m)) for sign in (1, -1))
+    unsure = figures_of(tape).uncertainty
+    for name in ("spans_m", "wraps_deg", "natural_hz", "span_hz"):
+        ends = zip(getattr(above, name).value, getattr(below, name).value, strict=True)
+        assert unsure[name] == pytest.approx(tuple(abs(up - down) / 2 for up, down in ends))
+    assert above.belt_length_m.value is not None
+    assert below.belt_length_m.value is not None
+    width_m = (above.belt_length_m.value - below.belt_length_m.value) / 2
+    assert unsure["belt_length_m"] == pytest.approx(width_m)
+
+
+def test_several_unsure_diameters_add_up_in_squares(tape: Drive) -> None:
+    both = replace(tape, members=(replace(tape.members[0], pitch_spread_m=0.001), *tape.members[1:]))
+    share = math.hypot(1 / 177.8, 1 / 57.94) / math.sqrt(3)
+    found = shares_of_ratios(figures_of(both))
+    assert found[2] == pytest.approx(share, rel=1e-3)
+    assert found[0] == 0
+
+
+def test_what_a_diameter_within_its_width_would_make_unknown_is_not_claimed(tape: Drive) -> None:
+    members = (*tape.members[:2], replace(tape.members[2], pitch_spread_m=0.55 * math.sqrt(3)))
+    wide = replace(tape, members=members)
+    figures = figures_of(wide)
+    assert figures.spans_m.value is not None
+    assert figures.uncertainty["spans_m"] is None
+    assert "ratios" in figures.uncertainty
+
+
+def test_unknown_figures_have_no_uncertainty(tape: Drive) -> None:
+    unknown = Derived[float](None, "Nobody knows.")
+    assert unsure(unknown, [(unknown, unknown)]) == unknown
+    standing = replace(tape, idle_rev_s=None)
+    assert {"turns_per_s", "firing_hz"} & set(figures_of(standing).uncertainty) == set()
+
+
+def test_the_page_says_what_was_taken_for_granted_and_what_that_leaves_open() -> None:
+    drive = assemble(read_layout(layout_file("tape-and-photo")))
+    page = account(drive, figures_of(drive))
+    assert "u %" in page
+    assert "± 1 mm (from memory)" in page
+    assert all(len(line) <= 80 for line in page.splitlines()[1:])
+    rates = unsure_rates(drive, 1.0)
+    assert rates["crank"] == 0
+    assert rates["alternator"] > rates["compressor"] > 0
+
+
+def test_open_ends_are_told_at_their_widest(tape: Drive) -> None:
+    said = what_is_open(figures_of(tape))
+    assert said.startswith("That leaves open, as standard uncertainty at most: spans ")
+    for words in ("belt ", "wraps ", "laps ", "natural frequencies ", "reversal ", "margins against slip "):
+        assert words in said
