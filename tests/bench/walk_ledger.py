@@ -242,7 +242,9 @@ class Ledger:
         return (event.at_ms - self.wall_ms) - (event.clock_ms - self.now.clock_ms)
 
     def end_all(self, why: str) -> None:
-        """Nothing counts any more."""
+        """Nothing counts any more; what was put together again has to be said again."""
+        self.undone |= ARRIVES_SO.keys() & set(self.counting()) - {"same-as-before"}
+        self.undone.discard("same-as-before")
         for thing in self.said:
             self.ended.setdefault(thing, why)
         self.inside, self.alone, self.stopped, self.asked = "", False, set(), False
@@ -265,9 +267,10 @@ class Ledger:
     def _lines_ended(self, lines: Iterable[str], why: str) -> None:
         for line in lines:
             for thing in things_of(self.knowledge.confirmations.get(line), line):
-                if thing in self.said:
-                    self.ended.setdefault(thing, why)
-                if thing in ARRIVES_SO:
+                if thing in self.counting():
+                    self.ended[thing] = why
+                    self.stopped = self.stopped | {thing} if why in ("stop", "run-over") else set()
+                if thing in ARRIVES_SO and (thing != "same-as-before" or why.startswith("long-")):
                     self.undone.add(thing)
 
     def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
@@ -286,7 +289,8 @@ class Ledger:
         moment = Moment(event.boot, event.clock_ms)
         line = self.knowledge.confirmations.get(event.confirmation)
         for other in self.knowledge.confirmations.values():
-            if line and (other.group == line.group or line.group == "same-as-before"):
+            grouped = line is not None and other.group == line.group and not other.instead_of
+            if grouped or (line and line.group == "same-as-before"):
                 self._lines_ended([other.id], "something of it was refused")
         for thing in things_of(line, event.confirmation):
             self.said[thing] = Said(so=False, at=moment, order=self.order)

@@ -164,7 +164,8 @@ class Watcher:
 
     def _before_thing_refused(self, event: e.ThingRefused) -> None:
         line = self.knowledge.confirmations.get(event.confirmation)
-        group = [one for one in self.knowledge.confirmations.values() if line and one.group == line.group]
+        lines = [one for one in self.knowledge.confirmations.values() if not one.instead_of]
+        group = [one for one in lines if line and one.group == line.group]
         still = {thing for one in group for thing in things_of(one)} & set(self.ledger.counting())
         assert not still, f"{event.confirmation} is refused, and {still} of its group stands"
 
@@ -172,6 +173,11 @@ class Watcher:
         assert not self.ledger.counting(), "the vehicle is left, and things are left standing"
 
     _before_session_handed_over = _before_session_paused
+
+    def _thing_refused(self, event: e.ThingRefused) -> None:
+        line = self.knowledge.confirmations.get(event.confirmation)
+        if line and line.group == "same-as-before":
+            self._looks_are_old()
 
     def _before_state_entered(self, event: e.StateEntered) -> None:
         target = self.knowledge.states[event.state]

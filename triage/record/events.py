@@ -96,12 +96,18 @@ class ThingsCarried(Stamped):
 
 
 class ThingRefused(Stamped):
-    """One thing of an interlock was said not to be so."""
+    """One thing of an interlock was said not to be so; `says` are the lines that it would have said again."""
 
     kind = "thing-refused"
     state: str
     confirmation: str
     reason: str
+    says: tuple[str, ...] = ()
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Every line that is not so by it."""
+        return self.says or (self.confirmation,)
 
 
 class RefusalExplained(Stamped):

@@ -73,6 +73,8 @@ def _ended(state: State) -> State:
     return replace(
         state,
         standing={},
+        # What was put together again is asked again, whoever takes the vehicle up.
+        due=state.due.union(state.standing) - state.recap,
         inside="",
         held="",
         prepared=(),
@@ -190,7 +192,7 @@ def _said(state: State, event: e.ThingConfirmed) -> State:
     recap = not state.standing or said & state.recap
     return replace(
         state,
-        standing={**state.standing, **dict.fromkeys(event.lines, event.clock_ms)},
+        standing={**state.standing, **{line: event.clock_ms for line in event.lines if line not in state.recap}},
         due=state.due - said,
         stopped=state.stopped - said,
         ever=state.ever | said,
@@ -204,11 +206,11 @@ def _said(state: State, event: e.ThingConfirmed) -> State:
 
 
 def _refused(state: State, event: e.ThingRefused) -> State:
-    said = {event.confirmation}
+    said = set(event.lines)
     standing = {line: at_ms for line, at_ms in state.standing.items() if line not in said}
     unexplained = "" if event.reason else event.confirmation
     state = replace(state, standing=standing, ever=state.ever - said, denied=state.denied | said)
-    return replace(state, held=event.confirmation, unexplained=unexplained, stopped=frozenset())
+    return replace(state, held=event.lines[-1], unexplained=unexplained, stopped=frozenset())
 
 
 def _ended_by(state: State, event: e.ThingsEnded) -> State:

@@ -49,6 +49,7 @@ class Account:
 
     def end_all(self) -> None:
         """The vehicle was left, or nobody knows how much time has passed."""
+        self.due = (self.due | self.standing) - self.waiting
         self.standing, self.stopped, self.ever, self.waiting = set(), set(), set(), set()
         self.inside, self.alone = "", False
 
@@ -87,13 +88,19 @@ class Account:
         lines = {*(says or (line,))}
         if not self.standing or (lines & self.waiting):
             self.said_ms = at_ms
-        self.standing |= lines
+        self.standing |= lines - self.waiting
         for kept in (self.due, self.stopped, self.waiting):
             kept -= {line, *lines}
         self.denied -= {line, *lines}
         self.ever |= {line, *lines}
         if not says:
             self.named[line] = name
+
+    def doubt(self) -> None:
+        """Nothing is as it was: neither what was confirmed, nor what the vehicle arrived with in order."""
+        lines = self.knowledge.confirmations.values()
+        self.due |= {one.id for one in lines if arrives_so(one) and one.group != "same-as-before"}
+        self.standing, self.stopped = set(), set()
 
     def deny(self, line: str) -> None:
         """Take a no."""
@@ -112,10 +119,10 @@ class Account:
     def _counts(self, line: Confirmation, check: Check | None, now: dict[str, str]) -> bool:
         if line.group == "alone":
             return self.alone
+        if line.id == START_TRIED and check is not None and check.untouched:
+            return line.id in self.denied
         if line.id in self.denied or line.id in self.due:
             return True
-        if line.id == START_TRIED and check is not None and check.untouched:
-            return False
         return not arrives_so(line) or any(now.get(what) == was for what, was in line.after.items())
 
     def may_be_said_again(self, line: Confirmation) -> bool:

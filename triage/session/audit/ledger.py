@@ -215,7 +215,12 @@ class Ledger:
 
     def _thing_refused(self, event: e.ThingRefused) -> None:
         self.said[event.confirmation] = False
-        self.account.deny(event.confirmation)
+        line = self.knowledge.confirmations.get(event.confirmation)
+        if line and line.group == "same-as-before":
+            self.account.doubt()
+            self._looks_are_old()
+        for one in event.lines:
+            self.account.deny(one)
         self.unexplained = "" if event.reason else event.confirmation
         if self.grouped:
             return

@@ -74,7 +74,7 @@ class Names:
             case e.ThingConfirmed():
                 yield from self._confirmations(event.state, *event.lines, event.confirmation)
             case e.ThingRefused():
-                yield from self._confirmations(event.state, event.confirmation)
+                yield from self._confirmations(event.state, *event.lines, event.confirmation)
             case e.ThingsEnded():
                 yield from (("confirmation", one, self._asked) for one in event.things)
             case e.LooksEnded():

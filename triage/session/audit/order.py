@@ -277,7 +277,12 @@ def _resumed(ledger: Ledger, _event: e.SessionResumed) -> Iterator[str]:
 
 def _refused(ledger: Ledger, event: e.ThingRefused) -> Iterator[str]:
     if ledger.grouped:
-        if ledger.account.standing & of_group(ledger.knowledge, event.confirmation):
+        thing = ledger.knowledge.confirmations.get(event.confirmation)
+        if event.says != (thing.instead_of if thing else ()):
+            yield "says no to something else than its line says"
+        doubts = thing is not None and thing.group == "same-as-before"
+        group = ledger.account.standing if doubts else of_group(ledger.knowledge, event.confirmation)
+        if ledger.account.standing & group:
             yield "says no, and leaves standing what was confirmed before"
         return
     if ledger.rules == FIRST_RULES or not ledger.live:

@@ -35,7 +35,7 @@ def unfounded(ledger: Ledger, step: Step) -> Iterator[str]:
     yield from _of_stage(ledger, step)
     check = ledger.knowledge.checks.get(step.check)
     if check and step.kind in TOWARD_RUNNING:
-        yield from _of_running(ledger, check)
+        yield from _of_running(ledger, step, check)
     if step.kind == "confirm":
         yield from _of_question(ledger, step)
     if step.kind in AT_THE_VEHICLE and step.state != ANYWHERE:
@@ -95,7 +95,7 @@ def _allowed(ledger: Ledger, step: Step) -> bool:
     return ledger.account.inside == place.id and not ledger.lacking(place.id, None)
 
 
-def _of_running(ledger: Ledger, check: Check) -> Iterator[str]:
+def _of_running(ledger: Ledger, step: Step, check: Check) -> Iterator[str]:
     place = ledger.knowledge.states.get(check.state)
     if place is None or place.engine != "running":
         return
@@ -108,7 +108,7 @@ def _of_running(ledger: Ledger, check: Check) -> Iterator[str]:
     again = {one for one in ledger.look_again if not names[one].only_for or pulley in names[one].only_for}
     if again:
         yield f"although this was looked at before it was driven, left or worked on: {_listed(names[one].name for one in sorted(again))}"
-    if ledger.account.alone and not check.from_seat:
+    if ledger.account.alone and not check.from_seat and step.kind != "held":
         yield "although nobody else is there, and it cannot be made from the seat"
     if blind:
         yield f"although nobody could look at this yet: {_listed(names[one].name for one in sorted(blind))}"

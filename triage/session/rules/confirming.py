@@ -1,14 +1,14 @@
 """The card on screen: each line confirmed or refused by itself, and runs that have a time limit."""
 
 from triage.errors import CommandRefused
-from triage.knowledge.groups import of_group
+from triage.knowledge.groups import arrives_so, of_group
 from triage.knowledge.models import Confirmation, Ending, Knowledge
 from triage.record import events as e
 from triage.session import commands as c
 from triage.session import interlocks
 from triage.session.rules.asking import expect_step, words
+from triage.session.rules.entering import looks_ended
 from triage.session.state import State
-from triage.session.stepping import looks_made
 
 DEAD_V = 0.5
 """Less than this between two points counts as dead. From memory."""
@@ -98,20 +98,41 @@ def refuse(knowledge: Knowledge, state: State, command: c.RefuseConfirmation) ->
     if not set(lines) <= set(state.step.lines):
         raise CommandRefused("That line is not on the card.", "Say no to one of the lines on screen.")
     reason = words(command.reason, "The reason") if command.reason else ""
-    stood = tuple(one for one in state.standing if any(one in _ended_with(knowledge, state, line) for line in lines))
-    ended = (e.ThingsEnded(**command.stamp, things=stood, because="refused"),) if stood else ()
+    # That nothing is as before leaves nothing to stand on, nor any look that was made.
+    nothing = any(_is_recap(knowledge, line) for line in lines)
+    stood = _everything(knowledge, state) if nothing else _of_groups(knowledge, state, lines)
+    ended: tuple[e.Event, ...] = (
+        (e.ThingsEnded(**command.stamp, things=stood, because="refused"),) if stood else ()
+    )
+    ended += looks_ended(knowledge, state, command) if nothing else ()
     # Said of no line in particular, it is said of each.
     refused = (
-        e.ThingRefused(**command.stamp, state=state.step.state, confirmation=line, reason=reason) for line in lines
+        e.ThingRefused(
+            **command.stamp, state=state.step.state, confirmation=line, reason=reason, says=_says(knowledge, line)
+        )
+        for line in lines
     )
     return (*ended, *refused)
 
 
-def _ended_with(knowledge: Knowledge, state: State, confirmation: str) -> frozenset[str]:
+def _says(knowledge: Knowledge, line: str) -> tuple[str, ...]:
+    return knowledge.confirmations[line].instead_of if line in knowledge.confirmations else ()
+
+
+def _is_recap(knowledge: Knowledge, confirmation: str) -> bool:
     line = knowledge.confirmations.get(confirmation)
-    # That nothing is as before leaves nothing to stand on.
-    everything = line is not None and line.group == "same-as-before"
-    return frozenset(state.standing) if everything else of_group(knowledge, confirmation)
+    return line is not None and line.group == "same-as-before"
+
+
+def _everything(knowledge: Knowledge, state: State) -> tuple[str, ...]:
+    """All that stands, and all that the vehicle arrived with in order."""
+    apart = (one.id for one in knowledge.confirmations.values() if arrives_so(one) and one.group != "same-as-before")
+    return tuple(dict.fromkeys((*state.standing, *apart)))
+
+
+def _of_groups(knowledge: Knowledge, state: State, lines: tuple[str, ...]) -> tuple[str, ...]:
+    groups = frozenset[str]().union(*(of_group(knowledge, line) for line in lines))
+    return tuple(one for one in state.standing if one in groups)
 
 
 def say_why(_knowledge: Knowledge, state: State, command: c.SayWhy) -> tuple[e.Event, ...]:
@@ -124,6 +145,8 @@ def say_why(_knowledge: Knowledge, state: State, command: c.SayWhy) -> tuple[e.E
 def try_again(_knowledge: Knowledge, state: State, command: c.TryAgain) -> tuple[e.Event, ...]:
     """Ask the refused line again."""
     expect_step(state, "held")
+    if state.step.confirmation != state.held:
+        raise CommandRefused("Asking again changes nothing here.", "Look at what the step says is lacking.")
     return (e.HeldTriedAgain(**command.stamp),)
 
 
@@ -135,9 +158,7 @@ def say_changed(knowledge: Knowledge, state: State, command: c.SayChanged) -> tu
 
 def changes(knowledge: Knowledge, state: State, command: c.Command, *endings: Ending) -> tuple[e.Event, ...]:
     """Everything that these happenings end: lines, and looks that were made before."""
-    looks = looks_made(knowledge, state) if {"driven", "belt-moved"} & set(endings) else ()
-    again = tuple(check for check in looks if check not in state.look_again)
-    ended = (e.LooksEnded(**command.stamp, checks=again),) if again else ()
+    ended = looks_ended(knowledge, state, command) if {"driven", "belt-moved"} & set(endings) else ()
     joined = "joined" in endings and state.alone
     came = (e.AloneSaid(**command.stamp, alone=False),) if joined else ()
     return (*interlocks.ended(knowledge, state, command, *endings), *ended, *came)
