@@ -280,7 +280,7 @@ class JobSession:
         self.job.tick()
         if self.state.paused:
             self.job.do(c.Resume(**self.base()))
-        if self.state.step.kind in ("run", "run-over", "switch-off"):
+        if self.state.step.kind == "run-over" or self.state.condition.engine == "running":
             self.job.do(c.EndRun(**self.base()))
         if not self.state.closed:
             self.job.do(c.Close(**self.base(), how="without-repair", reason=WORD))

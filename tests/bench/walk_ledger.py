@@ -78,10 +78,10 @@ ENDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "extraction-draws": ("driven", "stop"),
         "at-the-key": (*SEAT, "key-left", "key-found"),
         "alone": SEAT,
-        "maker-allows": ("driven", "stop", "hands-in", "belt-moved"),
-        "engine-cold": ("driven", "stop", "hands-in", "belt-moved"),
-        "belt-out": ("driven", "stop", "hands-in", "belt-moved"),
-        "short-idle-only": ("driven", "stop", "hands-in", "belt-moved"),
+        "maker-allows": ("driven", "stop", "hands-in"),
+        "engine-cold": ("driven", "stop", "hands-in"),
+        "belt-out": ("driven", "stop", "hands-in"),
+        "short-idle-only": ("driven", "stop", "hands-in"),
         "clip-ons-off": ("hands-in",),
         "tag-off": ("hands-in",),
         "pin-and-bar-off": ("hands-in",),
@@ -282,6 +282,8 @@ class Ledger:
             self.ended.pop(thing, None)
             self.undone.discard(thing)
             self.stopped.discard(thing)
+            if thing in ("leads-on", "belt-seated"):
+                self._end("hands-in")
             if thing == "same-as-before":
                 self.recap, self.asked = moment, False
 

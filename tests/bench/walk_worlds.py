@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from triage.knowledge.loading import load_knowledge
-from triage.knowledge.models import Confirmation, Knowledge, Tree, VehicleState
+from triage.knowledge.models import Confirmation, Figure, Knowledge, Tree, VehicleState
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.route.growing import grow
 from triage.reasoning.route.grown_tree import left_out, tree_of
@@ -39,13 +39,6 @@ def short() -> Knowledge:
     """The trees of the small test world under the shipped interlocks: they keep the floor, and are quickly walked."""
     knowledge = small().under(shipped().interlocks)
     return knowledge.model_copy(update={"sources": {**shipped().sources, **knowledge.sources}})
-
-
-@cache
-def carrying() -> Knowledge:
-    """The small test world, whose parking brake goes along."""
-    brake = small().confirmations["parking-brake"].model_copy(update={"carries": True})
-    return small().model_copy(update={"confirmations": {**small().confirmations, brake.id: brake}})
 
 
 def careless(knowledge: Knowledge) -> Knowledge:
@@ -104,12 +97,12 @@ def _changed(knowledge: Knowledge, rng: random.Random) -> Knowledge:
 
 def _other_state(state: VehicleState, rng: random.Random) -> dict[str, Any]:
     def lasting(text: str) -> Any:
-        return state.lives.model_copy(update={"text": text})
+        return Figure(text=text, source="from-memory")
 
     dropped = rng.choice(state.confirmations)
     shuffled = rng.sample(state.confirmations, len(state.confirmations))
     changes: list[dict[str, Any]] = [
-        {"lives": lasting(rng.choice(["8 s", "40 s", "10 min", "2 h"]))},
+        {"longest": state.longest and lasting(rng.choice(["8 s", "10 min", "2 h"]))},
         {"confirmations": tuple(one for one in state.confirmations if one != dropped)},
         {"confirmations": tuple(shuffled)},
         {"runs": rng.choice([1, 2, 9, None])},
@@ -120,9 +113,12 @@ def _other_state(state: VehicleState, rng: random.Random) -> dict[str, Any]:
 
 
 def _other_thing(thing: Confirmation, rng: random.Random) -> dict[str, Any]:
+    others: list[tuple[str, ...]] = [(), ("everyone-out", "at-the-key"), ("key-kept", "start-tried"), ("belt-on",)]
     changes: list[dict[str, Any]] = [
-        {"once": not thing.once},
-        {"carries": not thing.carries},
-        {"after": rng.choice([{}, {"belt": "removed"}, {"battery": "isolated"}, {"engine": "running"}])},
+        {"arrives_so": not thing.arrives_so},
+        {"ended_by": rng.choice([(), ("stop",), ("hands-in", "joined")])},
+        {"instead_of": rng.choice(others)},
+        {"proof": rng.choice(["", "name", "word", "dead"])},
+        {"after": rng.choice([{}, {"belt": "removed"}, {"battery": "isolated"}])},
     ]
     return rng.choice(changes)

@@ -24,7 +24,7 @@ ENDED_BY: Mapping[Group, tuple[Ending, ...]] = MappingProxyType(
         "bay-clear": ("driven", "hands-in"),
         "everyone-out": ("driven", "stop", "joined", "hands-in", "stepped-in"),
         "at-the-key": ("driven", "stop", "joined", "hands-in", "left-seat", "key-left", "key-found"),
-        "without-belt": ("driven", "stop", "hands-in", "belt-moved"),
+        "without-belt": ("driven", "stop", "hands-in"),
         "alone": ("driven", "stop", "joined", "hands-in", "left-seat"),
         "leaving": ("hands-in",),
         "same-as-before": ("long-hands-in", "long-silent"),

@@ -156,6 +156,9 @@ def _of_line(knowledge: Knowledge, line: Confirmation) -> Iterator[str]:
     may = ("reconnected", "belt-on", "leaving", "same-as-before")
     if arrives_so(line) and line.group not in may:
         yield f"The confirmation {line.id} is asked only once it was undone; the group {line.group} is asked of everybody."
+    proved = {"name": line.group == "at-the-key", "word": bool(line.instead_of), "dead": line.group == "isolated"}
+    if not proved.get(line.proof, True):
+        yield f"The confirmation {line.id} is proved in a way that does not belong to it."
     again = [knowledge.confirmations[one] for one in line.instead_of if one in knowledge.confirmations]
     if not again:
         return

@@ -229,7 +229,7 @@ def _too_long(knowledge: Knowledge, state: State, now_ms: int) -> bool:
 
 def _asked_again(knowledge: Knowledge, state: State, command: Command) -> list[Event]:
     """After an hour with hands in, or half an hour without a key, it is asked once; unanswered, everything ends."""
-    if state.condition.engine != "stopped" or not state.standing or state.run:
+    if state.condition.engine != "stopped" or not state.standing or state.run in ("running", "overdue"):
         return []
     waited_ms = command.clock_ms - state.recap_ms
     stamp = command.stamp_of("clock")
@@ -238,6 +238,6 @@ def _asked_again(knowledge: Knowledge, state: State, command: Command) -> list[E
         return [e.ThingsEnded(**stamp, things=tuple(state.standing), because="no-answer")] if over else []
     for ending, since_ms in (("long-silent", state.clock_ms), ("long-hands-in", state.recap_ms)):
         if command.clock_ms - since_ms >= LASTING_S[ending] * 1000:
-            due = ended(knowledge, state, command, ending)  # type: ignore[arg-type]
-            return [one.model_copy(update={"who": "clock"}) for one in due]
+            asked = tuple(one.id for one in knowledge.confirmations.values() if one.group == "same-as-before")
+            return [e.ThingsEnded(**stamp, things=asked, because=ending)]
     return []

@@ -8,6 +8,8 @@ from triage.session import interlocks
 from triage.session.own_route import own_step
 from triage.session.state import FACTS, Finding, State
 
+PUT_TOGETHER = ("reconnected", "belt-on")
+"""Groups whose yes says that hands have put something on again."""
 CARD_LINES = 4
 """As many lines as a window of 80 by 24 shows at once."""
 PROOF_ORDER = (interlocks.ANYWHERE, "isolated-belt-off", "belt-off", "isolated", "stopped", "running")
@@ -119,19 +121,17 @@ def _before_check(knowledge: Knowledge, state: State, target: VehicleState, chec
     spent = target.runs is not None and state.runs >= target.runs
     if spent or not interlocks.is_cold(state, target, now_ms):
         return Step(kind="held", state=target.id)
-    if _untried(knowledge, state, target, check):
-        return Step(kind="held", state=target.id, confirmation=interlocks.START_TRIED)
     return _setting_up(knowledge, state, check) or _entry(knowledge, state, target, check)
 
 
-def _untried(knowledge: Knowledge, state: State, target: VehicleState, check: Check) -> bool:
-    """Whether the start would have to be tried where it may not be."""
-    asked = interlocks.START_TRIED in interlocks.lacking(knowledge, state, target, check)
-    return asked and not interlocks.may_be_tried(knowledge, state)
-
-
 def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None) -> Step | None:
+    asked = interlocks.lacking(knowledge, state, target, check)
+    if interlocks.START_TRIED in asked and not interlocks.may_be_tried(knowledge, state):
+        return Step(kind="held", state=target.id, confirmation=interlocks.START_TRIED)
     lines = interlocks.card(knowledge, state, target, check)
+    # What is put on again by hand comes first: hands are in for it.
+    together = tuple(one for one in lines if knowledge.confirmations[one].group in PUT_TOGETHER)
+    lines = together or lines
     # A card that does not fit is split; what is counted are lines.
     return _held_or_asked(state, target, lines[:CARD_LINES]) if lines else None
 
@@ -148,8 +148,6 @@ def _setting_up(knowledge: Knowledge, state: State, check: Check) -> Step | None
     if check.set_up is None or interlocks.is_set_up(knowledge, state, check):
         return None
     place = interlocks.place_like(knowledge, state, knowledge.states[check.set_up.state])
-    if _untried(knowledge, state, place, check):
-        return Step(kind="held", state=place.id, confirmation=interlocks.START_TRIED)
     return _entry(knowledge, state, place, None) or Step(kind="set-up", state=place.id)
 
 

@@ -196,6 +196,9 @@ class Ledger:
     def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
         self.account.say(event.confirmation, event.says, event.name, event.clock_ms)
         self.unexplained = ""
+        line = self.knowledge.confirmations.get(event.confirmation)
+        if line and line.group in ("reconnected", "belt-on"):
+            self.account.end("hands-in")
         if self.grouped:
             self.said.update(dict.fromkeys((event.confirmation, *event.lines), True))
             return

@@ -116,7 +116,7 @@ class _Walk:
         longest_s = min(
             LASTING_S["running"], lasts_ms(inside.longest.text) / 1000 if inside and inside.longest else 1e9
         )
-        if ledger.run:
+        if ledger.run in ("running", "overdue"):
             return ""
         since_ms = ledger.last.clock_ms if ledger.last else event.clock_ms
         return ledger.account.outlived(event.clock_ms, since_ms, running=ledger.running, longest_s=longest_s)

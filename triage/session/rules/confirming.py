@@ -9,6 +9,7 @@ from triage.session import interlocks
 from triage.session.rules.asking import expect_step, words
 from triage.session.rules.entering import looks_ended
 from triage.session.state import State
+from triage.session.stepping import PUT_TOGETHER
 
 DEAD_V = 0.5
 """Less than this between two points counts as dead. From memory."""
@@ -46,12 +47,15 @@ def _put_together(
 ) -> tuple[e.Event, ...]:
     """Whoever says that the leads or the belt are on again has put them on."""
     group, now = line.group if line else None, state.condition
-    if group == "reconnected" and now.battery != "connected":
-        turned = e.VehicleTurned(**command.stamp, belt=now.belt, battery="connected")
-        return (turned, *interlocks.ended(knowledge, state, command, "lead-on"))
-    if group == "belt-on" and now.belt != "fitted":
-        return (e.VehicleTurned(**command.stamp, belt="fitted", battery=now.battery),)
-    return ()
+    if group not in PUT_TOGETHER:
+        return ()
+    belt = "fitted" if group == "belt-on" else now.belt
+    battery = "connected" if group == "reconnected" else now.battery
+    turned = e.VehicleTurned(**command.stamp, belt=belt, battery=battery)
+    # Hands were in for it.
+    endings: tuple[Ending, ...] = ("lead-on", "hands-in") if battery != now.battery else ("hands-in",)
+    moved = (turned,) if (belt, battery) != (now.belt, now.battery) else ()
+    return (*moved, *interlocks.ended(knowledge, state, command, *endings))
 
 
 def _quick(line: Confirmation, state: State, command: c.Confirm) -> bool:
@@ -153,7 +157,12 @@ def try_again(_knowledge: Knowledge, state: State, command: c.TryAgain) -> tuple
 def say_changed(knowledge: Knowledge, state: State, command: c.SayChanged) -> tuple[e.Event, ...]:
     """End what something ends that happened besides; nothing of it can be taken back."""
     changed = e.SomethingChanged(**command.stamp, what=command.what)
-    return (changed, *changes(knowledge, state, command, command.what))
+    return (*_interrupted(state, command), changed, *changes(knowledge, state, command, command.what))
+
+
+def _interrupted(state: State, command: c.Command) -> tuple[e.Event, ...]:
+    """A timed run does not go on when something has changed around it."""
+    return (e.RunEnded(**command.stamp, because="interrupted"),) if state.run == "running" else ()
 
 
 def changes(knowledge: Knowledge, state: State, command: c.Command, *endings: Ending) -> tuple[e.Event, ...]:
@@ -170,7 +179,7 @@ def say_alone(_knowledge: Knowledge, state: State, command: c.SayAlone) -> tuple
         raise CommandRefused("That is known already.", "Go on with the step on screen.")
     said = e.AloneSaid(**command.stamp, alone=command.alone)
     ended = interlocks.ended(_knowledge, state, command, "left-seat" if command.alone else "joined")
-    return (said, *ended)
+    return (*_interrupted(state, command), said, *ended)
 
 
 def finish_set_up(knowledge: Knowledge, state: State, command: c.FinishSetUp) -> tuple[e.Event, ...]:
