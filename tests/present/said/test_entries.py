@@ -2,7 +2,7 @@
 
 import pytest
 
-from triage.app.job import replay
+from triage.app.reading import replay
 from triage.drive.layout.placement import read_layout
 from triage.drive.layout.shipped import layout_file
 from triage.knowledge.shipped import demos_folder
