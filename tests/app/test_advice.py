@@ -8,7 +8,17 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.advice import CLEARLY, HARDLY, MOST_CAUSES, _stands, _unlikely, likely_now, ranked_now, ranking_now
+from triage.app.advice import (
+    CLEARLY,
+    HARDLY,
+    MOST_CAUSES,
+    _stands,
+    _unlikely,
+    likely_now,
+    ranked_now,
+    ranking_now,
+    turning_point,
+)
 from triage.app.cases import Case, rank_case, walk_case
 from triage.app.job import Job
 from triage.app.shop.shop_file import Shop, accuracies
@@ -115,6 +125,10 @@ def test_beside_a_conclusion_stand_the_looks_that_pay_while_the_belt_is_off() ->
         assert (needed.engine, needed.belt) == ("stopped", "removed")
         assert one.minutes == check.minutes < one.saves_min
     assert meanwhile_now(shipped(), replace(state, concluded=None)) == ()
+    first = shipped().checks[meanwhile[0].check]
+    uses_up = {**shipped().checks, first.id: first.model_copy(update={"consumes": ("a new cap",)})}
+    spared = meanwhile_now(shipped().model_copy(update={"checks": uses_up}), state)
+    assert [one.check for one in spared] == [one.check for one in meanwhile[1:]]
 
 
 def test_distance_driven_and_earlier_renewals_count() -> None:
@@ -180,3 +194,13 @@ def test_what_is_still_likely_is_not_told_as_ruled_out(probability: float, *, to
     against = Reason(check="mounting", factor=0.01)
     one = LikelyCause(cause="bracket-loose", probability=probability, before=0.1, reasons=(against,))
     assert bool(_unlikely(shipped(), (one,))) == told
+
+
+@pytest.mark.parametrize(("pays", "said"), [(True, False), (False, True)])
+def test_it_is_said_where_checks_come_to_pay_no_more_and_where_they_pay_again(
+    monkeypatch: pytest.MonkeyPatch, *, pays: bool, said: bool
+) -> None:
+    monkeypatch.setattr("triage.app.advice.worth_now", lambda *_: ((), pays))
+    paid_so_far = replace(walked().state, enough=False)
+    assert bool(turning_point(shipped(), paid_so_far, 0)) == said
+    assert bool(turning_point(shipped(), replace(paid_so_far, enough=True), 0)) != said

@@ -1,5 +1,6 @@
 """Which checks may be made now."""
 
+from dataclasses import replace
 from typing import Any
 
 from triage.session import commands as c
@@ -41,3 +42,13 @@ def test_a_look_that_could_not_be_made_keeps_the_engine_off(buzz: Any) -> None:
 def test_what_was_made_or_could_not_be_done_is_not_open_again(buzz: Any) -> None:
     buzz.answer("heard", "yes-heard").answer("belt-look", "sound").play(c.CannotDo, check="leak-look", reason="dark")
     assert not {"heard", "belt-look", "leak-look"} & may(buzz)
+
+
+def test_a_run_that_nobody_may_make_any_more_is_not_open(buzz: Any) -> None:
+    limited = {name for name, state in buzz.knowledge.states.items() if state.runs is not None}
+    timed = {check.id for check in buzz.knowledge.checks.values() if check.state in limited}
+    buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry")
+    left = choice_of(buzz.knowledge, buzz.state)
+    spent = choice_of(buzz.knowledge, replace(buzz.state, runs=2))
+    assert timed & {*left.now, *left.later}
+    assert not timed & {*spent.now, *spent.later}
