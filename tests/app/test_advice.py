@@ -127,7 +127,8 @@ def test_beside_a_conclusion_stand_the_looks_that_pay_while_the_belt_is_off() ->
     assert meanwhile_now(shipped(), replace(state, concluded=None)) == ()
     first = shipped().checks[meanwhile[0].check]
     uses_up = {**shipped().checks, first.id: first.model_copy(update={"consumes": ("a new cap",)})}
-    spared = meanwhile_now(shipped().model_copy(update={"checks": uses_up}), state)
+    for_nothing = replace(state, weights=state.weights.model_copy(update={"change_over_min": {"used_up": 0.0}}))
+    spared = meanwhile_now(shipped().model_copy(update={"checks": uses_up}), for_nothing)
     assert [one.check for one in spared] == [one.check for one in meanwhile[1:]]
 
 
