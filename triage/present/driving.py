@@ -6,7 +6,6 @@ The one place in a session from where the mechanics are loaded, and only when a 
 import math
 from typing import TYPE_CHECKING
 
-from triage.drive.bay.formula import standard_uncertainty
 from triage.drive.layout.shipped import layout_file
 from triage.drive.pages.figures_page import WIDTH, account
 from triage.errors import CommandRefused, QuantityRefused
@@ -19,7 +18,7 @@ from triage.record.layouts import DriveKnown, FreeSpan, Spring, Weakest
 from triage.session import commands as c
 from triage.session.rules.driving import rounded
 from triage.session.state import State
-from triage.units import parse_quantity, say_back
+from triage.units import parse_quantity, say_back, standard_uncertainty
 
 if TYPE_CHECKING:
     from triage.drive.figures.all_figures import DriveFigures
