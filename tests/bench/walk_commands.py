@@ -22,7 +22,7 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
@@ -91,7 +91,7 @@ class Session:
         self.watcher.look(self.now)
         return True
 
-    def base(self, leap_ms: int = SECOND_MS, who: str = WHO[0]) -> dict[str, Any]:
+    def base(self, leap_ms: int = SECOND_MS, who: str = WHO[0]) -> c.Stamp:
         """Times and name of the next command."""
         self.clocks.wait(leap_ms)
         return self.clocks.stamp(who)

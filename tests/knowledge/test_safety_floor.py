@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 
-from triage.app.job import Opening, start
+from triage.app.job import start
+from triage.app.opening import Opening
 from triage.errors import TriageError
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Figure, Knowledge

@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 from whole_lines import whole_lines
 
-from triage.app.job import replay, resume
+from triage.app.reading import replay
+from triage.app.resuming import resume
 from triage.app.tracing import read_events
 from triage.errors import DocumentFaulty, TraceUnsafe
 from triage.knowledge import models

@@ -13,8 +13,7 @@ from pydantic import BaseModel
 
 from triage.documents import rebuild
 from triage.errors import DocumentFaulty
-from triage.record.event import Event
-from triage.record.events import KINDS, NotUnderstood
+from triage.record.events import KINDS, Event, NotUnderstood
 
 Data = dict[str, Any]
 Shape = object

@@ -7,7 +7,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Replayed
+    from triage.app.job import Job
+    from triage.app.reading import Replayed
     from triage.knowledge.models import Knowledge
     from triage.tui.pages.browser import Browser
     from triage.tui.pages.reader import Player, Reader
@@ -17,6 +18,14 @@ if TYPE_CHECKING:
 
 def load() -> None:
     """Load what all of them need, and what ranks causes and weighs checks, or the first answer would wait for it."""
+    import triage.present.page
+    import triage.present.playing
+    import triage.present.without_session
+    import triage.reasoning.advice.worth
+    import triage.reasoning.route.routing
+    import triage.tui.pages.browser
+    import triage.tui.pages.working
+    import triage.tui.session.session_screen  # noqa: F401 - to have it
 
 
 def session(job: "Job", notices: tuple[str, ...]) -> "SessionScreen":
