@@ -6,8 +6,9 @@ The one place in a session from where the mechanics are loaded, and only when a 
 import math
 from typing import TYPE_CHECKING
 
-from triage.drive.bay.formula import standard_uncertainty
+from triage.drive.figures.derived import derived
 from triage.drive.layout.shipped import layout_file
+from triage.drive.mechanics.geometry import BeltRouteError
 from triage.drive.pages.figures_page import WIDTH, account
 from triage.errors import CommandRefused, QuantityRefused
 from triage.knowledge.models import PULLEY_TYPES, Knowledge, PulleyType
@@ -19,7 +20,7 @@ from triage.record.layouts import DriveKnown, FreeSpan, Spring, Weakest
 from triage.session import commands as c
 from triage.session.rules.driving import rounded
 from triage.session.state import State
-from triage.units import parse_quantity, say_back
+from triage.units import parse_quantity, say_back, standard_uncertainty
 
 if TYPE_CHECKING:
     from triage.drive.figures.all_figures import DriveFigures
@@ -148,7 +149,6 @@ def _reasons(figures: "DriveFigures") -> dict[str, str]:
 
 
 def _longest(drive: "Drive", figures: "DriveFigures") -> FreeSpan | None:
-    from triage.drive.figures.derived import derived
     from triage.drive.figures.running import Running
 
     spans_m, unsure_m = figures.spans_m.value, figures.spans_m.uncertainty
@@ -194,7 +194,6 @@ def _at_alternator(drive: "Drive", figures: "DriveFigures", pulley: PulleyType) 
 def _worked_out(layout: Layout) -> "tuple[Drive, DriveFigures]":
     from triage.drive.figures.all_figures import figures_of
     from triage.drive.layout.assembly import assemble
-    from triage.drive.mechanics.geometry import BeltRouteError
 
     try:
         drive = assemble(layout)

@@ -4,8 +4,10 @@ import math
 
 import pytest
 
-from triage.drive.mechanics.torque import adapter_setting, adapter_torque
+from triage.drive.bay.formulas import FORMULAS
 
+ADAPTER_SETTING = FORMULAS["adapter-setting"].function
+ADAPTER_TORQUE = FORMULAS["adapter-torque"].function
 INCH_M = 0.0254
 POUND_INCH_NM = 0.112984829  # NIST SP 811, App. B.8, seen
 
@@ -29,7 +31,7 @@ def test_settings_agree_with_the_manuals(
     printed: float,
     exact: float,
 ) -> None:
-    setting_nm = adapter_setting(
+    setting_nm = ADAPTER_SETTING(
         torque_lbf_in * POUND_INCH_NM, wrench_in * INCH_M, adapter_in * INCH_M, math.radians(angle_deg)
     )
     assert setting_nm / POUND_INCH_NM == pytest.approx(exact, abs=5e-4), source
@@ -37,10 +39,10 @@ def test_settings_agree_with_the_manuals(
 
 
 def test_a_reading_goes_back_to_the_torque_that_it_was_set_for() -> None:
-    setting_nm = adapter_setting(85.0, 0.4, 0.06, math.radians(35))
-    assert adapter_torque(setting_nm, 0.4, 0.06, math.radians(35)) == pytest.approx(85.0)
+    setting_nm = ADAPTER_SETTING(85.0, 0.4, 0.06, math.radians(35))
+    assert ADAPTER_TORQUE(setting_nm, 0.4, 0.06, math.radians(35)) == pytest.approx(85.0)
 
 
 def test_an_adapter_that_points_back_to_the_hand_is_refused() -> None:
     with pytest.raises(ValueError, match="as far as the hand"):
-        adapter_setting(50.0, 0.3, 0.3, math.pi)
+        ADAPTER_SETTING(50.0, 0.3, 0.3, math.pi)

@@ -6,18 +6,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from triage.drive.mechanics import bearings
+from triage.drive.bay.formulas import FORMULAS
 
 INCH_M = 0.0254
+OUTER, INNER, ELEMENT, CAGE, CAGE_OUTER_TURNING = (
+    FORMULAS[f"bearing-{rate}"].function for rate in ("outer", "inner", "element", "cage", "cage-outer")
+)
 
 
 def rates(elements: int, element: float, pitch: float, contact_deg: float, rev_s: float) -> tuple[float, ...]:
     geometry = (element, pitch, math.radians(contact_deg), rev_s)
     return (
-        bearings.outer_race_rate(elements, *geometry),
-        bearings.inner_race_rate(elements, *geometry),
-        bearings.element_rate(*geometry),
-        bearings.cage_rate(*geometry),
+        OUTER(elements, *geometry),
+        INNER(elements, *geometry),
+        ELEMENT(*geometry),
+        CAGE(*geometry),
     )
 
 
@@ -40,8 +43,8 @@ def test_published_bearings_give_their_rates(
 
 def test_a_mark_on_an_element_strikes_twice_a_turn() -> None:
     # CWRU prints 4.7135 for the 6205 and 3.9874 for the 6203: two strikes a turn, one on either race.
-    assert 2 * bearings.element_rate(0.3126, 1.537, 0, 1) == pytest.approx(4.7135, abs=2e-4)
-    assert 2 * bearings.element_rate(0.2656, 1.122, 0, 1) == pytest.approx(3.9874, rel=2e-4)
+    assert 2 * ELEMENT(0.3126, 1.537, 0, 1) == pytest.approx(4.7135, abs=2e-4)
+    assert 2 * ELEMENT(0.2656, 1.122, 0, 1) == pytest.approx(3.9874, rel=2e-4)
 
 
 shapes = st.tuples(st.floats(0.002, 0.02), st.floats(0.03, 0.1), st.floats(0, 0.7))
@@ -52,10 +55,10 @@ shapes = st.tuples(st.floats(0.002, 0.02), st.floats(0.03, 0.1), st.floats(0, 0.
 def test_the_rates_of_both_races_add_up_to_the_elements(
     elements: int, shape: tuple[float, float, float], rev_s: float
 ) -> None:
-    outer = bearings.outer_race_rate(elements, *shape, rev_s)
-    inner = bearings.inner_race_rate(elements, *shape, rev_s)
+    outer = OUTER(elements, *shape, rev_s)
+    inner = INNER(elements, *shape, rev_s)
     assert outer + inner == pytest.approx(elements * rev_s)
-    assert outer == pytest.approx(elements * bearings.cage_rate(*shape, rev_s))
+    assert outer == pytest.approx(elements * CAGE(*shape, rev_s))
 
 
 @given(st.integers(5, 20), shapes, st.floats(-100, 100), st.floats(-100, 100))
@@ -71,15 +74,15 @@ def test_rates_follow_from_rolling_without_sliding(
     cage_rev_s = (inner_m_s + outer_m_s) / 2 / (2 * math.pi * pitch_m / 2)
     against = abs(inner_rev_s - outer_rev_s)
     passes = elements * abs(outer_rev_s - cage_rev_s), elements * abs(inner_rev_s - cage_rev_s)
-    assert bearings.outer_race_rate(elements, *shape, against) == pytest.approx(passes[0], abs=1e-9)
-    assert bearings.inner_race_rate(elements, *shape, against) == pytest.approx(passes[1], abs=1e-9)
+    assert OUTER(elements, *shape, against) == pytest.approx(passes[0], abs=1e-9)
+    assert INNER(elements, *shape, against) == pytest.approx(passes[1], abs=1e-9)
     # Seen from the cage the inner race rolls the element: both move alike where they touch.
     rolled = abs(inner_rev_s - cage_rev_s) * 2 * inner_m / element_m
-    assert bearings.element_rate(*shape, against) == pytest.approx(rolled, abs=1e-9)
-    cage = bearings.cage_rate(*shape, inner_rev_s) + bearings.cage_rate_outer_turning(*shape, outer_rev_s)
+    assert ELEMENT(*shape, against) == pytest.approx(rolled, abs=1e-9)
+    cage = CAGE(*shape, inner_rev_s) + CAGE_OUTER_TURNING(*shape, outer_rev_s)
     assert cage == pytest.approx(cage_rev_s, abs=1e-9)
 
 
 def test_an_element_as_large_as_its_circle_is_refused() -> None:
     with pytest.raises(ValueError, match="cannot be as large"):
-        bearings.cage_rate(0.05, 0.05, 0.0, 1.0)
+        CAGE(0.05, 0.05, 0.0, 1.0)
