@@ -43,7 +43,7 @@ def test_what_the_findings_leave_no_room_for_is_recorded_with_what_speaks_most_a
     assert state.counsel
     unlikely = {one.cause: one for one in state.counsel.unlikely}
     assert unlikely
-    assert not set(unlikely) & {one.cause for one in state.advice}
+    assert not set(unlikely) & {one.cause for one in state.likely}
     assert all(one.probability < HARDLY and one.against.factor <= 1 / CLEARLY for one in unlikely.values())
     # A dry belt makes no buzz and is not among them: it could not have made the complaint.
     able = shipped().signs[state.symptom].produced_by
@@ -63,7 +63,7 @@ def test_a_conclusion_is_followed_by_advice_in_rounded_figures() -> None:
     kinds = [type(event) for event in walked().events]
     assert kinds.count(AdviceGiven) == kinds.count(ConclusionReached) == 1
     assert kinds.index(AdviceGiven) > kinds.index(ConclusionReached)
-    likely = walked().state.advice
+    likely = walked().state.likely
     assert len(likely) >= MOST_CAUSES
     for one in likely:
         assert one.probability == round(one.probability, 4)
@@ -74,13 +74,13 @@ def test_a_conclusion_is_followed_by_advice_in_rounded_figures() -> None:
 def test_the_causes_of_a_conclusion_are_always_among_the_advice() -> None:
     state = walked().state
     assert state.concluded is not None
-    assert set(state.concluded.causes) <= {one.cause for one in state.advice}
+    assert set(state.concluded.causes) <= {one.cause for one in state.likely}
 
 
 def test_a_replay_reads_the_advice_and_computes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     state = walked().state
     monkeypatch.delattr("triage.reasoning.advice.ranking.explained")
-    assert fold(walked().events).advice == state.advice
+    assert fold(walked().events).likely == state.likely
 
 
 @pytest.mark.parametrize("field", ["likely", "checks"])

@@ -16,7 +16,7 @@ from triage.session import commands as c
 from triage.session.state import State
 
 EXPLAINING = (c.UseLayout, c.CompareRate, c.Advise)
-ODD_FIGURES = (0.0, -3.0, float("nan"), float("inf"))
+ODD_FIGURES = (0.0, -3.0, -0.0)
 
 
 @cache

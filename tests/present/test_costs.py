@@ -15,6 +15,7 @@ from triage.present.results import Ask
 from triage.present.telling import told
 from triage.record.counsel import LikelyCause
 from triage.record.events import RenewalTold
+from triage.record.payloads import Counsel
 from triage.record.prices import NotWeighed, Prices, RepairChoice, Try, VisitCost, WornPart
 from triage.record.wear import Weibull
 from triage.session import commands as c
@@ -121,12 +122,12 @@ def test_without_prices_hours_are_shown_and_no_amount() -> None:
     assert "What to do in this visit" not in text
     assert "1.80" in text
     assert "95.00" not in text
-    assert costs_line(shipped(), state(costs=choice, concluded=CONCLUDED, advice=ADVICE)) == []
+    assert costs_line(shipped(), state(costs=choice, concluded=CONCLUDED, counsel=Counsel(likely=ADVICE))) == []
 
 
 def test_a_conclusion_that_is_carried_names_the_least_expected_cost() -> None:
-    carried = state(costs=CHOICE, concluded=CONCLUDED, advice=ADVICE)
-    doubted = replace(carried, advice=(ADVICE[0].model_copy(update={"probability": 0.3}),))
+    carried = state(costs=CHOICE, concluded=CONCLUDED, counsel=Counsel(likely=ADVICE))
+    doubted = replace(carried, counsel=Counsel(likely=(ADVICE[0].model_copy(update={"probability": 0.3}),)))
     assert costs_line(shipped(), doubted) == []
     line = costs_line(shipped(), carried)
     assert line == [

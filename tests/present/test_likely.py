@@ -12,6 +12,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.present.likely import HOW_FAR, likely_lines, likely_page
 from triage.present.pages import tell_page
 from triage.record.counsel import LikelyCause, Reason
+from triage.record.payloads import Counsel
 from triage.record.steps import Step
 from triage.session.state import Concluded, Finding, State
 
@@ -67,7 +68,7 @@ def test_before_a_conclusion_the_page_speaks_of_the_findings_so_far() -> None:
 
 def test_after_a_conclusion_the_page_reads_what_was_recorded() -> None:
     concluded = Concluded((), "undecided", "end", (), ())
-    state = replace(told(), concluded=concluded, advice=likely())
+    state = replace(told(), concluded=concluded, counsel=Counsel(likely=likely()))
     assert likely_page(shipped(), state)[0].endswith("81 % likely; 10 % before anything was known")
 
 

@@ -7,6 +7,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.shares import beside_conclusion
 from triage.record.counsel import LikelyCause
+from triage.record.payloads import Counsel
 from triage.session.state import Concluded, State
 
 
@@ -19,7 +20,9 @@ def beside(*causes: str, **shares: float) -> list[str]:
     advice = tuple(
         LikelyCause(cause=cause.replace("_", "-"), probability=share, before=0.1) for cause, share in shares.items()
     )
-    return beside_conclusion(shipped(), State(concluded=Concluded(causes, "", "c", (), ()), advice=advice))
+    return beside_conclusion(
+        shipped(), State(concluded=Concluded(causes, "", "c", (), ()), counsel=Counsel(likely=advice))
+    )
 
 
 def test_a_conclusion_that_its_findings_carry_needs_no_word() -> None:
@@ -52,7 +55,7 @@ def test_what_is_there_without_having_made_the_complaint_is_put_right_all_the_sa
         LikelyCause(cause="belt-worn", probability=0.6, present=0.7, before=0.1),
         LikelyCause(cause="idler-bearing-worn", probability=0.04, present=0.95, before=0.1),
     )
-    state = State(concluded=Concluded(("idler-bearing-worn",), "", "c", (), ()), advice=advice)
+    state = State(concluded=Concluded(("idler-bearing-worn",), "", "c", (), ()), counsel=Counsel(likely=advice))
     first, second = beside_conclusion(shipped(), state)
     assert first.startswith("It is likely there (95 %) and is put right in any case, but the findings make it only 4 %")
     assert "Belt worn (70 %)" in second

@@ -23,6 +23,7 @@ from triage.present.telling import told
 from triage.present.text import view_lines
 from triage.present.views import step_view
 from triage.record.events import ReadingTaken
+from triage.record.readings import TypedPart
 from triage.session import commands as c
 from triage.session.evolving import fold
 
@@ -231,7 +232,7 @@ def test_belt_slip_takes_its_diameters_from_the_layout_by_the_pulleys_name(knowl
 
 
 def test_a_way_that_was_not_typed_whole_is_refused_by_the_session(job: Job) -> None:
-    part = c.Typed("note", 71.0, 0.0, "71 Hz")
+    part = TypedPart(part="note", value=71.0, spread=0.0, text="71 Hz")
     with pytest.raises(CommandRefused, match="not complete"):
         job.do(c.Read(at_ms=job.clock(), who="Ana", check="span-tension", parts=(part,)))
 
@@ -243,7 +244,7 @@ def test_a_layout_whose_own_tension_is_too_low_says_so_beside_the_check(job: Job
     # 350 N over five ribs is 70 N, above the limit of 65 N.
     assert "below the limit" not in "\n".join(check_facts(job.knowledge, job.state, check))
     slack = job.state.layout.layout.model_copy(update={"tension": "250 N"})
-    state = replace(job.state, layout=replace(job.state.layout, layout=slack))
+    state = replace(job.state, layout=job.state.layout.model_copy(update={"layout": slack}))
     said = "\n".join(check_facts(job.knowledge, state, check))
     assert (
         'is 50 N a rib, below the limit of 65 N a rib used here; the maker\'s figure is entered with "figure".' in said

@@ -38,10 +38,11 @@ from triage.present.worth import (
 )
 from triage.record.counsel import CheckWorth, LikelyCause
 from triage.record.events import AdviceGiven
+from triage.record.payloads import OwnStep
 from triage.record.steps import Step
 from triage.record.weights import Weights
 from triage.session import commands as c
-from triage.session.state import Concluded, Finding, OwnStep, State
+from triage.session.state import Concluded, Finding, State
 from triage.store import TraceWriter
 
 SPIN = CheckWorth(check="spin-idler", saves_min=21.6, minutes=10.0, gain_bits=0.236)
@@ -117,7 +118,7 @@ def concluded(**more: object) -> State:
     given = advice(*more.pop("checks", (SPIN,)), **more)  # type: ignore[misc]
     stood = LikelyCause(cause="decoupler-clutch-seized", probability=0.12, before=0.04)
     given = given.model_copy(update={"likely": (*given.likely, stood)} if given.likely else {})
-    return state(concluded=found, advice=given.likely, counsel=given)
+    return state(concluded=found, counsel=given)
 
 
 def test_a_conclusion_that_the_findings_do_not_carry_is_told_with_the_limit() -> None:
@@ -167,7 +168,9 @@ def test_the_end_of_an_own_route_is_said_once_and_names_no_further_check() -> No
 
 
 def test_a_check_of_an_own_route_leaves_its_worth_to_one_page() -> None:
-    own = state(own=(OwnStep(SPIN.check, 13.0, 0.5),), step=Step(kind="check", check=SPIN.check))
+    own = state(
+        own=(OwnStep(check=SPIN.check, minutes=13.0, saves_min=0.5),), step=Step(kind="check", check=SPIN.check)
+    )
     assert step_view(shipped(), own).lines == (f"{OWN}: {NEXT}",)
 
 
@@ -248,7 +251,7 @@ def test_a_shop_that_loses_little_is_told_when_checks_pay_no_more(tmp_path: Path
     session = begun(tmp_path, Weights(for_nothing_min=1.0, left_in_min=1.0))
     said = say(session, "heard-now")
     assert said[-1].startswith("More checks no longer pay")
-    assert session.state.enough
+    assert session.state.counsel.pays is False
     assert not [line for line in say(session, "after-shutdown") if "pay" in line]
     assert step_view(session.knowledge, session.state).ask  # the step on screen stays open
     session.leave()

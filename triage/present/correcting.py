@@ -9,6 +9,7 @@ from triage.present.reading import chosen, outcomes_or_reading, typed_part, way_
 from triage.present.results import Ask, Result
 from triage.present.shapes import Choice
 from triage.present.views import say_finding
+from triage.record.readings import TypedPart
 from triage.session import commands as c
 from triage.session.state import State
 from triage.session.stepping import remedies_of
@@ -61,7 +62,7 @@ def maker_figure(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[
     return c.EnterMakerFigure(at_ms=stamp[0], who=stamp[1], figure=figure, value=value, text=said, reference=reference)
 
 
-def _worked_out(way: Way, typed: list[c.Typed], kind: str) -> tuple[float, str]:
+def _worked_out(way: Way, typed: list[TypedPart], kind: str) -> tuple[float, str]:
     """The figure in SI, and in words with what it was worked out from."""
     said = "; ".join(part.text for part in typed)
     if way.formula is None:

@@ -51,7 +51,7 @@ def costs_lines(knowledge: Knowledge, state: State, choice: RepairChoice) -> lis
 def costs_line(knowledge: Knowledge, state: State) -> list[str]:
     """The recorded advice in one line beside a conclusion that is carried, where there are prices."""
     choice, stood_by = state.costs, state.concluded.causes if state.concluded else ()
-    carried = max((one.probability for one in state.advice if one.cause in stood_by), default=0.0)
+    carried = max((one.probability for one in state.likely if one.cause in stood_by), default=0.0)
     if choice is None or not choice.currency or not choice.visits or carried < CARRIED:
         return []
     least = choice.visits[0]

@@ -7,7 +7,8 @@ from triage.drive.pages.account import NOTICE, account_of_match
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
 from triage.record.layout import Layout
 from triage.record.layouts import DriveKnown, MatchedRate, Weakest
-from triage.session.state import State, UsedLayout
+from triage.record.payloads import UsedLayout
+from triage.session.state import State
 
 
 def drive_facts(check_id: str, state: State) -> tuple[str, ...]:
@@ -16,7 +17,8 @@ def drive_facts(check_id: str, state: State) -> tuple[str, ...]:
     if state.layout is None or lines_of is None:
         return ()
     against = contradiction(state.layout.layout, state.facts) if check_id in _BY_ENGINE_OR_PULLEY else ""
-    return (*([against] if against else []), *lines_of(state.layout), NOTICE)
+    compared = _compared(state.match) if check_id == "chirp-timing" else ()
+    return (*([against] if against else []), *lines_of(state.layout), *compared, NOTICE)
 
 
 def contradiction(layout: Layout, facts: Mapping[str, str | float | None]) -> str:
@@ -63,8 +65,11 @@ def _repeats(used: UsedLayout) -> list[str]:
     rates = sorted((times * turns, name) for name, times in known.repeats.items())
     widths = {name: width * turns for name, width in known.repeats_u.items()}
     listed = ", ".join(f"{name} {rate:.3g}{_width(widths.get(name))}" for rate, name in rates)
-    say = match_words(used.match) if used.match else 'Type "rate" to compare a count with these.'
-    return [f"{when} ({used.name}): {listed}", *(["u: what the diameters leave open"] if widths else []), say]
+    return [f"{when} ({used.name}): {listed}", *(["u: what the diameters leave open"] if widths else [])]
+
+
+def _compared(match: MatchedRate | None) -> tuple[str, ...]:
+    return (match_words(match) if match else 'Type "rate" to compare a count with these.',)
 
 
 def _width(standard: float | None) -> str:

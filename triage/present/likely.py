@@ -32,7 +32,7 @@ def likely_page(knowledge: Knowledge, state: State) -> list[str]:
     if state.closed == "turned-away":
         return [TURNED_AWAY]
     recorded = state.concluded or (state.counsel and state.fresh)
-    likely = state.advice if recorded else likely_now(knowledge, state)
+    likely = state.likely if recorded else likely_now(knowledge, state)
     unlikely = unlikely_lines(knowledge, state)
     unlisted = state.counsel.unlisted if recorded and state.counsel else None
     nothing = [f"Nothing that is listed: {share(unlisted)} likely to have made it"] if unlisted is not None else []

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from triage.knowledge.models import Part
 from triage.present.cleaning import clean_line
-from triage.session.commands import Typed
-from triage.session.state import UsedLayout
+from triage.record.payloads import UsedLayout
+from triage.record.readings import TypedPart
 from triage.units import parse_quantity, say_back, say_quantity
 
 YES = ("y", "yes")
@@ -58,7 +58,7 @@ def question(part: Part, used: UsedLayout | None) -> str:
     return clean_line(f"{part.ask}. The layout {used.name} has {listed}: {take}, or type your own.")
 
 
-def taken(part: Part, used: UsedLayout | None, line: str) -> Typed | None:
+def taken(part: Part, used: UsedLayout | None, line: str) -> TypedPart | None:
     """The figure of the layout that a line takes; None where it is to be read as typed."""
     said = line.strip().lower()
     offers = offers_for(part, used)
@@ -66,7 +66,9 @@ def taken(part: Part, used: UsedLayout | None, line: str) -> Typed | None:
     if not named or used is None:
         return None
     one, source = named[0], f"layout {used.name}"
-    return Typed(part.id, one.value, one.spread, f"{one.text} ({source}, {one.name})", source)
+    return TypedPart(
+        part=part.id, value=one.value, spread=one.spread, text=f"{one.text} ({source}, {one.name})", source=source
+    )
 
 
 def _length(name: str, length_m: float, spread_m: float = 0.0) -> Offered:

@@ -50,7 +50,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
         *happened_lines(knowledge, events),
     ]
     lines += _section("Findings that count now", _findings(knowledge, state))
-    lines += _section("Likely causes, as recorded with the conclusion", likely_lines(knowledge, state, state.advice))
+    lines += _section("Likely causes, as recorded with the conclusion", likely_lines(knowledge, state, state.likely))
     lines += _section("Ruled out, or nearly, and by what", unlikely_lines(knowledge, state))
     if state.concluded and state.counsel and state.counsel.checks:
         checks = worth_lines(knowledge, state, state.counsel.checks, pays=bool(state.counsel.pays))

@@ -5,13 +5,13 @@ from triage.knowledge.models import Check, Part, Way
 from triage.present.offering import question, taken
 from triage.present.results import Ask
 from triage.present.shapes import Choice
-from triage.session.commands import Typed
-from triage.session.state import UsedLayout
+from triage.record.payloads import UsedLayout
+from triage.record.readings import TypedPart
 from triage.units import KINDS, parse_quantity, say_back
 
 LONGEST_SHOWN = 40
 """Characters of a line that is not understood and said back."""
-Given = tuple[tuple[str, ...], tuple[Typed, ...]]
+Given = tuple[tuple[str, ...], tuple[TypedPart, ...]]
 
 
 def chosen(choices: tuple[Choice, ...], line: str) -> str:
@@ -94,7 +94,7 @@ def way_meant(ways: tuple[Way, ...], line: str) -> Way:
     raise unclear or QuantityRefused(f"“{said}” is neither {' nor '.join(nouns)}.", hint)
 
 
-def typed_part(part: Part, used: UsedLayout | None, line: str) -> Typed:
+def typed_part(part: Part, used: UsedLayout | None, line: str) -> TypedPart:
     """A part as a line gives it: taken from the layout in use, or typed.
 
     Raises:
@@ -105,7 +105,7 @@ def typed_part(part: Part, used: UsedLayout | None, line: str) -> Typed:
     if from_layout:
         return from_layout
     quantity = parse_quantity(line, part.kind)
-    return Typed(part.id, quantity.value, quantity.spread, say_back(quantity))
+    return TypedPart(part=part.id, value=quantity.value, spread=quantity.spread, text=say_back(quantity))
 
 
 def _several(check: Check, choices: tuple[Choice, ...], line: str) -> tuple[str, ...]:

@@ -1,7 +1,6 @@
 """Pages that the session keeps when they are read, so that a mentor sees later what was to be read there."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
@@ -30,7 +29,7 @@ def shown(knowledge: Knowledge, state: State, word: str, at_ms: int) -> Show:
         return Show(tuple(PAGES[word](knowledge, state)))
     command = advice(knowledge, state, at_ms, asked)
     # Looked at as it would read, not as time passes: only the session itself has a clock.
-    now = replace(command, at_ms=state.last_ms, clock_ms=state.clock_ms, boot=state.boot)
+    now = command.model_copy(update={"at_ms": state.last_ms, "clock_ms": state.clock_ms, "boot": state.boot})
     after = fold(decide(knowledge, state, now), state)
     return Show(tuple(PAGES[word](knowledge, after)), command)
 

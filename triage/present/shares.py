@@ -37,12 +37,12 @@ def beside_conclusion(knowledge: Knowledge, state: State) -> list[str]:
     """What the recorded advice says beside a conclusion: whether it is carried, and what else to look at."""
     if state.concluded and state.counsel and state.counsel.stands == "at-odds":
         return [AT_ODDS]
-    if state.concluded is None or not state.advice:
+    if state.concluded is None or not state.likely:
         return []
     stood_by = state.concluded.causes
-    likely = {one.cause: one.probability for one in state.advice}
+    likely = {one.cause: one.probability for one in state.likely}
     lines = _not_carried(knowledge, state, likely)
-    there = {one.cause: one.probability if one.present is None else one.present for one in state.advice}
+    there = {one.cause: one.probability if one.present is None else one.present for one in state.likely}
     others = [
         f"{knowledge.causes[cause].name} ({share(probability)})"
         for cause, probability in there.items()
@@ -61,9 +61,9 @@ def _not_carried(knowledge: Knowledge, state: State, likely: dict[str, float]) -
     carried, stands = likely.get(best, 0.0), state.counsel.stands if state.counsel else ""
     if stands == "carried" or (not stands and carried >= CARRIED):
         return []
-    top = state.advice[0]
+    top = state.likely[0]
     by_them = f"{knowledge.causes[top.cause].name}, {share(top.probability)}"
-    there = next((one.present for one in state.advice if one.cause == best), None)
+    there = next((one.present for one in state.likely if one.cause == best), None)
     if there is not None and there >= CARRIED:
         only = f"the findings make it only {share(carried)} likely to have made the complaint"
         return [f"It is likely there ({share(there)}) and is put right in any case, but {only}. Likeliest: {by_them}."]

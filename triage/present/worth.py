@@ -6,6 +6,7 @@ from triage.present.own_route import ENDED, OWN
 from triage.present.shares import TURNED_AWAY, share
 from triage.record.counsel import CheckWorth
 from triage.record.events import AdviceGiven
+from triage.record.payloads import Counsel
 from triage.session.state import State
 
 MOST_SHOWN = 5
@@ -110,7 +111,7 @@ def one_more(state: State) -> CheckWorth | None:
     return next((one for one in state.counsel.checks if _pays(one)), None)
 
 
-def _meanwhile(knowledge: Knowledge, advice: AdviceGiven) -> list[str]:
+def _meanwhile(knowledge: Knowledge, advice: Counsel) -> list[str]:
     """What else to look at while the belt is off, for faults that may be there besides."""
     looks = [
         f"{knowledge.checks[one.check].name} ({_min(one.saves_min)} saved for {_min(one.minutes)})"

@@ -1,6 +1,7 @@
 """Where a session stands on its own route, off its tree."""
 
-from triage.session.state import OwnStep, State
+from triage.record.payloads import OwnStep
+from triage.session.state import State
 
 
 def own_step(state: State) -> OwnStep | None:
