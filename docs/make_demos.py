@@ -11,18 +11,20 @@ from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 
-from triage.app.job import Job, Opening, start
+from hands import Lines, lines_for
+
+from triage.app.job import Job, start
+from triage.app.opening import Opening
+from triage.app.respondent import Respondent
 from triage.app.shop.shop_file import Shop, accuracies, read_shop
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.interpreting import Typing, interpret
 from triage.session.commands import Command
-from triage.session.stepping import remedies_of
 from triage.store import TraceWriter
 
 MOST_STEPS = 400
 PRICES = Path(__file__).with_name("shop-example.yaml")
-Lines = tuple[str, ...]
 
 
 class SetClock:
@@ -46,24 +48,15 @@ def say(job: Job, *lines: str) -> None:
     job.do(result)
 
 
+class AtTheKey(Respondent):
+    """Whoever is at the vehicle of a demo."""
+
+    names = "Mira at the key"
+
+
 def usual(job: Job) -> Lines:
     """What is typed where the story has nothing special to say."""
-    state, step = job.state, job.state.step
-    if step.kind == "gate":
-        return ("none",)
-    if step.kind == "confirm":
-        thing = job.knowledge.confirmations.get(step.confirmation)
-        return ("Mira at the key",) if thing and thing.names else ("y",)
-    if step.kind in ("check", "result"):
-        return (job.knowledge.checks[step.check].normal(state.pulley),)
-    plain = {"run-ready": "start", "run": "still", "run-over": "still", "conclusion": "repair", "prove": "sign-off"}
-    plain |= {"set-up": "done", "switch-off": "still"}
-    if step.kind == "part":
-        parts = {part.id: part.todo for remedy in remedies_of(job.knowledge, state) for part in remedy.parts}
-        return ({"renew": "renewed", "inspect": "found-good", "repair": "repaired"}[parts[step.part]],)
-    if step.kind == "torque":
-        return ("85 N·m", "torque wrench no. 2", "instruction sheet that came with the part (invented)")
-    return (plain[step.kind],)
+    return lines_for(job.knowledge, AtTheKey().answer(job.knowledge, job.state, job.state.last_ms))
 
 
 def play(job: Job, story: Mapping[str, Iterator[Lines]]) -> None:

@@ -15,7 +15,10 @@ from make_demos import usual
 from textual import events
 from textual.pilot import Pilot
 
-from triage.app.job import Job, Opening, replay, resume, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
+from triage.app.reading import replay
+from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import demos_folder, trees_folder

@@ -7,15 +7,27 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.job import Job, Opening, start
+from triage.app.adviser import AtConclusions, Standing
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.lines import InputEndedError
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.record.events import Event
+from triage.session.commands import Command
 from triage.store import writer as writing
 
 MOST_LINES = 3000
+
+
+class Silent(AtConclusions):
+    """An adviser who says nothing: advice changes no step, and takes longer than all the rest."""
+
+    def follow(self, happened: tuple[Event, ...], session: Standing, at_ms: int) -> Iterator[Command]:
+        del happened, session, at_ms
+        return iter(())
 
 
 class Typist:
@@ -63,6 +75,11 @@ def job(knowledge: Knowledge) -> Job:
     times = count(0, 10)
     opening = Opening(symptom="shutdown-buzz", job="j", who="Ana")
     return start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), None)
+
+
+@pytest.fixture(scope="session")
+def silent() -> Silent:
+    return Silent()
 
 
 @pytest.fixture

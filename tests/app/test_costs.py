@@ -8,8 +8,10 @@ from pathlib import Path
 import pytest
 
 from triage.app.costs import costs_now
-from triage.app.job import Job, Opening, knowledge_of, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies, read_shop
+from triage.app.sound import knowledge_of
 from triage.errors import CommandRefused, TraceDamaged
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge

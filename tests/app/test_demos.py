@@ -5,7 +5,7 @@ from pathlib import Path
 import make_demos
 import pytest
 
-from triage.app.job import replay
+from triage.app.reading import replay
 from triage.knowledge.shipped import demos_folder
 from triage.record.events import StepOffered
 from triage.session.evolving import evolve, fold

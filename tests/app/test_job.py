@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 from whole_lines import whole_lines
 
-from triage.app.job import replay, resume
+from triage.app.reading import replay
+from triage.app.resuming import resume
 from triage.errors import TraceDamaged, TraceUnsafe
 from triage.knowledge.shipped import demos_folder
 from triage.store import Line

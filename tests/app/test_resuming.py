@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 from whole_lines import whole_lines
 
-from triage.app.job import replay, resume
+from triage.app.reading import replay
+from triage.app.resuming import resume
 from triage.errors import CommandRefused, TraceUnsafe
 from triage.knowledge.loading import load_interlocks
 from triage.knowledge.shipped import demos_folder, trees_folder

@@ -3,7 +3,9 @@
 from itertools import count
 from pathlib import Path
 
-from triage.app.job import Opening, resume, start
+from triage.app.job import start
+from triage.app.opening import Opening
+from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c

@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 
-from triage.app.cases import Case, next_command, read_cases
+from triage.app.cases import Case, Recorded, read_cases
 from triage.app.clocks import Steady
-from triage.app.job import Job, Opening, replay, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
+from triage.app.reading import replay
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import NotSaved, StoreUnavailable
 from triage.knowledge.models import Knowledge
@@ -40,7 +42,7 @@ class Bay:
             if there(self.job.state.step):
                 return self
             self.now_ms += 10
-            command = next_command(self.knowledge, self.case, self.job.state, self.now_ms)
+            command = Recorded(self.case).answer(self.knowledge, self.job.state, self.now_ms)
             assert command is not None
             self.now_ms = max(self.now_ms, command.at_ms)
             self.job.do(command)
@@ -135,7 +137,7 @@ def test_an_answer_that_cannot_be_saved_is_not_taken_and_stops_the_engine(
 ) -> None:
     check = running.job.state.step.check
     full(True)
-    command = next_command(running.knowledge, running.case, running.job.state, running.now_ms)
+    command = Recorded(running.case).answer(running.knowledge, running.job.state, running.now_ms)
     assert command is not None
     with pytest.raises(NotSaved, match="full"):
         running.job.do(command)

@@ -26,7 +26,7 @@ def test_no_forged_trace_leads_to_the_drive_without_new_confirmations() -> None:
 
 
 def test_no_forged_trace_would_do_so_if_nobody_had_walked_over_its_events(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("triage.app.job.refuse_unsafe", craft_traces.nothing_found)
+    monkeypatch.setattr("triage.app.resuming.refuse_unsafe", craft_traces.nothing_found)
     counts = craft_traces.craft(short(), 30, 2, with_demos=False)
     assert counts["altogether"]["taken"] > 15
     assert counts["came to"]["running"] + counts["came to"]["hands-in"] > 5

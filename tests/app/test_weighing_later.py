@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from triage.app import job as jobs
-from triage.app.cases import Case, next_command, read_cases
+from triage.app import adviser
+from triage.app.cases import Case, Recorded, read_cases
 from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies
@@ -30,7 +30,7 @@ def begun(knowledge: Knowledge, case: Case, folder: Path) -> Job:
 def walked(job: Job, case: Case, **how: bool) -> list[dict[str, Any]]:
     """Live through a case to its conclusion."""
     for _ in range(MOST_COMMANDS):
-        command = next_command(job.knowledge, case, job.state, job.state.last_ms)
+        command = Recorded(case).answer(job.knowledge, job.state, job.state.last_ms)
         if command is None or job.state.concluded:
             break
         job.do(command, **how)
@@ -54,10 +54,10 @@ def test_weighing_waits_until_it_is_asked_for_and_is_done_once(
     case = read_cases(trees_folder() / "cases" / "belt-chirp.yaml", knowledge)[0]
     job = begun(knowledge, case, tmp_path)
     weighed: list[int] = []
-    weigh = jobs.turning_point
-    monkeypatch.setattr(jobs, "turning_point", lambda *given: weighed.append(given[-1]) or weigh(*given))
+    weigh = adviser.turning_point
+    monkeypatch.setattr(adviser, "turning_point", lambda *given: weighed.append(given[-1]) or weigh(*given))
     while not job.state.findings:
-        command = next_command(job.knowledge, case, job.state, job.state.last_ms)
+        command = Recorded(case).answer(job.knowledge, job.state, job.state.last_ms)
         assert command is not None
         happened = job.do(command, advise=False)
     assert not any(isinstance(event, AdviceGiven) for event in happened)

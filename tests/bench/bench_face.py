@@ -24,8 +24,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from pseudo_terminal import Terminal
 
-from triage.app.cases import Case, Vehicle, next_command
-from triage.app.job import Job, Opening, start
+from triage.app.cases import Case, Recorded, Vehicle
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.page import said_lines
@@ -91,7 +92,7 @@ def _more(job: Job, case: Case) -> Iterator[c.Command]:
     if found:
         yield c.TakeBack(at_ms=job.clock(), who="Ada", check=found)
     else:
-        answer = next_command(job.knowledge, case, job.state, job.clock())
+        answer = Recorded(case).answer(job.knowledge, job.state, job.clock())
         if answer:
             yield answer
 

@@ -16,7 +16,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from triage.app.job import Job, Opening, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.tracing import to_lines
 from triage.knowledge.loading import load_knowledge

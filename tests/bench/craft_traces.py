@@ -4,9 +4,9 @@
 
 Each trace is a real session (with --demos also the recorded ones) that was changed in one to three ways and sealed
 anew: cut, lines out, swapped, twice, shuffled or spliced, a pause added, lapses or confirmations out, knowledge that
-asks for nothing, other times, clocks, boots and rules. It is taken up through `triage.app.job.resume` and answered as a
-person would. From there on the ledger of `walk_ledger.py` counts only what was said after the session was taken up,
-under the interlocks of this program. With --blind the walk over the events that refuses unsafe traces is left out, so
+asks for nothing, other times, clocks, boots and rules. It is taken up through `triage.app.resuming.resume` and answered
+as a person would. From there on the ledger of `walk_ledger.py` counts only what was said after it was taken up, under
+the interlocks of this program. With --blind the walk over the events that refuses unsafe traces is left out, so
 that more of them are taken up. A trace that is refused must be left as it was. Ends with 0 when nothing was
 wrong.
 """
@@ -33,7 +33,8 @@ from tests.bench.walk_ledger import AT_THE_VEHICLE, Ledger
 from tests.bench.walk_worlds import shipped, short
 from tests.bench.whole_lines import whole_lines
 from triage.app.clocks import Steady
-from triage.app.job import Job, resume
+from triage.app.job import Job
+from triage.app.resuming import resume
 from triage.app.tracing import to_lines
 from triage.errors import CommandRefused, TraceDamaged, TraceUnsafe
 from triage.knowledge.models import Knowledge
@@ -199,7 +200,7 @@ def main() -> int:
     began = time.monotonic()
     knowledge = short() if options.world == "short" else shipped()
     try:
-        with patch("triage.app.job.refuse_unsafe", nothing_found) if options.blind else nullcontext():
+        with patch("triage.app.resuming.refuse_unsafe", nothing_found) if options.blind else nullcontext():
             counts = craft(knowledge, options.traces, options.seed, with_demos=options.demos)
     except AssertionError as error:
         print(f"seed {options.seed}: {error}")

@@ -16,8 +16,11 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from triage.app.cases import Case, next_command
-from triage.app.job import Opening, replay, resume, start
+from triage.app.cases import Case, Recorded
+from triage.app.job import start
+from triage.app.opening import Opening
+from triage.app.reading import replay
+from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
@@ -42,7 +45,7 @@ def work(folder: Path) -> None:
     print("begun", flush=True)
     number = 0
     while True:
-        command = next_command(knowledge, case, job.state, now_ms())
+        command = Recorded(case).answer(knowledge, job.state, now_ms())
         number += 1
         if isinstance(command, c.Tick):
             # The case would wait two hours for a cold engine; the clock here is the real one.

@@ -28,7 +28,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 from pseudo_terminal import Terminal
 from soak_watcher import MINUTE_MS, Watcher
 
-from triage.app.job import Opening, start
+from triage.app.job import start
+from triage.app.opening import Opening
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder

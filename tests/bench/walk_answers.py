@@ -1,11 +1,12 @@
 """What people say to a session in a walk: answers to the step on screen, and anything else at any moment."""
 
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from tests.bench.walk_drive import of_the_drive
 from tests.bench.walk_toward import Plan
+from triage.app.respondent import Asked, Given, Respondent
 from triage.knowledge.models import Check, Knowledge
 from triage.record.readings import TypedPart
 from triage.session import commands as c
@@ -41,55 +42,62 @@ TEMPERS = tuple(
 )
 
 
+class People(Respondent):
+    """People who answer the step on screen, mostly as they should; by a plan where that has an answer."""
+
+    names = WORD
+
+    def __init__(self, rng: random.Random, plan: Plan = NO_PLAN, refusing: float = 0.0) -> None:
+        self._rng, self._plan, self._refusing = rng, plan, refusing
+
+    def told(self, asked: Asked) -> str | float | None:
+        return plausible(self._rng, asked.step.fact)
+
+    def found(self, asked: Asked, check: Check) -> c.Command:
+        planned = self._plan.get(check.id) if self._rng.random() < STRAIGHT else None
+        if planned:
+            return c.Answer(**asked.given, check=check.id, outcomes=planned)
+        return found(self._rng, check, asked.given)
+
+    def to_confirm(self, asked: Asked) -> c.Command | None:
+        confirmation = asked.step.confirmation
+        if self._rng.random() < self._refusing:
+            return c.RefuseConfirmation(**asked.given, confirmation=confirmation, reason=WORD)
+        return c.Confirm(**asked.given, confirmation=confirmation, name=self._rng.choice([WORD, *WHO]))
+
+    def to_held(self, asked: Asked) -> c.Command | None:
+        cannot = c.CannotDo(**asked.given, check=asked.step.check, reason=WORD)
+        return self._rng.choice([c.TryAgain(**asked.given), cannot, c.Tick(**asked.given)])
+
+    def to_set_up(self, asked: Asked) -> c.Command | None:
+        if self._rng.random() < (0.02 if self._plan else 0.2):
+            return c.CannotDo(**asked.given, check=asked.step.check, reason=WORD)
+        return super().to_set_up(asked)
+
+    def to_conclusion(self, asked: Asked) -> c.Command | None:
+        told = asked.state.findings.values()
+        astray = next((one.check for one in told if one.outcomes != self._plan.get(one.check, one.outcomes)), None)
+        return c.TakeBack(**asked.given, check=astray) if astray else super().to_conclusion(asked)
+
+    def to_part(self, asked: Asked) -> c.Command | None:
+        return c.RecordPart(**asked.given, part=asked.step.part, done=self._rng.choice(["renewed", "left"]))
+
+    def to_prove(self, asked: Asked) -> c.Command | None:
+        return c.NotCured(**asked.given) if self._rng.random() < 0.5 else super().to_prove(asked)
+
+
 def sensible(
     rng: random.Random,
     knowledge: Knowledge,
     state: State,
-    base: dict[str, Any],
+    base: c.Stamp,
     plan: Plan = NO_PLAN,
     refusing: float = 0.0,
 ) -> c.Command:
-    """A command that answers the step on screen, by the plan where that has an answer."""
-    step = state.step
-    check = knowledge.checks.get(step.check)
-    if step.kind in ("check", "result") and check:
-        planned = plan.get(check.id) if rng.random() < STRAIGHT else None
-        return c.Answer(**base, check=check.id, outcomes=planned) if planned else found(rng, check, base)
-    astray = [one for one, told in state.findings.items() if told.outcomes != plan.get(one, told.outcomes)]
-    if step.kind == "conclusion" and astray:
-        return c.TakeBack(**base, check=astray[0])
-    if step.kind == "confirm" and rng.random() < refusing:
-        return c.RefuseConfirmation(**base, confirmation=step.confirmation, reason=WORD)
-    made: dict[str, Any] = {
-        "gate": lambda: c.AnswerGate(**base, answer="none"),
-        "fact": lambda: c.TellFact(**base, fact=step.fact, value=plausible(rng, step.fact)),
-        "confirm": lambda: c.Confirm(**base, confirmation=step.confirmation, name=rng.choice([WORD, *WHO])),
-        "held": lambda: rng.choice(
-            [c.TryAgain(**base), c.CannotDo(**base, check=step.check, reason=WORD), c.Tick(**base)]
-        ),
-        "blocked": lambda: c.PutRight(**base, check=step.check, done=WORD),
-        "set-up": lambda: (
-            c.CannotDo(**base, check=step.check, reason=WORD)
-            if rng.random() < (0.02 if plan else 0.2)
-            else c.FinishSetUp(**base, check=step.check)
-        ),
-        "run-ready": lambda: c.StartRun(**base),
-        "run": lambda: c.EndRun(**base),
-        "run-over": lambda: c.EndRun(**base),
-        "switch-off": lambda: c.EndRun(**base),
-        "conclusion": lambda: (
-            c.BeginRemedy(**base)
-            if state.concluded and state.concluded.causes
-            else c.Close(**base, how="without-repair", reason=WORD)
-        ),
-        "part": lambda: c.RecordPart(**base, part=step.part, done=rng.choice(["renewed", "left"])),
-        "torque": lambda: c.RecordTorque(
-            **base, torque=step.torque, value_nm=85.0, text="85 N·m", wrench=WORD, reference=WORD
-        ),
-        "prove": lambda: c.NotCured(**base) if rng.random() < 0.5 else c.Close(**base, how="signed-off"),
-        "paused": lambda: c.Resume(**base),
-    }
-    return made[step.kind]()  # type: ignore[no-any-return]
+    """A command that answers the step on screen, with a stamp of this walk."""
+    command = People(rng, plan, refusing).answer(knowledge, state, base["at_ms"])
+    assert command is not None, f"nobody answers {state.step.kind}"
+    return replace(command, **base)
 
 
 def plausible(rng: random.Random, fact: str) -> str | float | None:
@@ -97,7 +105,7 @@ def plausible(rng: random.Random, fact: str) -> str | float | None:
     return rng.choice({"pulley": PULLEYS, "odometer": (1e7, 1.5e8, 4e8, None)}.get(fact, (4.0, 6.0, None)))
 
 
-def found(rng: random.Random, check: Check, base: dict[str, Any]) -> c.Command:
+def found(rng: random.Random, check: Check, base: Given) -> c.Command:
     """A finding of a check: a reading, an outcome, or that it cannot be done."""
     if rng.random() < 0.1:
         return c.CannotDo(**base, check=check.id, reason=WORD)
@@ -117,7 +125,7 @@ def typed(rng: random.Random, check: Check) -> tuple[TypedPart, ...]:
     )
 
 
-def wild(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str, Any]) -> c.Command:
+def wild(rng: random.Random, knowledge: Knowledge, state: State, base: c.Stamp) -> c.Command:
     """Any command, most of them out of place."""
     check = knowledge.checks[rng.choice([*(state.known or knowledge.checks), *list(knowledge.checks)[:2]])]
     confirmation = rng.choice([state.step.confirmation, *knowledge.confirmations])
@@ -161,7 +169,7 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: dict[str,
     return rng.choice(choices)()  # type: ignore[no-any-return]
 
 
-def of_the_vehicle(rng: random.Random, knowledge: Knowledge, base: dict[str, Any]) -> c.Command:
+def of_the_vehicle(rng: random.Random, knowledge: Knowledge, base: c.Stamp) -> c.Command:
     """A fact put right, or a part's age told, some of it senseless."""
     if rng.random() < 0.2:
         parts = [part.id for remedy in knowledge.remedies.values() for part in remedy.parts]
@@ -170,7 +178,7 @@ def of_the_vehicle(rng: random.Random, knowledge: Knowledge, base: dict[str, Any
     return c.CorrectFact(**base, fact=fact, value=rng.choice([plausible(rng, fact), plausible(rng, fact), "round"]))
 
 
-def of_a_route(rng: random.Random, knowledge: Knowledge, base: dict[str, Any]) -> c.Command:
+def of_a_route(rng: random.Random, knowledge: Knowledge, base: c.Stamp) -> c.Command:
     """A check off the tree, or the end of such a route."""
     if rng.random() < 0.3:
         return c.EndOwnRoute(**base, causes=(rng.choice([*knowledge.causes, "nobody-knows"]),))

@@ -2,9 +2,9 @@
 
 import random
 from dataclasses import dataclass
-from typing import Any
 
 from tests.bench.walk_ledger import Moment
+from triage.session.commands import Stamp
 
 SECOND_MS = 1000
 HOUR_MS = 3_600_000
@@ -63,6 +63,6 @@ class Clocks:
         self.clock_ms = rng.choice([0, self.clock_ms, self.clock_ms - HOUR_MS, self.clock_ms + 9 * HOUR_MS])
         self.wall_ms += rng.choice([0, HOUR_MS, -HOUR_MS])
 
-    def stamp(self, who: str) -> dict[str, Any]:
+    def stamp(self, who: str) -> Stamp:
         """Time and name of a command."""
         return {"at_ms": self.wall_ms, "who": who, "clock_ms": self.clock_ms, "boot": self.boot}

@@ -21,7 +21,7 @@ import time
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
@@ -34,9 +34,9 @@ from tests.bench.walk_toward import Plan, plan_toward_a_run
 from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import careless, carrying, grown, shipped, short, small, weakened
 from triage.errors import CommandRefused
-from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Interlocks, Knowledge
+from triage.knowledge.safety_floor import shortfalls
 from triage.session import commands as c
 from triage.session.deciding import decide, under_rules
 from triage.session.evolving import evolve, fold
@@ -90,7 +90,7 @@ class Session:
         self.watcher.look(self.now)
         return True
 
-    def base(self, leap_ms: int = SECOND_MS, who: str = WHO[0]) -> dict[str, Any]:
+    def base(self, leap_ms: int = SECOND_MS, who: str = WHO[0]) -> c.Stamp:
         """Times and name of the next command."""
         self.clocks.wait(leap_ms)
         return self.clocks.stamp(who)

@@ -2,7 +2,6 @@
 
 import random
 from functools import cache
-from typing import Any
 
 from triage.drive.layout.placement import read_layout
 from triage.knowledge.models import Knowledge
@@ -26,7 +25,7 @@ def layouts() -> tuple[tuple[str, Layout, DriveKnown], ...]:
     return tuple((file.stem, layout, known_of(layout)) for file in files for layout in [read_layout(file)])
 
 
-def of_the_drive(rng: random.Random, knowledge: Knowledge, base: dict[str, Any]) -> c.Command:
+def of_the_drive(rng: random.Random, knowledge: Knowledge, base: c.Stamp) -> c.Command:
     """A layout, a rate to compare, or advice, some of it senseless."""
     name, layout, known = rng.choice(layouts())
     causes = rng.sample([*knowledge.causes, "nobody-knows"], 2)

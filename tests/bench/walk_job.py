@@ -13,7 +13,6 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Any
 from unittest.mock import patch
 
 from tests.bench.walk_answers import WHO, WORD
@@ -22,7 +21,10 @@ from tests.bench.walk_ledger import AT_THE_VEHICLE, Moment
 from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import shipped
 from triage.app.clocks import Steady
-from triage.app.job import Opening, replay, resume, start
+from triage.app.job import start
+from triage.app.opening import Opening
+from triage.app.reading import replay
+from triage.app.resuming import resume
 from triage.errors import CommandRefused, NotSaved
 from triage.knowledge.models import Knowledge
 from triage.record import events as e
@@ -139,7 +141,7 @@ class JobSession:
         """The reading that counts; a job stamps its own boots."""
         return Moment(self.job.events[-1].boot, self.clocks.clock_ms)
 
-    def base(self, leap_ms: int = SECOND_MS, who: str = WHO[0]) -> dict[str, Any]:
+    def base(self, leap_ms: int = SECOND_MS, who: str = WHO[0]) -> c.Stamp:
         """Times and name of the next command."""
         self.clocks.wait(leap_ms)
         return self.clocks.stamp(who)

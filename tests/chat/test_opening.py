@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from triage.app.job import Opening
+from triage.app.opening import Opening
 from triage.chat.lines import InputEndedError
 from triage.chat.opening import ask_opening
 from triage.knowledge.models import Knowledge

@@ -8,8 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.cases import Case, next_command
-from triage.app.job import Opening, replay, start
+from triage.app.cases import Case, Recorded
+from triage.app.job import start
+from triage.app.opening import Opening
+from triage.app.reading import replay
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
 from triage.record.events import NoteAdded, ThingConfirmed
@@ -42,7 +44,7 @@ def saved(knowledge: Knowledge, tmp_path: Path) -> Path:
     writer = TraceWriter.create(tmp_path, "job")
     job = start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), writer)
     while job.state.step.kind != "confirm":
-        command = next_command(knowledge, Case(id="x", symptom="shutdown-buzz"), job.state, job.clock())
+        command = Recorded(Case(id="x", symptom="shutdown-buzz")).answer(knowledge, job.state, job.clock())
         assert command
         job.do(command)
     job.leave()

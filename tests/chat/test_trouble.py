@@ -6,8 +6,10 @@ from typing import Any
 
 import pytest
 
-from triage.app.cases import Case, next_command, read_cases
-from triage.app.job import Job, Opening, replay, start
+from triage.app.cases import Case, Recorded, read_cases
+from triage.app.job import Job, start
+from triage.app.opening import Opening
+from triage.app.reading import replay
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
@@ -41,7 +43,7 @@ class Bay:
             if there(self.job.state.step):
                 return self
             self.now_ms += 10
-            command = next_command(self._knowledge, self._case, self.job.state, self.now_ms)
+            command = Recorded(self._case).answer(self._knowledge, self.job.state, self.now_ms)
             assert command is not None
             self.now_ms = max(self.now_ms, command.at_ms)
             self.job.do(command)

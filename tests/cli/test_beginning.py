@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.job import Opening
+from triage.app.opening import Opening
 from triage.cli.beginning import begin
 from triage.errors import StoreUnavailable
 from triage.knowledge.loading import load_knowledge

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.job import Job, replay, start
+from triage.app.job import Job, start
 from triage.app.opening import Opening
+from triage.app.reading import replay
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import StoreUnavailable
 from triage.knowledge.models import Knowledge

@@ -2,7 +2,7 @@
 
 import pytest
 
-from triage.app.cases import Case, next_command
+from triage.app.cases import Case, Recorded
 from triage.app.job import Job
 from triage.errors import CommandRefused, QuantityRefused, TriageError
 from triage.knowledge.models import Knowledge
@@ -25,7 +25,7 @@ def walk_to(job: Job, check: str = "", kind: str = "check", **findings: str) -> 
     for _ in range(500):
         if job.state.step.kind == kind and check in ("", job.state.step.check):
             return
-        command = next_command(job.knowledge, case, job.state, job.clock())
+        command = Recorded(case).answer(job.knowledge, job.state, job.clock())
         assert command is not None, f"the session concludes before {check or kind}"
         job.do(command)
 
@@ -188,7 +188,7 @@ def test_every_page_can_be_read_at_every_step_of_a_whole_session(job: Job) -> No
         assert all(len(line) <= 60 for line in view_lines(step_view(job.knowledge, job.state), 60))
         if step.kind in ("closed", "conclusion"):
             break
-        command = next_command(job.knowledge, CASE, job.state, job.clock())
+        command = Recorded(CASE).answer(job.knowledge, job.state, job.clock())
         assert command is not None
         job.do(command)
     assert kinds >= {"gate", "fact", "confirm", "check", "conclusion"}
@@ -239,7 +239,7 @@ def test_only_typed_errors_come_of_any_line(job: Job) -> None:
 def test_who_is_at_the_key_takes_a_name_only_and_can_be_denied(job: Job) -> None:
     case = Case(id="x", symptom="shutdown-buzz")
     while job.state.step.confirmation != "at-the-key":
-        command = next_command(job.knowledge, case, job.state, job.clock())
+        command = Recorded(case).answer(job.knowledge, job.state, job.clock())
         assert command is not None
         job.do(command)
     for line in ("1", "y", "Yes", "so", "--"):

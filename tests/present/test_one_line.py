@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from triage.app.job import Job, replay
+from triage.app.job import Job
+from triage.app.reading import replay
 from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import demos_folder

@@ -3,7 +3,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from triage.app.job import replay
+from triage.app.reading import replay
 from triage.knowledge.shipped import demos_folder
 from triage.present.likely import NEARLY, unlikely_lines
 from triage.present.page import happened_lines, page_of, said_lines

@@ -4,8 +4,9 @@ from itertools import count
 
 import pytest
 
-from triage.app.cases import Case, next_command
-from triage.app.job import Job, Opening, start
+from triage.app.cases import Case, Recorded
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
@@ -32,7 +33,7 @@ def job(knowledge: Knowledge) -> Job:
 
 def lead(job: Job, kind: str) -> None:
     while job.state.step.kind != kind:
-        command = next_command(job.knowledge, CASE, job.state, job.clock())
+        command = Recorded(CASE).answer(job.knowledge, job.state, job.clock())
         assert command is not None
         job.do(command)
 

@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from triage.app.job import Job, Opening, start
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder

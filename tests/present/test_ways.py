@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.cases import Case, next_command
-from triage.app.job import Job, Opening, start
+from triage.app.cases import Case, Recorded
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.tracing import stored, to_events, to_lines
 from triage.drive.layout.shipped import layout_file
@@ -36,7 +37,7 @@ def at(knowledge: Knowledge, check: str) -> Job:
     opening = Opening(symptom=CASE.symptom, job="j", who="Ana")
     job = start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), None)
     while job.state.step.check != check or job.state.step.kind != "check":
-        command = next_command(knowledge, CASE, job.state, job.clock())
+        command = Recorded(CASE).answer(knowledge, job.state, job.clock())
         assert command is not None
         job.do(command)
     return job

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 import walk_commands
 
+from triage.app.respondent import Respondent
 from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
@@ -34,6 +35,13 @@ def loaded(folder: Path) -> Knowledge:
     return load_knowledge(folder)
 
 
+class Kim(Respondent):
+    """Does what is asked, with Robin at the key."""
+
+    who = NAME
+    names = "Robin"
+
+
 class Talk:
     """Gives commands, one second apart, and keeps what came of them; every verb returns the talk, to be chained."""
 
@@ -51,8 +59,11 @@ class Talk:
         self.play(c.Start, knowledge=knowledge, symptom=symptom, job="J-1", words="It buzzes", accuracies=accuracies)
 
     def play(self, kind: type[c.Command], **given: Any) -> "Talk":
-        self.now_ms += SECOND_MS
-        self.last = decide(self.knowledge, self.state, kind(at_ms=self.now_ms, who=NAME, **given))
+        return self.give(kind(at_ms=self.now_ms + SECOND_MS, who=NAME, **given))
+
+    def give(self, command: c.Command) -> "Talk":
+        self.now_ms = command.at_ms
+        self.last = decide(self.knowledge, self.state, command)
         self.events = (*self.events, *self.last)
         self.state = fold(self.last, self.state)
         return self
@@ -95,12 +106,9 @@ class Talk:
     def enter(self) -> "Talk":
         """Confirm whatever is asked, and set up what is to be set up, until something else is asked."""
         while self.step.kind in ("confirm", "set-up", "switch-off"):
-            if self.step.kind == "confirm":
-                self.confirm(self.step.confirmation)
-            elif self.step.kind == "switch-off":
-                self.off()
-            else:
-                self.play(c.FinishSetUp, check=self.step.check)
+            command = Kim().answer(self.knowledge, self.state, self.now_ms + SECOND_MS)
+            assert command is not None
+            self.give(command)
         return self
 
     def off(self) -> "Talk":

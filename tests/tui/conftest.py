@@ -7,12 +7,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hands import lines_for
 from textual import events
 from textual.app import App
 
-from triage.app.cases import Case, next_command, read_cases
-from triage.app.job import Job, Opening, resume, start
+from triage.app.cases import Case, Recorded, read_cases
+from triage.app.job import Job, start
+from triage.app.opening import Opening
 from triage.app.reading import read_sound_part
+from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
@@ -20,7 +23,6 @@ from triage.knowledge.wording.matching import Matcher
 from triage.knowledge.wording.words import load_words
 from triage.record.events import Event, NoteAdded
 from triage.record.steps import Step
-from triage.session import commands as c
 from triage.store import TraceWriter, list_traces
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
@@ -185,35 +187,7 @@ class Bench:
 
     def lines_for(self, case: Case, job: Job) -> tuple[str, ...]:
         """What a person types at this step to live through a recorded case; nothing once the tree has concluded."""
-        command = next_command(self.knowledge, case, job.state, job.state.last_ms)
-        match command:
-            case c.AnswerGate():
-                return ("1",)
-            case c.TellFact():
-                return (_fact(case, command),)
-            case c.Confirm():
-                thing = self.knowledge.confirmations.get(command.confirmation)
-                return ("case",) if thing and thing.names else ("y",)
-            case c.FinishSetUp() | c.StartRun() | c.EndRun():
-                return ("1",)
-            case c.CannotDo():
-                return ("cannot", command.reason)
-            case c.Read():
-                return tuple(part.text for part in command.parts)
-            case c.Answer():
-                check = self.knowledge.checks[command.check]
-                order = [outcome.id for outcome in check.outcomes]
-                numbers = " ".join(str(order.index(outcome) + 1) for outcome in command.outcomes)
-                return (f"#{numbers}" if check.reading else numbers,)
-        return ()
-
-
-def _fact(case: Case, command: c.TellFact) -> str:
-    if command.value is None:
-        return "unknown"
-    if command.fact == "odometer":
-        return str(case.vehicle.odometer)
-    return str(command.value) if isinstance(command.value, str) else f"{command.value:g}"
+        return lines_for(self.knowledge, Recorded(case).answer(self.knowledge, job.state, job.state.last_ms))
 
 
 def unstamped(happened: tuple[Event, ...]) -> Iterator[dict[str, Any]]:

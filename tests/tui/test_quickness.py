@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from textual.screen import Screen
 
-from triage.app import job as jobs
+from triage.app import adviser
 from triage.present.views import step_view
 from triage.tui.session import side
 
@@ -43,7 +43,7 @@ async def test_the_next_step_is_painted_before_causes_are_ranked_and_checks_weig
         await bench.enter(pilot, job)
         before = step_view(job.knowledge, job.state).title
         monkeypatch.setattr(side, "ranking_now", noting("ranked", side.ranking_now))
-        monkeypatch.setattr(jobs, "turning_point", noting("weighed", jobs.turning_point))
+        monkeypatch.setattr(adviser, "turning_point", noting("weighed", adviser.turning_point))
         layouts.clear()
         await bench.type(pilot, "1")
         after = step_view(job.knowledge, job.state).title

@@ -9,7 +9,7 @@ import pytest
 from textual import events
 
 import triage.tui
-from triage.app.job import Opening
+from triage.app.opening import Opening
 from triage.errors import StoreUnavailable
 from triage.present.cleaning import clean
 from triage.tui.app import TriageApp

@@ -7,7 +7,7 @@ import pytest
 from textual import events
 
 from triage.app.cases import Case, read_cases
-from triage.app.job import Opening
+from triage.app.opening import Opening
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.shapes import Choice, StepView

@@ -12,7 +12,8 @@ from typing import Any
 import pytest
 
 from triage.app.cases import read_cases
-from triage.app.job import replay, resume
+from triage.app.reading import replay
+from triage.app.resuming import resume
 from triage.knowledge.shipped import trees_folder
 from triage.record.events import NoteAdded
 from triage.tui.terminal import Reader

@@ -8,7 +8,8 @@ import pytest
 from textual import events
 
 from triage.app.cases import read_cases
-from triage.app.job import Job, replay
+from triage.app.job import Job
+from triage.app.reading import replay
 from triage.cli.main import run
 from triage.errors import EXIT_OK
 from triage.knowledge.shipped import trees_folder

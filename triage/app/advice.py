@@ -118,7 +118,7 @@ def ranked_now(knowledge: Knowledge, state: State) -> "Ranking":
 
 def outlooks_now(knowledge: Knowledge, state: State) -> tuple[Outlook, ...]:
     """What each outcome of the check on screen would do to the ranking."""
-    from triage.reasoning.advice.outlook import prospects
+    from triage.reasoning.advice.outcomes_ahead import outlooks
 
     check, shifts = state.step.check, shifts_in(knowledge, state)
-    return prospects(knowledge, state.symptom, found_in(state), state.pulley, check, shifts) if check else ()
+    return outlooks(knowledge, state.symptom, found_in(state), state.pulley, check, shifts) if check else ()

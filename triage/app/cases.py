@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING
 from pydantic import Field, RootModel
 
 from triage.app.advice import ranked_now
+from triage.app.adviser import Adviser
 from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.app.own_route import Planner
+from triage.app.respondent import Asked, Respondent
 from triage.documents import Document, Model, build
 from triage.documents.reading import read_document
 from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
@@ -22,9 +24,7 @@ from triage.knowledge.models import Check, Id, Knowledge, Pulley, Way
 from triage.knowledge.nearest import nearest
 from triage.record.counsel import LikelyCause
 from triage.record.readings import AccuracyUsed, TypedPart
-from triage.record.steps import Step
 from triage.session import commands as c
-from triage.session.interlocks import is_cold, period_ms
 from triage.session.judging import judged
 from triage.session.state import Finding, State
 from triage.units import parse_quantity, say_back
@@ -166,7 +166,11 @@ def _known(check: Check, ways: tuple[Way, ...]) -> str:
 
 
 def walk_case(
-    knowledge: Knowledge, case: Case, accuracies: dict[str, AccuracyUsed], planner: Planner | None = None
+    knowledge: Knowledge,
+    case: Case,
+    accuracies: dict[str, AccuracyUsed],
+    planner: Planner | None = None,
+    adviser: Adviser | None = None,
 ) -> tuple[Walked, Job]:
     """Walk one case from the complaint to the conclusion.
 
@@ -175,16 +179,17 @@ def walk_case(
         case: what was found.
         accuracies: of the instruments.
         planner: plans a grown route from the complaint on; without one the tree is walked.
+        adviser: says what the reasoning makes of it; where none is given, one that speaks at conclusions.
 
     Returns:
         What came of it, and the session with its events.
     """
     clock = _Clock()
     opening = Opening(symptom=case.symptom, job=case.id, who="case")
-    job = start(knowledge, opening, accuracies, "", clock, None)
+    job, recorded = start(knowledge, opening, accuracies, "", clock, None, adviser=adviser), Recorded(case)
     for _ in range(MOST_COMMANDS):
         route = planner.next(knowledge, job.state, clock()) if planner else None
-        command = route or next_command(knowledge, case, job.state, clock())
+        command = route or recorded.answer(knowledge, job.state, clock())
         if command is None:
             break
         clock.reach(command.at_ms)
@@ -230,57 +235,55 @@ class _Clock:
         self._now_ms = max(self._now_ms, at_ms)
 
 
-@dataclass(frozen=True)
-class _Base:
-    at_ms: int
-    who: str = "case"
+class Recorded(Respondent):
+    """Answers as was found at the vehicle of a case, up to its conclusion."""
 
+    who = "case"
 
-def next_command(knowledge: Knowledge, case: Case, state: State, at_ms: int) -> c.Command | None:
-    """What the case answers to the step on screen; None once the tree has concluded."""
-    step, base = state.step, _Base(at_ms)
-    if step.kind == "gate":
-        return c.AnswerGate(at_ms=at_ms, who=base.who, answer="none")
-    if step.kind == "fact":
-        return c.TellFact(at_ms=at_ms, who=base.who, fact=step.fact, value=_fact(case, step.fact))
-    if step.kind == "confirm" and knowledge.checks and not _lacks(knowledge, case, step):
-        return c.Confirm(at_ms=at_ms, who=base.who, confirmation=step.confirmation, name="somebody else")
-    if step.kind == "set-up" and not _lacks(knowledge, case, step):
-        return c.FinishSetUp(at_ms=at_ms, who=base.who, check=step.check)
-    if step.kind == "run-ready":
-        return c.StartRun(at_ms=at_ms, who=base.who)
-    if step.kind in ("run", "run-over", "switch-off"):
-        return c.EndRun(at_ms=at_ms, who=base.who)
-    if step.kind in ("check", "result", "confirm", "held", "set-up"):
-        waits = None if _lacks(knowledge, case, step) else _cooled(knowledge, state, base)
-        return waits or _finding(knowledge, case, state, base)
-    return None
+    def __init__(self, case: Case) -> None:
+        """Take a case."""
+        self._case = case
 
+    def told(self, asked: Asked) -> str | float | None:
+        """What the case knows of its vehicle."""
+        return _fact(self._case, asked.step.fact)
 
-def _cooled(knowledge: Knowledge, state: State, base: _Base) -> c.Tick | None:
-    """Wait until a warm engine is cold, where that alone holds the check up."""
-    target = knowledge.states.get(state.step.state)
-    if state.step.kind != "held" or target is None or target.cold_after is None or state.engine_ran_ms is None:
+    def found(self, asked: Asked, check: Check) -> c.Command:
+        """What the case found, or that all is normal."""
+        found = self._case.findings.get(check.id, check.normal(asked.state.pulley))
+        outcomes, parts = _given(check, found)
+        if parts:
+            return c.Read(**asked.given, check=check.id, parts=parts)
+        return c.Answer(**asked.given, check=check.id, outcomes=outcomes)
+
+    def to_confirm(self, asked: Asked) -> c.Command | None:
+        """Yes, for a check whose tools are there."""
+        return self._without_tool(asked) or super().to_confirm(asked)
+
+    def to_set_up(self, asked: Asked) -> c.Command | None:
+        """As above."""
+        return self._without_tool(asked) or super().to_set_up(asked)
+
+    def to_held(self, asked: Asked) -> c.Command | None:
+        """Wait where time alone is lacking; otherwise the check cannot be done."""
+        return self._without_tool(asked) or self.waits(asked) or self._cannot(asked)
+
+    def to_check(self, asked: Asked) -> c.Command | None:
+        """What was found, where the tools are there."""
+        return self._without_tool(asked) or super().to_check(asked)
+
+    def to_conclusion(self, asked: Asked) -> c.Command | None:
+        """A case ends here."""
+        del asked
         return None
-    if is_cold(state, target, base.at_ms) or state.runs >= (target.runs or 0):
-        return None
-    return c.Tick(at_ms=state.engine_ran_ms + period_ms(target.cold_after.text), who="clock")
 
+    def _without_tool(self, asked: Asked) -> c.Command | None:
+        check = asked.knowledge.checks.get(asked.step.check)
+        lacks = check is not None and any(tool in self._case.missing_tools for tool in check.tools)
+        return self._cannot(asked) if lacks else None
 
-def _lacks(knowledge: Knowledge, case: Case, step: Step) -> bool:
-    check = knowledge.checks.get(step.check)
-    return check is not None and any(tool in case.missing_tools for tool in check.tools)
-
-
-def _finding(knowledge: Knowledge, case: Case, state: State, base: _Base) -> c.Command:
-    check = knowledge.checks[state.step.check]
-    if state.step.kind == "held" or _lacks(knowledge, case, state.step):
-        return c.CannotDo(at_ms=base.at_ms, who=base.who, check=check.id, reason="tool missing or state not possible")
-    found = case.findings.get(check.id, check.normal(state.pulley))
-    outcomes, parts = _given(check, found)
-    if parts:
-        return c.Read(at_ms=base.at_ms, who=base.who, check=check.id, parts=parts)
-    return c.Answer(at_ms=base.at_ms, who=base.who, check=check.id, outcomes=outcomes)
+    def _cannot(self, asked: Asked) -> c.Command:
+        return c.CannotDo(**asked.given, check=asked.step.check, reason="tool missing or state not possible")
 
 
 def _fact(case: Case, fact: str) -> str | float | None:

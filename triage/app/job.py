@@ -3,31 +3,15 @@
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
-from typing import NamedTuple
 
-from triage.app.advice import advice, turning_point
+from triage.app.adviser import Adviser, AllAlong, AtConclusions
 from triage.app.clocks import Steady
-from triage.app.costs import repair_advice
 from triage.app.opening import Opening
-from triage.app.own_route import own_route
-from triage.app.sound import knowledge_of, refuse_unsafe, unsafe_notices
-from triage.app.tracing import read_events, stored, to_lines
-from triage.errors import NotSaved, StoreUnavailable, TraceUnsafe, TriageError
-from triage.knowledge.floor import shortfalls
+from triage.app.tracing import stored, to_lines
+from triage.errors import NotSaved, StoreUnavailable, TriageError
 from triage.knowledge.models import Interlocks, Knowledge
-from triage.knowledge.shipped import trees_folder
-from triage.record.events import (
-    JUMP_MS,
-    CheckAnswered,
-    CheckNotDone,
-    ConclusionReached,
-    Event,
-    FactCorrected,
-    NotUnderstood,
-    OwnRouteEnded,
-    ReadingTaken,
-    RenewalTold,
-)
+from triage.knowledge.safety_floor import shortfalls
+from triage.record.events import JUMP_MS, Event
 from triage.record.prices import Prices
 from triage.record.readings import AccuracyUsed
 from triage.record.weights import Weights
@@ -35,13 +19,9 @@ from triage.session import commands as c
 from triage.session.deciding import decide, under_rules
 from triage.session.evolving import fold
 from triage.session.rules.opening import RULES
-from triage.store import Head, TraceWriter, export_trace, read_trace
+from triage.store import Head, TraceWriter, export_trace
 
-_FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
-ENDS = (ConclusionReached, OwnRouteEnded, RenewalTold)
-"""After these the conclusion is weighed."""
-TURNING = (CheckAnswered, ReadingTaken, CheckNotDone, FactCorrected)
-"""After these it is said where checks pay no more, or again; not to recorded cases, which nobody works on."""
+FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
 ENDING = (c.Tick, c.EndRun, c.RefuseConfirmation, c.Pause, c.LoseTrace)
 """What ends something: it counts at once, also where it cannot be saved."""
 Clock = Callable[[], int]
@@ -72,6 +52,7 @@ class Job:
         who: str,
         events: tuple[Event, ...] = (),
         steady: Steady | None = None,
+        adviser: Adviser | None = None,
     ) -> None:
         """Take up a session; without a writer it is only played.
 
@@ -82,6 +63,7 @@ class Job:
             who: who gives the commands.
             events: what happened so far.
             steady: the clock by which everything ages; None for a script whose one clock serves for both.
+            adviser: says what the reasoning makes of it; None where nobody is to.
         """
         self.knowledge = knowledge
         self.clock = clock
@@ -91,6 +73,7 @@ class Job:
         self.trouble = ""
         self._writer = writer
         self._steady = steady
+        self._adviser = adviser
         self._looked_ms = clock() if steady else 0
         self._boot = events[-1].boot + 1 if events else 1
         self._unsaved: tuple[Event, ...] = ()
@@ -124,10 +107,10 @@ class Job:
     def advise(self) -> tuple[Event, ...]:
         """Record whether checks have come to pay no more, or again, by the last answer; nothing where that was done."""
         at_ms, self._weighs_ms = self._weighs_ms, None
-        if at_ms is None:
+        if at_ms is None or self._adviser is None:
             return ()
         with suppress(NotSaved):
-            turned = turning_point(self.knowledge, self.state, at_ms)
+            turned = self._adviser.turned(self, at_ms)
             return self._advance(turned) if turned else ()
         return ()
 
@@ -228,14 +211,12 @@ class Job:
     def _follow(self, happened: tuple[Event, ...], at_ms: int) -> tuple[Event, ...]:
         """Record what the reasoning makes of what has just happened; a full disk takes nothing back."""
         followed: tuple[Event, ...] = ()
+        if self._adviser is None:
+            return followed
         with suppress(NotSaved):
-            if self.state.concluded and any(isinstance(event, ConclusionReached) for event in happened):
-                route = own_route(self.knowledge, self.state, at_ms)
-                followed += self._advance(route) if route else ()
-            if self.state.concluded and any(isinstance(event, ENDS) for event in (*happened, *followed)):
-                followed += self._advance(advice(self.knowledge, self.state, at_ms))
-                followed += self._advance(repair_advice(self.knowledge, self.state, at_ms))
-            elif self._writer and any(isinstance(event, TURNING) for event in happened):
+            for command in self._adviser.follow(happened, self, at_ms):
+                followed += self._advance(command)
+            if self._adviser.turns(happened, self):
                 self._weighs_ms = at_ms
         return followed
 
@@ -284,18 +265,33 @@ def start(
     prices: Prices | None = None,
     weights: Weights | None = None,
     steady: Steady | None = None,
+    adviser: Adviser | None = None,
 ) -> Job:
     """Open a session and write its first events.
+
+    Args:
+        knowledge: what it uses.
+        opening: what is known before the first question.
+        accuracies: of the instruments.
+        reviewer: who looks at finished sessions.
+        clock: the wall clock.
+        writer: the trace; None where it is only played.
+        prices: of this shop.
+        weights: what a wrong end costs here.
+        steady: the clock by which everything ages.
+        adviser: says what the reasoning makes of it; where none is given, one that speaks all along to people, and at
+            conclusions where nothing is kept.
 
     Raises:
         TriageError: the knowledge does not keep the floor of safety; no session begins with it.
     """
     short = shortfalls(knowledge)
     if short:
-        raise TriageError(f"No session can begin with this knowledge. {short[0]}", _FLOOR)
+        raise TriageError(f"No session can begin with this knowledge. {short[0]}", FLOOR)
     if writer:
         writer.keep_knowledge(stored(knowledge))
-    job = Job(knowledge, writer, clock, opening.who, steady=steady)
+    adviser = adviser or (AllAlong() if writer else AtConclusions())
+    job = Job(knowledge, writer, clock, opening.who, steady=steady, adviser=adviser)
     command = c.Start(
         at_ms=clock(),
         who=opening.who,
@@ -310,89 +306,3 @@ def start(
     )
     job.do(command)
     return job
-
-
-def resume(
-    path: Path,
-    clock: Clock,
-    who: str,
-    steady: Steady | None = None,
-    interlocks: Interlocks | None = None,
-) -> tuple[Job, tuple[str, ...]]:
-    """Take a saved session up again: the vehicle was left, so it is paused until somebody says that they are there.
-
-    Whatever the trace says, no confirmation of before counts, and the interlocks are those of this program.
-
-    Args:
-        path: the trace.
-        clock: the wall clock.
-        who: who takes it up; the last one where it is empty.
-        steady: the clock by which everything ages.
-        interlocks: of this program; None for the shipped ones.
-
-    Returns:
-        The session, and what a person should know about its trace.
-
-    Raises:
-        TraceDamaged: the trace does not hold together.
-        TraceUnsafe: it can be read, and nobody may work on from it.
-        StoreUnavailable: somebody else is writing it.
-    """
-    writer, lines, notices = TraceWriter.reopen(path)
-    try:
-        events, strange = read_events(lines, writer.knowledge)
-        _expect_understood(events, path)
-        knowledge = knowledge_of(events, path)
-        job = Job(knowledge, writer, clock, who, events, steady)
-        job.who = who or job.state.holder
-        job.go_under(interlocks or _shipped_interlocks())
-        _expect_floor(job, path)
-        refuse_unsafe(events, path)
-        if not job.state.paused and not job.state.closed:
-            job.do(c.Pause(at_ms=clock(), who=job.who))
-        # A trace that was cut or edited behind its pause still has a step of before it, perhaps at the running engine.
-        job.tick()
-    except BaseException:
-        writer.close()
-        raise
-    return job, (*notices, *strange)
-
-
-def _expect_understood(events: tuple[Event, ...], path: Path) -> None:
-    for number, event in enumerate(events, 1):
-        if isinstance(event, NotUnderstood):
-            message = f'{path.name} can be read, and not be gone on with: line {number} holds "{event.what}".'
-            raise TraceUnsafe(message, "A newer program wrote it. Go on with that one.")
-
-
-def _shipped_interlocks() -> Interlocks:
-    from triage.knowledge.loading import load_interlocks  # it brings YAML, which reading a trace does without
-
-    return load_interlocks(trees_folder())
-
-
-def _expect_floor(job: Job, path: Path) -> None:
-    short = () if job.state.closed else shortfalls(job.knowledge_to_come)
-    if short:
-        raise TraceUnsafe(f"{path.name} can be read, and not be gone on with. {short[0]}", _FLOOR)
-
-
-class Replayed(NamedTuple):
-    """A trace as it was read; `notices` is what a reader should know about it first."""
-
-    knowledge: Knowledge
-    events: tuple[Event, ...]
-    head: Head
-    notices: tuple[str, ...]
-
-
-def replay(path: Path) -> Replayed:
-    """Read a trace without taking it up.
-
-    Raises:
-        TraceDamaged: the trace does not hold together.
-    """
-    trace = read_trace(path)
-    events, strange = read_events(trace.lines, trace.knowledge)
-    knowledge = knowledge_of(events, path)
-    return Replayed(knowledge, events, trace.head, (*trace.notices, *strange, *unsafe_notices(events)))

@@ -1,13 +1,35 @@
-"""A saved session as far as it can be relied on, for those who only read it."""
+"""A saved session, for those who only read it: whole, or as far as it can be relied on."""
 
 from pathlib import Path
 from typing import NamedTuple
 
-from triage.app.job import Replayed
-from triage.app.sound import ORIGINAL, told, unsafe_notices
-from triage.app.tracing import read_sound_events
+from triage.app.sound import ORIGINAL, knowledge_of, told, unsafe_notices
+from triage.app.tracing import read_events, read_sound_events
 from triage.errors import TraceDamaged
-from triage.store import Head, read_sound
+from triage.knowledge.models import Knowledge
+from triage.record.events import Event
+from triage.store import Head, read_sound, read_trace
+
+
+class Replayed(NamedTuple):
+    """A trace as it was read; `notices` is what a reader should know about it first."""
+
+    knowledge: Knowledge
+    events: tuple[Event, ...]
+    head: Head
+    notices: tuple[str, ...]
+
+
+def replay(path: Path) -> Replayed:
+    """Read a trace without taking it up.
+
+    Raises:
+        TraceDamaged: the trace does not hold together.
+    """
+    trace = read_trace(path)
+    events, strange = read_events(trace.lines, trace.knowledge)
+    knowledge = knowledge_of(events, path)
+    return Replayed(knowledge, events, trace.head, (*trace.notices, *strange, *unsafe_notices(events)))
 
 
 class SoundPart(NamedTuple):

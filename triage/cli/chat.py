@@ -77,7 +77,7 @@ def run_resume(args: argparse.Namespace) -> int:
         TriageError: there is none, somebody else writes it, or it is damaged.
     """
     from triage.app.clocks import steady_clock
-    from triage.app.job import resume
+    from triage.app.resuming import resume
     from triage.cli.knowing import shipped_interlocks
     from triage.cli.saved.sessions import find_trace
 

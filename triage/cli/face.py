@@ -10,8 +10,9 @@ from triage.errors import EXIT_OK, TriageError
 from triage.tui.desk import Desk, Saved
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Replayed
+    from triage.app.job import Job
     from triage.app.opening import Opening
+    from triage.app.reading import Replayed
     from triage.knowledge.models import Knowledge
 
 
@@ -91,7 +92,7 @@ def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
 
 def _resume(path: Path) -> "tuple[Job, tuple[str, ...]]":
     from triage.app.clocks import steady_clock
-    from triage.app.job import resume
+    from triage.app.resuming import resume
     from triage.cli.beginning import expect_date, now_ms
 
     expect_date()

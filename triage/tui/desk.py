@@ -6,8 +6,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Replayed
+    from triage.app.job import Job
     from triage.app.opening import Opening
+    from triage.app.reading import Replayed
     from triage.knowledge.models import Knowledge
     from triage.knowledge.wording.matching import Matcher
 

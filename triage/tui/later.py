@@ -7,7 +7,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from triage.app.job import Job, Replayed
+    from triage.app.job import Job
+    from triage.app.reading import Replayed
     from triage.knowledge.models import Knowledge
     from triage.tui.pages.browser import Browser
     from triage.tui.pages.reader import Player, Reader

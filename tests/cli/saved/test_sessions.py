@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.job import Opening, start
+from triage.app.job import start
+from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.cli.beginning import begin
 from triage.cli.main import run

@@ -8,7 +8,8 @@ import pytest
 from textual import events
 
 from triage.app.cases import Case, read_cases, walk_case
-from triage.app.job import Opening, resume
+from triage.app.opening import Opening
+from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.lines import InputEndedError
 from triage.chat.talk import Talk

@@ -31,7 +31,7 @@ def run(args: argparse.Namespace) -> int:
         StoreUnavailable: there is no such trace, or it cannot be read.
     """
     from triage.app.costs import costs_now
-    from triage.app.job import replay
+    from triage.app.reading import replay
     from triage.cli.saved.sessions import find_trace
     from triage.present.costs import costs_page
     from triage.present.text import wrapped

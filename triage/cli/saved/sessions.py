@@ -137,7 +137,7 @@ def _verify(name: str, head: "Head | None") -> int:
 
 def _faults(path: Path, head: "Head | None") -> tuple[list[str], str]:
     """Name what is wrong with a trace, its lines first, then what they say."""
-    from triage.app.job import replay
+    from triage.app.reading import replay
     from triage.app.sound import told_objections
     from triage.store import verify_trace
 

@@ -2,7 +2,7 @@
 
 from typing import assert_never
 
-from triage.drive.pages.account import NOTICE
+from triage.drive.pages.figures_page import NOTICE
 from triage.knowledge.models import Knowledge
 from triage.present.costs import part_names
 from triage.present.drive_facts import match_words

@@ -120,8 +120,7 @@ def _with_reasons(
         for reason, causes in without.items()
     ]
     told = [reason for reason in reasons if not 1.0 / FAINT < reason.factor < FAINT]
-    told.sort(key=lambda reason: -_strength(reason.factor))
-    return likely.model_copy(update={"reasons": tuple(told)})
+    return likely.model_copy(update={"reasons": tuple(sorted(told, key=lambda reason: -_strength(reason.factor)))})
 
 
 def _odds(probability: float) -> float:

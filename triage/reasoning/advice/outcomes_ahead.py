@@ -11,7 +11,7 @@ from triage.reasoning.inference.rounding import recorded
 from triage.record.counsel import Outlook
 
 
-def prospects(
+def outlooks(
     knowledge: Knowledge,
     symptom: str,
     findings: Sequence[Found],
@@ -47,6 +47,7 @@ def prospects(
         after = {cause: recorded(probability) for cause, probability in then.deciding.items()}
         cause = max(after, key=after.__getitem__, default="")
         before, chance = recorded(now.deciding.get(cause, 0.0)), recorded(then.chance / now.chance)
-        then_likely = after.get(cause, 0.0)
-        expected.append(Outlook(outcome=outcome.id, chance=chance, cause=cause, before=before, after=then_likely))
+        expected.append(
+            Outlook(outcome=outcome.id, chance=chance, cause=cause, before=before, after=after.get(cause, 0.0))
+        )
     return tuple(expected)
