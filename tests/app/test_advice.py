@@ -170,7 +170,7 @@ def test_only_what_is_clearly_likelier_contradicts_a_conclusion(clearly: bool, s
     stood_by, other = state.concluded.causes[0], "belt-condition"
     pays = state.weights.pays_from(stood_by)
     below = pays / 20 if clearly else pays * 0.99
-    named = state.advice[0].model_copy(update={"cause": stood_by, "probability": below})
+    named = state.likely[0].model_copy(update={"cause": stood_by, "probability": below})
     ahead = named.model_copy(update={"cause": other, "probability": max(pays, state.weights.pays_from(other)) * 1.01})
     assert _stands(state, (ahead, named)) == stands
 
@@ -180,3 +180,10 @@ def test_what_is_still_likely_is_not_told_as_ruled_out(probability: float, *, to
     against = Reason(check="mounting", factor=0.01)
     one = LikelyCause(cause="bracket-loose", probability=probability, before=0.1, reasons=(against,))
     assert bool(_unlikely(shipped(), (one,))) == told
+
+
+def test_how_likely_something_unlisted_made_the_complaint_is_recorded() -> None:
+    counsel = walked().state.counsel
+    assert counsel is not None
+    assert counsel.unlisted is not None
+    assert 0.0 < counsel.unlisted < 1.0

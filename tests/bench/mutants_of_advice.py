@@ -214,7 +214,7 @@ MUTANTS = (
     ),
     advice(
         "triage/app/advice.py",
-        "if pays == state.enough else None",
+        "if pays == said_enough else None",
         "if pays else None",
         "that no check pays any more is never said",
         "tests/app/test_weighing_later.py",

@@ -14,7 +14,7 @@ def advise(knowledge: Knowledge, state: State, command: c.Advise) -> tuple[e.Eve
     named = {one.cause for one in command.likely} | {one.cause for one in command.unlikely}
     if named - set(knowledge.causes):
         raise CommandRefused("The advice names a cause that is not known.", "Go on with the step on screen.")
-    return (command.as_event(e.AdviceGiven, unlisted=None),)
+    return (command.as_event(e.AdviceGiven),)
 
 
 def advise_repair(_knowledge: Knowledge, state: State, command: c.AdviseRepair) -> tuple[e.Event, ...]:
