@@ -158,7 +158,7 @@ def test_a_reading_near_a_limit_ranks_between_its_two_outcomes() -> None:
 
 
 def test_nothing_heavy_is_loaded_before_the_first_advice() -> None:
-    script = "import sys, triage.app.cases, triage.present.interpreting; print('numpy' in sys.modules)"
+    script = "import sys, triage.app.cases, triage.present.typing.interpreting; print('numpy' in sys.modules)"
     shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert shown.stdout == "False\n"
 

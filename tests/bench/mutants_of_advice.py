@@ -250,13 +250,13 @@ MUTANTS = (
         "deviations count as standard uncertainties",
     ),
     advice(
-        "triage/present/shares.py",
+        "triage/present/steps/shares.py",
         "if probability > HIGHEST:",
         "if probability > 1.0:",
         "100 % is told",
     ),
     advice(
-        "triage/present/shares.py",
+        "triage/present/steps/shares.py",
         "probability >= WORTH_A_LOOK",
         "probability > 1.0",
         "no other cause is named beside a conclusion",

@@ -3,10 +3,10 @@
 import random
 from functools import cache
 
+from triage.app.drive_known import known_of
 from triage.drive.layout.placement import read_layout
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.driving import known_of
 from triage.record import events as e
 from triage.record.counsel import LikelyCause
 from triage.record.layout import Layout

@@ -63,3 +63,13 @@ class CheckWorth(Model):
     minutes: float
     gain_bits: float
     with_checks: tuple[str, ...] = ()
+
+    @property
+    def pays(self) -> bool:
+        """Whether it saves more than it takes."""
+        return self.saves_min > self.minutes
+
+    @property
+    def over_ending_min(self) -> float:
+        """What it saves over ending here: its own minutes are off."""
+        return round(self.saves_min - self.minutes, 1)

@@ -42,7 +42,7 @@ def run(args: argparse.Namespace) -> int:
     from triage.app.cases import rank_case, read_cases
     from triage.app.shop.shop_file import Shop, accuracies
     from triage.cli.knowing import shipped_knowledge
-    from triage.present.shares import share
+    from triage.present.steps.shares import share
 
     knowledge = shipped_knowledge()
     # The shop file stays out of it: a case comes to the same everywhere.
