@@ -8,7 +8,17 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.advice import CLEARLY, HARDLY, MOST_CAUSES, _stands, _unlikely, likely_now, ranked_now, ranking_now
+from triage.app.advice import (
+    CLEARLY,
+    HARDLY,
+    MOST_CAUSES,
+    _stands,
+    _unlikely,
+    likely_now,
+    ranked_now,
+    ranking_now,
+    turning_point,
+)
 from triage.app.cases import Case, rank_case, walk_case
 from triage.app.job import Job
 from triage.app.shop.shop_file import Shop, accuracies
@@ -115,6 +125,11 @@ def test_beside_a_conclusion_stand_the_looks_that_pay_while_the_belt_is_off() ->
         assert (needed.engine, needed.belt) == ("stopped", "removed")
         assert one.minutes == check.minutes < one.saves_min
     assert meanwhile_now(shipped(), replace(state, concluded=None)) == ()
+    first = shipped().checks[meanwhile[0].check]
+    uses_up = {**shipped().checks, first.id: first.model_copy(update={"consumes": ("a new cap",)})}
+    for_nothing = replace(state, weights=state.weights.model_copy(update={"change_over_min": {"used_up": 0.0}}))
+    spared = meanwhile_now(shipped().model_copy(update={"checks": uses_up}), for_nothing)
+    assert [one.check for one in spared] == [one.check for one in meanwhile[1:]]
 
 
 def test_distance_driven_and_earlier_renewals_count() -> None:
@@ -187,3 +202,17 @@ def test_how_likely_something_unlisted_made_the_complaint_is_recorded() -> None:
     assert counsel is not None
     assert counsel.unlisted is not None
     assert 0.0 < counsel.unlisted < 1.0
+
+
+@pytest.mark.parametrize(("pays", "said"), [(True, False), (False, True)])
+def test_it_is_said_where_checks_come_to_pay_no_more_and_where_they_pay_again(
+    monkeypatch: pytest.MonkeyPatch, *, pays: bool, said: bool
+) -> None:
+    monkeypatch.setattr("triage.app.advice.worth_now", lambda *_: ((), pays))
+    state = walked().state
+    assert state.counsel is not None
+    paid_so_far, not_any_more = (
+        replace(state, counsel=state.counsel.model_copy(update={"pays": paid})) for paid in (True, False)
+    )
+    assert bool(turning_point(shipped(), paid_so_far, 0)) == said
+    assert bool(turning_point(shipped(), not_any_more, 0)) != said

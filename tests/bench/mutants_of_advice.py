@@ -265,8 +265,8 @@ MUTANTS = (
 
 
 def neighbours(mutant: Mutant) -> tuple[str, ...]:
-    """The tests that lie beside a mutant's module."""
-    return next(tests for beginning, tests in BESIDE.items() if mutant.file.startswith(beginning))
+    """The tests that lie beside a mutant's module, and its own examples."""
+    return (mutant.file, *next(tests for beginning, tests in BESIDE.items() if mutant.file.startswith(beginning)))
 
 
 def caught_by(mutant: Mutant) -> str:
