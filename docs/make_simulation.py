@@ -68,7 +68,7 @@ HIGHEST_TOLD = """
 {vehicles} vehicles, all symptoms and pulley types alike, a new disturbance for every {each} of them: of all causes that
 were given at least so much, the share that made the complaint. The highest band in which it was at least the band's own
 figure is the highest that a screen says: "over {highest:.0f} %", however high the sum comes out
-(`triage.present.shares.HIGHEST`).
+(`triage.present.steps.shares.HIGHEST`).
 
 | stated at least | how many | made it |
 |---|---|---|"""

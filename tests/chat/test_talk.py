@@ -17,7 +17,7 @@ from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.driving import drive_page
+from triage.present.pages.drive_page import drive_page
 from triage.present.read_first import NOT_READ
 from triage.record.events import Event, LayoutUsed, NoteAdded, RateMatched, ThingConfirmed
 from triage.session import commands as c

@@ -21,10 +21,11 @@ from hypothesis.stateful import (
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.record import events as e
+from triage.record.payloads import MakerFigure
 from triage.session import commands as c
 from triage.session.deciding import decide
 from triage.session.evolving import evolve
-from triage.session.state import MakerFigure, State
+from triage.session.state import State
 
 # Seconds between two commands: typing, the end of a run, an interlock that ages, an engine that cools, clocks set back.
 PAUSES_S = st.sampled_from([0, 1, 1, 1, 1, 1, 1, 5, 30, 240, 300, 900, 3600, 7200, -1, -60, -7200])
@@ -169,7 +170,13 @@ def test_the_walk_would_see_a_layout_that_answers_a_check(walking: Any, small: K
     answered = session.state.findings | {"listen": next(iter(session.state.findings.values()))}
     for changed, complaint in (
         (replace(session.state, findings=answered), "answered a check"),
-        (replace(session.state, maker={"overrun-free": MakerFigure(1.0, "1 N·m", "x")}), "moved a limit"),
+        (
+            replace(
+                session.state,
+                maker={"overrun-free": MakerFigure(figure="overrun-free", value=1.0, text="1 N·m", reference="x")},
+            ),
+            "moved a limit",
+        ),
         (replace(session.state, live=None), "changed the step"),
     ):
         with pytest.raises(AssertionError, match=complaint):

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 
 from triage.app.adviser import Adviser, AllAlong, AtConclusions
@@ -14,6 +13,7 @@ from triage.knowledge.models import Interlocks, Knowledge
 from triage.knowledge.safety_floor import shortfalls
 from triage.record.events import JUMP_MS, Event
 from triage.record.prices import Prices
+from triage.record.readings import AccuracyUsed
 from triage.record.weights import Weights
 from triage.session import commands as c
 from triage.session.deciding import decide, under_rules
@@ -95,9 +95,9 @@ class Job:
         if self.state.events:
             self._pass_time(command.at_ms)
         if isinstance(command, c.HandOver | c.Close):
-            command = replace(command, head=str(self.head))
+            command = command.model_copy(update={"head": str(self.head)})
         if isinstance(command, c.Resume):
-            command = replace(command, under=self._under)
+            command = command.model_copy(update={"under": self._under})
         happened = self._advance(command)
         happened += self._follow(happened, command.at_ms)
         if isinstance(command, c.Resume):
@@ -225,7 +225,7 @@ class Job:
 
     def _advance(self, command: c.Command) -> tuple[Event, ...]:
         steady_ms = self._steady.reading_ms() if self._steady else command.at_ms
-        command = replace(command, clock_ms=steady_ms, boot=self._boot)
+        command = command.model_copy(update={"clock_ms": steady_ms, "boot": self._boot})
         happened = decide(self.knowledge, self.state, command)
         try:
             if self._unsaved:
@@ -261,7 +261,7 @@ class Job:
 def start(
     knowledge: Knowledge,
     opening: Opening,
-    accuracies: Mapping[str, c.Accuracy],
+    accuracies: Mapping[str, AccuracyUsed],
     reviewer: str,
     clock: Clock,
     writer: TraceWriter | None,

@@ -7,8 +7,8 @@ from triage.app.advice import ranking_now
 from triage.errors import TooManyAtOnceError
 from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean_line
-from triage.present.pages import path_page
-from triage.present.shares import share
+from triage.present.pages.any_moment import path_page
+from triage.present.steps.shares import share
 from triage.session.state import State
 from triage.tui.marked import Marked
 
