@@ -23,9 +23,9 @@ from triage.knowledge.shipped import trees_folder
 from triage.reasoning.advice.changeover import Minutes
 from triage.reasoning.advice.stakes import staked, stakes_of
 from triage.reasoning.inference.network import network_of
-from triage.reasoning.route.comparing import Appraisal, Figure, appraise, named_in, routes_of
-from triage.reasoning.route.routing import GROWN, Planner
-from triage.reasoning.route.ways import Route, ways
+from triage.reasoning.route.comparing import Appraisal, Estimate, appraise, named_in, routes_of
+from triage.reasoning.route.followed_ways import Route, ways
+from triage.reasoning.route.routing import GROWN, RoutePlanner
 from triage.record.weights import Weights
 
 PULLEYS = ("solid", "decoupler")
@@ -144,7 +144,7 @@ def weighed(knowledge: Knowledge, symptom: str, name: str, pulleys: Sequence[str
     if name == TREE:
         routes = routes_of(knowledge, knowledge.trees[symptom], pulleys)
     else:
-        routes = {pulley: Planner(knowledge, symptom, pulley, Weights()).route() for pulley in pulleys}
+        routes = {pulley: RoutePlanner(knowledge, symptom, pulley, Weights()).route() for pulley in pulleys}
     return Weighed(routes, appraise(knowledge, symptom, routes, Weights(), FLOOR), *spent(knowledge, symptom, routes))
 
 
@@ -215,7 +215,7 @@ def row(knowledge: Knowledge, symptom: str, name: str, appraisal: Appraisal) -> 
     return f"| {symptom} | {name} | {' | '.join(cells)} |"
 
 
-def said(figure: Figure, scale: float) -> str:
+def said(figure: Estimate, scale: float) -> str:
     """A figure with its interval."""
     within = f" ± {scale * figure.within:.1f}" if scale * figure.within >= 0.05 else ""
     return f"{scale * figure.value:.1f}{within}"

@@ -23,7 +23,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
 from triage.reasoning.advice.changeover import Arrived, Minutes, Standing, standing_after
 from triage.reasoning.advice.ranking import pieces_of
-from triage.reasoning.inference.context import Vehicle, shifts_of
+from triage.reasoning.inference.circumstances import VehicleFacts, shifts_of
 from triage.reasoning.inference.evidence import Found, together
 from triage.reasoning.inference.making import believed
 from triage.reasoning.inference.network import Network, network_of, rates_of
@@ -178,7 +178,9 @@ def tallied(
 ) -> Tally:
     """Walk simulated vehicles, each pulley type as often, and count; the ranking hears nothing of some checks."""
     chance, tally = random.Random(f"{SEED} {symptom} {disturb}"), Tally()  # noqa: S311 - seeded on purpose
-    assumed = {pulley: network_of(knowledge, pulley, shifts_of(knowledge, Vehicle(pulley), ())) for pulley in PULLEYS}
+    assumed = {
+        pulley: network_of(knowledge, pulley, shifts_of(knowledge, VehicleFacts(pulley), ())) for pulley in PULLEYS
+    }
     made = {pulley: disturbed(network, chance) if disturb else network for pulley, network in assumed.items()}
     for number in range(vehicles):
         pulley = PULLEYS[number % len(PULLEYS)]
@@ -195,7 +197,7 @@ def stated(
 ) -> dict[str, float]:
     """The probability that each cause made the complaint, by the functions behind a session's ranking."""
     told = [Found(check, outcomes) for check, outcomes in findings.items()]
-    rates = rates_of(knowledge, network.causes, shifts_of(knowledge, Vehicle(pulley), told))
+    rates = rates_of(knowledge, network.causes, shifts_of(knowledge, VehicleFacts(pulley), told))
     evidence = together(pieces_of(knowledge, symptom, told, pulley).values())
     return believed(network.with_rates(rates), symptom, evidence).deciding
 
@@ -240,7 +242,7 @@ def sureness(knowledge: Knowledge, vehicles: int) -> list[tuple[float, int, int]
         symptom, pulley = kinds[number % len(kinds)]
         if not number % len(kinds):
             sys.stderr.write(f"how sure: {number * EACH} of {vehicles} vehicles\n")
-        assumed = network_of(knowledge, pulley, shifts_of(knowledge, Vehicle(pulley), ()))
+        assumed = network_of(knowledge, pulley, shifts_of(knowledge, VehicleFacts(pulley), ()))
         made_with = disturbed(assumed, chance)
         for _ in range(EACH):
             makers, signs = vehicle(made_with, symptom, chance)

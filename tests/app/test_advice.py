@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.advice import CLEARLY, HARDLY, MOST_CAUSES, likely_now, ranked_now, ranking_now
+from triage.app.advice import CLEARLY, HARDLY, MOST_CAUSES, _stands, _unlikely, likely_now, ranked_now, ranking_now
 from triage.app.cases import Case, rank_case, walk_case
 from triage.app.job import Job
 from triage.app.shop.shop_file import Shop, accuracies
@@ -18,6 +18,7 @@ from triage.errors import TraceDamaged
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.record.counsel import LikelyCause, Reason
 from triage.record.events import AdviceGiven, ConclusionReached
 from triage.session.evolving import fold
 
@@ -160,3 +161,22 @@ def test_nothing_heavy_is_loaded_before_the_first_advice() -> None:
     script = "import sys, triage.app.cases, triage.present.interpreting; print('numpy' in sys.modules)"
     shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert shown.stdout == "False\n"
+
+
+@pytest.mark.parametrize(("clearly", "stands"), [(False, "not-carried"), (True, "contradicted")])
+def test_only_what_is_clearly_likelier_contradicts_a_conclusion(clearly: bool, stands: str) -> None:
+    state = walked().state
+    assert state.concluded
+    stood_by, other = state.concluded.causes[0], "belt-condition"
+    pays = state.weights.pays_from(stood_by)
+    below = pays / 20 if clearly else pays * 0.99
+    named = state.advice[0].model_copy(update={"cause": stood_by, "probability": below})
+    ahead = named.model_copy(update={"cause": other, "probability": max(pays, state.weights.pays_from(other)) * 1.01})
+    assert _stands(state, (ahead, named)) == stands
+
+
+@pytest.mark.parametrize(("probability", "told"), [(HARDLY / 2, True), (HARDLY * 2, False)])
+def test_what_is_still_likely_is_not_told_as_ruled_out(probability: float, *, told: bool) -> None:
+    against = Reason(check="mounting", factor=0.01)
+    one = LikelyCause(cause="bracket-loose", probability=probability, before=0.1, reasons=(against,))
+    assert bool(_unlikely(shipped(), (one,))) == told

@@ -8,7 +8,6 @@ The unit library counts as import although it is loaded at the first quantity; w
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import asdict
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
@@ -16,7 +15,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from triage.drive.figures.all_figures import figures_of
 from triage.drive.layout.assembly import assemble
 from triage.drive.layout.placement import read_layout
-from triage.drive.pages.account import account
+from triage.drive.pages.figures_page import account
 from triage.drive.pages.picture import picture
 from triage.knowledge.shipped import trees_folder
 from triage.units import parse_quantity
@@ -44,7 +43,7 @@ def answer(file: Path) -> None:
     """Everything that the command says: figures, page and picture."""
     drive = assemble(read_layout(file))
     figures = figures_of(drive)
-    asdict(figures)
+    figures.published()
     account(drive, figures)
     if drive.route:
         picture(drive.route, figures.parts, "bench")

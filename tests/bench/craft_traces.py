@@ -4,11 +4,11 @@
 
 Each trace is a real session (with --demos also the recorded ones) that was changed in one to three ways and sealed
 anew: cut, lines out, swapped, twice, shuffled or spliced, a pause added, lapses or confirmations out, knowledge that
-asks for nothing, other times, clocks, boots and rules. It is taken up through `triage.app.resuming.resume` and
-answered as a person would. From there on the ledger of `walk_ledger.py` counts only what was said after the session
-was taken up, under the interlocks of this program. With --blind the walk over the events that refuses unsafe traces
-is left out, so that more of them are taken up. A trace that is refused must be left as it was. Ends with 0 when
-nothing was wrong.
+asks for nothing, other times, clocks, boots and rules. It is taken up through `triage.app.resuming.resume` and answered
+as a person would. From there on the ledger of `walk_ledger.py` counts only what was said after it was taken up, under
+the interlocks of this program. With --blind the walk over the events that refuses unsafe traces is left out, so
+that more of them are taken up. A trace that is refused must be left as it was. Ends with 0 when nothing was
+wrong.
 """
 
 import argparse

@@ -32,7 +32,8 @@ CONFIRMING = "triage/session/rules/confirming.py"
 KEEPING = "triage/session/rules/keeping.py"
 FINDING = "triage/session/rules/finding.py"
 JOB = "triage/app/job.py"
-FLOOR = "triage/knowledge/floor.py"
+RESUMING = "triage/app/resuming.py"
+FLOOR = "triage/knowledge/safety_floor.py"
 MUTANTS = (
     # 1: a no ends the thing in every state that lists it
     Mutant(1, INTERLOCKS, "return listed or said or bool", "return said or bool", "a no leaves what lists the thing"),
@@ -106,7 +107,7 @@ MUTANTS = (
     Mutant(
         3, JOB, "self._under = interlocks if differs else None", "self._under = None", "a trace keeps its own rules"
     ),
-    Mutant(3, JOB, "        _expect_floor(job, path)\n", "", "a trace may ask for less than the floor"),
+    Mutant(3, RESUMING, "        _expect_floor(job, path)\n", "", "a trace may ask for less than the floor"),
     # 4: ages go by the clock that only goes forward
     Mutant(
         4,
@@ -176,7 +177,7 @@ MUTANTS = (
     Mutant(
         6,
         JOB,
-        '        raise TriageError(f"No session can begin with this knowledge. {short[0]}", _FLOOR)\n',
+        '        raise TriageError(f"No session can begin with this knowledge. {short[0]}", FLOOR)\n',
         "        pass\n",
         "a session begins below the floor",
     ),
@@ -241,8 +242,8 @@ MUTANTS = (
     Mutant(
         0,
         EVOLVING,
-        'return replace(state, held="", prepared=None)\n\n\n@_on(e.StateEntered)',
-        'return replace(state, held="")\n\n\n@_on(e.StateEntered)',
+        '            return replace(state, held="", prepared=None)\n',
+        '            return replace(state, held="")\n',
         "a set-up stands after what was refused was put right",
     ),
     Mutant(
@@ -298,8 +299,8 @@ MUTANTS = (
     Mutant(
         5,
         "triage/tui/session/unread.py",
-        "self._rows.difference_update(rows)",
-        "self._rows.clear()",
+        "self._seen |= set(rows)",
+        "self._seen |= self._rows",
         "one row in view makes all of a question read",
         ("tests/tui/test_small_windows.py",),
     ),
@@ -314,7 +315,7 @@ MUTANTS = (
     # 3 and 7: what this program could not have written
     Mutant(
         3,
-        JOB,
+        RESUMING,
         "        refuse_unsafe(events, path)\n",
         "",
         "a forged trace is gone on with",

@@ -27,7 +27,7 @@ QUICK = (
     "tests/app/test_trouble.py",
     "tests/app/test_resuming.py",
     "tests/app/test_job.py",
-    "tests/knowledge/test_floor.py",
+    "tests/knowledge/test_safety_floor.py",
 )
 """Tests that are tried against every mutant, besides those that it names."""
 WORLDS = ("--worlds", "shipped", "short", "small", "weakened")

@@ -113,11 +113,11 @@ def _tree(symptom: str) -> bytes:
 def _followed(symptom: str) -> bytes:
     """What comes of following the advice from the complaint to the end."""
     from triage.reasoning.route.comparing import appraise
-    from triage.reasoning.route.routing import Planner
+    from triage.reasoning.route.routing import RoutePlanner
     from triage.record.weights import Weights
 
     knowledge = _knowledge()
-    route = Planner(knowledge, symptom, "decoupler", Weights()).route()
+    route = RoutePlanner(knowledge, symptom, "decoupler", Weights()).route()
     found = appraise(knowledge, symptom, {"decoupler": route}, Weights(), 5e-3)
     return json.dumps([round(one.value, 6) for one in (found.minutes, found.loss, found.right)]).encode()
 

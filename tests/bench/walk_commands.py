@@ -35,9 +35,9 @@ from tests.bench.walk_toward import Plan, plan_toward_a_run
 from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import careless, carrying, grown, shipped, short, small, weakened
 from triage.errors import CommandRefused
-from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Interlocks, Knowledge
+from triage.knowledge.safety_floor import shortfalls
 from triage.session import commands as c
 from triage.session.deciding import decide, under_rules
 from triage.session.evolving import evolve, fold

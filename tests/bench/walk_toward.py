@@ -2,8 +2,8 @@
 
 import random
 
-from triage.knowledge.edges import edges
 from triage.knowledge.models import Check, Knowledge, Tree
+from triage.knowledge.tree_edges import edges
 from triage.knowledge.walk import walk
 
 FAR = 1000

@@ -11,7 +11,7 @@ from triage.knowledge.models import Confirmation, Knowledge, Tree, VehicleState
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.route.growing import grow
 from triage.reasoning.route.grown_tree import left_out, tree_of
-from triage.reasoning.route.routing import Planner
+from triage.reasoning.route.routing import RoutePlanner
 from triage.record.weights import Weights
 
 SMALL = Path(__file__).resolve().parents[1] / "session" / "small"
@@ -73,7 +73,7 @@ def grown() -> Knowledge:
 
 def _grown(knowledge: Knowledge, symptom: str, without: frozenset[str]) -> Tree:
     lacking = {check.id for check in knowledge.checks.values() if without & set(check.tools)}
-    planner = Planner(knowledge, symptom, "unknown", Weights(), left_out(knowledge, symptom) | lacking)
+    planner = RoutePlanner(knowledge, symptom, "unknown", Weights(), left_out(knowledge, symptom) | lacking)
     return tree_of(planner, grow(planner, lambda _checks, _ended: None))
 
 

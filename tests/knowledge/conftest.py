@@ -122,7 +122,6 @@ checks:
     why: The bearing is heard when it turns.
     minutes: 3
     state: running
-    substitute: idler-drag
     outcomes:
       - {id: quiet, words: Quiet}
       - {id: whines, words: It whines, sign: whine}

@@ -3,7 +3,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from triage.knowledge.loading import load_knowledge
-from triage.knowledge.walk import Place, fits, walk
+from triage.knowledge.walk import TreePlace, fits, walk
 
 if TYPE_CHECKING:
     from tests.knowledge.conftest import SmallWorld
@@ -19,7 +19,7 @@ def knowledge(world: "SmallWorld") -> "Knowledge":
     return load_knowledge(world.folder)
 
 
-def walked(knowledge: "Knowledge", findings: dict[str, tuple[str, ...]], pulley: str = "solid") -> Place:
+def walked(knowledge: "Knowledge", findings: dict[str, tuple[str, ...]], pulley: str = "solid") -> TreePlace:
     return walk(knowledge, knowledge.trees["whine-driving"], findings, pulley)
 
 

@@ -14,7 +14,7 @@ from triage.drive.figures.all_figures import figures_of
 from triage.drive.layout.assembly import assemble
 from triage.drive.layout.placement import read_layout
 from triage.drive.layout.shipped import layout_file
-from triage.drive.pages.account import NOTICE
+from triage.drive.pages.figures_page import NOTICE
 from triage.drive.pages.handtools import answer
 from triage.errors import CommandRefused, QuantityRefused, TriageError
 from triage.knowledge.models import Knowledge
@@ -213,7 +213,7 @@ def test_a_pulley_without_torque_is_never_the_weakest(tmp_path: Path) -> None:
     file.write_text(heavy, "utf-8")
     layout = read_layout(file)
     figures = figures_of(assemble(layout))
-    margins = figures.slip_margin["slowing"]["solid"]
+    margins = figures.slip_margin["slowing"]["solid"].value
     assert margins is not None
     assert figures.parts[margins.index(min(margins))] == "tensioner"
     assert known_of(layout).slowing["solid"].part != "tensioner"
@@ -252,7 +252,7 @@ def test_the_pulley_types_differ_only_beyond_the_deceleration_that_reverses_the_
 ) -> None:
     drive = assemble(read_layout(layout_file("four-cylinder-full")))
     margins = figures_of(drive, slowing_rev_s2=slowing_rpm_per_s / 60).slip_margin["slowing"]
-    solid, clutch = margins["solid"], margins["one-way-clutch"]
+    solid, clutch = margins["solid"].value, margins["one-way-clutch"].value
     assert solid is not None
     assert clutch is not None
     assert (solid == pytest.approx(clutch, abs=0.001)) is alike

@@ -11,9 +11,9 @@ from triage.present.interpreting import Typing, interpret
 from triage.present.page import said_lines
 from triage.present.pages import PAGES
 from triage.present.results import Ask, Leave, Result, Show, Watch
+from triage.present.said.vehicle import REPAIRING
 from triage.present.telling import told
 from triage.present.text import view_lines
-from triage.present.vehicle import REPAIRING
 from triage.present.views import fact_view, step_view
 from triage.record.events import FactCorrected
 from triage.session import commands as c

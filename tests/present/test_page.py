@@ -7,7 +7,8 @@ from triage.app.reading import replay
 from triage.knowledge.shipped import demos_folder
 from triage.present.likely import NEARLY, unlikely_lines
 from triage.present.page import happened_lines, page_of, said_lines
-from triage.present.telling import OTHER_RULES, told
+from triage.present.said.work import OTHER_RULES
+from triage.present.telling import told
 from triage.record.counsel import CheckWorth, LikelyCause, Reason, UnlikelyCause
 from triage.record.events import (
     AdviceGiven,

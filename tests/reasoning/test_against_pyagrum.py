@@ -14,7 +14,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge, Pulley
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import fits
-from triage.reasoning.inference.context import Vehicle, shifts_of
+from triage.reasoning.inference.circumstances import VehicleFacts, shifts_of
 from triage.reasoning.inference.evidence import Evidence, Found, complaint, meaning, together
 from triage.reasoning.inference.network import Network, network_of
 from triage.reasoning.inference.posterior import posterior
@@ -100,7 +100,7 @@ def drawn(seed: int) -> tuple[Network, Evidence]:
     findings = random_findings(chance, pulley)
     pieces = [meaning(knowledge, found, pulley) for found in findings]
     driven_m = chance.choice((None, chance.uniform(0.0, 4e8)))
-    shifts = shifts_of(knowledge, Vehicle(pulley, driven_m), findings)
+    shifts = shifts_of(knowledge, VehicleFacts(pulley, driven_m), findings)
     return network_of(knowledge, pulley, shifts), together([complaint(knowledge, symptom), *pieces])
 
 

@@ -93,7 +93,6 @@ def test_a_key_that_was_dropped_from_the_knowledge_makes_no_saved_session_unread
 ) -> None:
     def drop(knowledge: dict[str, Any]) -> None:
         for check in knowledge["checks"].values():
-            check.pop("substitute", None)
             check.pop("once", None)
 
     path = sealed(tmp_path / "older.jsonl", with_knowledge(lines, drop))

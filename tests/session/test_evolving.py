@@ -2,14 +2,15 @@
 
 import random
 from collections.abc import Sequence, Sized
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
 from triage.knowledge.models import Knowledge
 from triage.record import events as e
+from triage.record.event import Stamped
 from triage.session import commands as c
-from triage.session.evolving import _RULES, fold
+from triage.session.evolving import fold
 from triage.session.interlocks import closing_check
 from triage.session.state import State
 
@@ -44,9 +45,12 @@ def test_a_state_is_the_fold_of_its_events_after_every_single_one(buzz: Any) -> 
         assert step_by_step.events == count
 
 
-@pytest.mark.parametrize("kind", sorted(e.KINDS))
-def test_every_kind_of_event_has_its_rule(kind: str) -> None:
-    assert e.KINDS[kind] in _RULES
+def test_every_event_belongs_to_one_family_and_so_to_every_match_over_events() -> None:
+    families = (e.OfVehicle, e.OfInterlock, e.OfEngine, e.OfChecks, e.OfReasoning, e.OfRepair, e.OfKeeping)
+    members = [event for family in families for event in get_args(family)]
+    assert len(members) == len(set(members))
+    assert set(members) == set(get_args(e.Event)) == set(Stamped.__subclasses__())
+    assert set(e.KINDS.values()) == set(members) - {e.NotUnderstood}
 
 
 def test_a_hand_made_session_is_seen_by_the_watcher_as_sound(buzz: Any, walking: Any) -> None:

@@ -84,19 +84,7 @@ def _explained(knowledge: Knowledge, state: State, most: int) -> tuple[tuple[Lik
     concluded = state.concluded.causes if state.concluded else ()
     found, shifts = found_in(state), shifts_in(knowledge, state)
     ranking = explained(knowledge, state.symptom, found, state.pulley, most, concluded, shifts)
-    likely = tuple(
-        LikelyCause(
-            cause=one.cause,
-            probability=one.probability,
-            present=one.present,
-            before=one.before,
-            reasons=tuple(
-                Reason(check=why.check, factor=why.factor, circumstance=why.circumstance) for why in one.reasons
-            ),
-        )
-        for one in ranking.likely
-    )
-    return likely, ranking.unlisted
+    return ranking.likely, ranking.unlisted
 
 
 def _stands(state: State, likely: tuple[LikelyCause, ...]) -> Stands:
@@ -129,17 +117,7 @@ def ranked_now(knowledge: Knowledge, state: State) -> "Ranking":
 
 def outlooks_now(knowledge: Knowledge, state: State) -> tuple[Outlook, ...]:
     """What each outcome of the check on screen would do to the ranking."""
-    from triage.reasoning.advice.outlook import prospects
+    from triage.reasoning.advice.outcomes_ahead import outlooks
 
     check, shifts = state.step.check, shifts_in(knowledge, state)
-    expected = prospects(knowledge, state.symptom, found_in(state), state.pulley, check, shifts) if check else ()
-    return tuple(
-        Outlook(
-            outcome=one.outcome,
-            chance=one.chance,
-            cause=one.cause,
-            before=one.before,
-            after=one.after,
-        )
-        for one in expected
-    )
+    return outlooks(knowledge, state.symptom, found_in(state), state.pulley, check, shifts) if check else ()

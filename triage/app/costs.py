@@ -8,7 +8,7 @@ from triage.app.known import found_in, shifts_in
 from triage.knowledge.models import Knowledge
 from triage.reasoning.inference.rounding import even
 from triage.reasoning.repair.choice import repair_choice
-from triage.reasoning.repair.suspects import Vehicle
+from triage.reasoning.repair.suspects import SuspectVehicle
 from triage.record.prices import RepairChoice
 from triage.session.commands import AdviseRepair
 from triage.session.state import State
@@ -26,9 +26,9 @@ def costs_now(knowledge: Knowledge, state: State) -> RepairChoice:
     """Which repairs pay after the findings so far, in rounded figures."""
     concluded = frozenset(state.concluded.causes) if state.concluded else frozenset()
     if state.concluded and state.concluded.end in NOT_THE_DRIVE:
-        return repair_choice(knowledge, Vehicle(state.symptom, (), _never, concluded, (), {}), state.prices)
+        return repair_choice(knowledge, SuspectVehicle(state.symptom, (), _never, concluded, (), {}), state.prices)
     causes, gone = _gone(knowledge, state)
-    vehicle = Vehicle(state.symptom, causes, gone, concluded, frozenset(state.known), _driven_m(state))
+    vehicle = SuspectVehicle(state.symptom, causes, gone, concluded, frozenset(state.known), _driven_m(state))
     return repair_choice(knowledge, vehicle, state.prices)
 
 

@@ -10,8 +10,8 @@ from triage.app.clocks import Steady
 from triage.app.opening import Opening
 from triage.app.tracing import stored, to_lines
 from triage.errors import NotSaved, StoreUnavailable, TriageError
-from triage.knowledge.floor import shortfalls
 from triage.knowledge.models import Interlocks, Knowledge
+from triage.knowledge.safety_floor import shortfalls
 from triage.record.events import JUMP_MS, Event
 from triage.record.prices import Prices
 from triage.record.weights import Weights

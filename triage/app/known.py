@@ -22,11 +22,11 @@ def found_in(state: State) -> "list[Found]":
 
 def shifts_in(knowledge: Knowledge, state: State) -> "Shifts":
     """What odometer, renewals, pulley type, answers about the past and the layout do to the odds of causes."""
-    from triage.reasoning.inference.context import Vehicle, shifts_of
+    from triage.reasoning.inference.circumstances import VehicleFacts, shifts_of
 
     odometer = state.facts.get("odometer")
     parts = frozenset(pulley.part for pulley in state.layout.layout.pulleys) if state.layout else None
     driven_m = odometer if isinstance(odometer, float) else None
     # That a type is not known is something to be told, too.
     pulley = state.pulley if "pulley" in state.facts else ""
-    return shifts_of(knowledge, Vehicle(pulley, driven_m, state.renewed_at_m, parts), found_in(state))
+    return shifts_of(knowledge, VehicleFacts(pulley, driven_m, state.renewed_at_m, parts), found_in(state))

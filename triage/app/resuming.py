@@ -8,8 +8,8 @@ from triage.app.job import FLOOR, Clock, Job
 from triage.app.sound import knowledge_of, refuse_unsafe
 from triage.app.tracing import read_events
 from triage.errors import TraceUnsafe
-from triage.knowledge.floor import shortfalls
 from triage.knowledge.models import Interlocks
+from triage.knowledge.safety_floor import shortfalls
 from triage.knowledge.shipped import trees_folder
 from triage.record.events import Event, NotUnderstood
 from triage.session import commands as c

@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from triage.errors import TraceDamaged, TraceUnsafe
+from triage.knowledge.holds_together import flaws
 from triage.knowledge.models import Knowledge
-from triage.knowledge.whole import flaws
 from triage.record.events import Event, RulesInstalled, SessionStarted
 from triage.session.audit import Names, Objection, objections
 

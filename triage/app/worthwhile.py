@@ -11,7 +11,7 @@ from triage.session.choosing import choice_of, first_outcomes
 from triage.session.state import State
 
 if TYPE_CHECKING:
-    from triage.reasoning.advice.worth import Offer, Outlook
+    from triage.reasoning.advice.worth import NextChecks, Offer
 
 
 def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...], bool]:
@@ -31,7 +31,7 @@ def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...
     return _worths(sorted(offers.values(), key=lambda one: one.order)), following is not None
 
 
-def looked_out(knowledge: Knowledge, state: State) -> "tuple[Outlook | None, str | None, tuple[str, ...]]":
+def looked_out(knowledge: Knowledge, state: State) -> "tuple[NextChecks | None, str | None, tuple[str, ...]]":
     """What the checks that are left are worth, the one that comes next, None where none pays, and what may be made."""
     from triage.reasoning.advice.ranking import pieces_of
     from triage.reasoning.advice.worth import Standpoint

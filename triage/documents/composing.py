@@ -11,7 +11,7 @@ from typing import Final, cast
 import yaml
 
 from triage.documents.characters import complaint, unwanted
-from triage.documents.document import Mark, Steps
+from triage.documents.document import LineColumn, Steps
 from triage.documents.naming import word
 from triage.documents.plain import meaning, surprise
 from triage.documents.syntax import STOPPED, explain
@@ -43,12 +43,12 @@ class Composer:
     def __init__(self, file: str) -> None:
         """Start with nothing found."""
         self.faults: list[Fault] = []
-        self.value_marks: dict[Steps, Mark] = {}
-        self.key_marks: dict[Steps, Mark] = {}
+        self.value_marks: dict[Steps, LineColumn] = {}
+        self.key_marks: dict[Steps, LineColumn] = {}
         self._file = file
         self._nodes = 0
         self._events: Iterator[yaml.Event] = iter(())
-        self._mark: Mark = (1, 1)
+        self._mark: LineColumn = (1, 1)
 
     def compose(self, text: str) -> object:
         """Read the text's one document; the data is of use only where no faults are noted."""
@@ -154,7 +154,7 @@ class Composer:
             if depth > DEPTH_LIMIT:  # the parser in Python takes minutes over hundreds of open brackets
                 self._stop(event, f"This is nested more than {2 * DEPTH_LIMIT} deep.", "Write it flatter.")
 
-    def _note(self, mark: Mark, message: str, hint: str) -> None:
+    def _note(self, mark: LineColumn, message: str, hint: str) -> None:
         self.faults.append(Fault(Place(self._file, *mark), message, hint))
 
     def _stop(self, event: yaml.Event, message: str, hint: str) -> None:
@@ -162,6 +162,6 @@ class Composer:
         raise _Stopped
 
 
-def _mark(event: yaml.Event) -> Mark:
+def _mark(event: yaml.Event) -> LineColumn:
     start = cast("yaml.Mark", event.start_mark)
     return start.line + 1, start.column + 1

@@ -10,10 +10,10 @@ Step = str | int
 
 Steps = tuple[Step, ...]
 
-Mark = tuple[int, int]
+LineColumn = tuple[int, int]
 """Line and column, counted from 1."""
 
-_START: Mark = (1, 1)
+_START: LineColumn = (1, 1)
 
 
 @dataclass(frozen=True)
@@ -29,8 +29,8 @@ class Document:
 
     data: object
     file: str
-    value_marks: Mapping[Steps, Mark] = field(default_factory=dict, repr=False, compare=False)
-    key_marks: Mapping[Steps, Mark] = field(default_factory=dict, repr=False, compare=False)
+    value_marks: Mapping[Steps, LineColumn] = field(default_factory=dict, repr=False, compare=False)
+    key_marks: Mapping[Steps, LineColumn] = field(default_factory=dict, repr=False, compare=False)
 
     def place(self, path: Sequence[Step]) -> Place:
         """Say where the value at a path begins; where there is none, its nearest ancestor."""

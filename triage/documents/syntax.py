@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 import yaml
 
-from triage.documents.document import Mark
+from triage.documents.document import LineColumn
 
 STOPPED = "Reading stopped here, so there may be more."
 
@@ -42,7 +42,7 @@ _OPENED_EARLIER = ("end of stream", "or ']'", "or '}'", "expected ':'")
 """Complaints that are met further down than where the mistake was made."""
 
 
-def explain(error: Exception, last_mark: Mark) -> tuple[Mark, str, str]:
+def explain(error: Exception, last_mark: LineColumn) -> tuple[LineColumn, str, str]:
     """Say where the parser gave up, why, and what to do.
 
     Args:
@@ -59,7 +59,7 @@ def explain(error: Exception, last_mark: Mark) -> tuple[Mark, str, str]:
     return _mark(error, complaint, last_mark), "The text cannot be read as YAML from here on.", STOPPED
 
 
-def _mark(error: Exception, complaint: str, last_mark: Mark) -> Mark:
+def _mark(error: Exception, complaint: str, last_mark: LineColumn) -> LineColumn:
     if not isinstance(error, yaml.MarkedYAMLError):
         return last_mark
     opened = error.context_mark if any(words in complaint for words in _OPENED_EARLIER) else None

@@ -9,8 +9,8 @@ nothing but that check is a ground for it.
 
 from collections.abc import Collection, Mapping
 
-from triage.knowledge.edges import Edge, edges, reached
 from triage.knowledge.models import Check, Knowledge, Tree
+from triage.knowledge.tree_edges import Edge, edges, reached
 
 Grounds = Mapping[str, Mapping[str, frozenset[str]]]
 """By check and outcome, the causes that it is a ground for."""

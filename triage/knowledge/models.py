@@ -220,7 +220,6 @@ class Check(Model):
     several: bool = False
     reading: Reading | None = None
     sources: tuple[Id, ...] = ()
-    substitute: Id | None = None
 
     def outcome(self, outcome_id: str) -> Outcome | None:
         """The outcome with this id, or None."""

@@ -9,14 +9,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from triage.knowledge.edges import Edge, edges, reached
 from triage.knowledge.models import Check, Knowledge, Node, Tree
+from triage.knowledge.tree_edges import Edge, edges, reached
 from triage.knowledge.walk import fits
 
 NOT_DONE = ""
 """Stands for "could not be done" among the outcomes."""
 
-Way = tuple[str, Edge]
+NodeEdge = tuple[str, Edge]
 """A node and a way on from it."""
 
 
@@ -77,14 +77,14 @@ class Precautions:
             return True
         return kind == "fitted" and self._kind(guard) == "fitted"
 
-    def _closed(self, guard: str, made: Mapping[str, str]) -> list[Way]:
+    def _closed(self, guard: str, made: Mapping[str, str]) -> list[NodeEdge]:
         """The ways on from a precaution that were not gone: all of them while it was not made."""
         nodes = ((node_id, node) for node_id, node in self.tree.nodes.items() if node.check == guard)
         ways = [(node_id, edge) for node_id, node in nodes for edge in edges(node)]
         return [way for way in ways if made.get(guard) != (way[1].choice if way[1].by == "outcome" else NOT_DONE)]
 
     @cached_property
-    def _impossible(self) -> set[Way]:
+    def _impossible(self) -> set[NodeEdge]:
         """The ways that no vehicle with this pulley takes."""
         ways = ((node_id, node, edge) for node_id, node in self.tree.nodes.items() for edge in edges(node))
         return {(node_id, edge) for node_id, node, edge in ways if not self._possible(node, edge)}

@@ -11,7 +11,7 @@ from triage.knowledge.models import Knowledge, Node, Tree
 
 
 @dataclass(frozen=True)
-class Place:
+class TreePlace:
     """Where a walk stands.
 
     Args:
@@ -30,7 +30,7 @@ def walk(
     tree: Tree,
     findings: Mapping[str, tuple[str, ...]],
     pulley: str,
-) -> Place:
+) -> TreePlace:
     """Follow the findings from the root to the first node that needs a person.
 
     Args:
@@ -47,9 +47,9 @@ def walk(
     for _ in range(len(tree.nodes) + 1):
         node = tree.nodes[node_id]
         if node.check is None and not node.by_pulley:
-            return Place(node_id, node, path)
+            return TreePlace(node_id, node, path)
         if node.check is not None and node.check not in findings and fits(knowledge, node.check, pulley):
-            return Place(node_id, node, path)
+            return TreePlace(node_id, node, path)
         if node.check is not None and node.check not in path and fits(knowledge, node.check, pulley):
             path = (*path, node.check)
         node_id = _following(knowledge, node, findings, pulley)

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from triage.drive.mechanics.rates import RateMatch
-from triage.drive.pages.account import NOTICE, account_of_match
+from triage.drive.pages.figures_page import NOTICE, account_of_match
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
 from triage.record.layout import Layout
 from triage.record.layouts import DriveKnown, MatchedRate, Weakest

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from triage.drive.bay.formula import standard_uncertainty
 from triage.drive.layout.shipped import layout_file
-from triage.drive.pages.account import WIDTH, account
+from triage.drive.pages.figures_page import WIDTH, account
 from triage.errors import CommandRefused, QuantityRefused
 from triage.knowledge.models import PULLEY_TYPES, Knowledge, PulleyType
 from triage.present.correcting import Stamp
@@ -26,14 +26,6 @@ if TYPE_CHECKING:
     from triage.drive.figures.dynamics import Isolation
     from triage.drive.layout.assembly import Drive
 
-_REASONS = {
-    "steady": "slip_margin.steady.solid",
-    "slowing": "slip_margin.slowing.solid",
-    "reversal": "reversal_rpm_per_s",
-    "spring": "isolation",
-    "longest": "spans_m",
-}
-"""Names of what may stay unknown, and what the mechanics call them."""
 WHICH_LAYOUT = "Which layout? Give its file, or the name of one that came with the program."
 NO_LAYOUT = 'There is no layout of this vehicle\'s drive. Type "layout" and name one.'
 
@@ -116,10 +108,11 @@ def known_of(layout: Layout) -> DriveKnown:
     Raises:
         CommandRefused: the belt cannot run over these pulleys.
     """
-    from triage.drive.figures.kinematics import repeat_rates
-    from triage.drive.figures.spread import unsure_rates
+    from triage.drive.figures.running import repeat_rates
+    from triage.drive.figures.unsure_diameters import unsure_rates
 
     drive, figures = _worked_out(layout)
+    reversal = figures.reversal_rpm_per_s.value
     slowing = {pulley: _weakest(drive, figures, "slowing", pulley) for pulley in PULLEY_TYPES}
     alternator = {pulley: _at_alternator(drive, figures, pulley) for pulley in PULLEY_TYPES}
     return DriveKnown(
@@ -134,27 +127,37 @@ def known_of(layout: Layout) -> DriveKnown:
         slowing={pulley: weakest for pulley, weakest in slowing.items() if weakest},
         alternator={pulley: own for pulley, own in alternator.items() if own},
         slowing_rpm_per_s=rounded(figures.slowing_rpm_per_s),
-        reversal_rpm_per_s=None if figures.reversal_rpm_per_s is None else rounded(figures.reversal_rpm_per_s),
+        reversal_rpm_per_s=None if reversal is None else rounded(reversal),
         longest=_longest(drive, figures),
-        spring=_spring(figures.isolation),
-        reasons={name: figures.reasons[key] for name, key in _REASONS.items() if key in figures.reasons},
+        spring=_spring(figures.isolation.value),
+        reasons=_reasons(figures),
         assumed=figures.assumed,
     )
 
 
-def _longest(drive: "Drive", figures: "DriveFigures") -> FreeSpan | None:
-    from triage.drive.figures.kinematics import span_notes
-    from triage.drive.figures.unknown import UnknownFigureError
+def _reasons(figures: "DriveFigures") -> dict[str, str]:
+    """Why what is recorded of a drive is unknown, by the names under which it is recorded."""
+    recorded = {
+        "steady": figures.slip_margin["steady"]["solid"].reason,
+        "slowing": figures.slip_margin["slowing"]["solid"].reason,
+        "reversal": figures.reversal_rpm_per_s.reason,
+        "spring": figures.isolation.reason,
+        "longest": figures.spans_m.reason,
+    }
+    return {name: reason for name, reason in recorded.items() if reason}
 
-    spans_m, unsure_m = figures.spans_m, figures.uncertainty.get("spans_m")
+
+def _longest(drive: "Drive", figures: "DriveFigures") -> FreeSpan | None:
+    from triage.drive.figures.derived import derived
+    from triage.drive.figures.running import Running
+
+    spans_m, unsure_m = figures.spans_m.value, figures.spans_m.uncertainty
     if spans_m is None:
         return None
     place = spans_m.index(max(spans_m))
-    try:
-        note_hz = rounded(span_notes(drive, 0.0)[place])
-    except UnknownFigureError:
-        note_hz = None
-    spread_m = rounded(unsure_m[place] * math.sqrt(3)) if isinstance(unsure_m, tuple) else 0.0
+    notes_hz = derived(lambda: Running(drive, 0.0).span_hz).value
+    note_hz = rounded(notes_hz[place]) if notes_hz else None
+    spread_m = rounded(unsure_m[place] * math.sqrt(3)) if unsure_m and unsure_m[place] < math.inf else 0.0
     ends = drive.members[place].part, drive.members[(place + 1) % len(drive.members)].part
     return FreeSpan(
         start=ends[0], end=ends[1], length_m=rounded(spans_m[place]), note_hz=note_hz, spread_m=rounded(spread_m)
@@ -170,7 +173,7 @@ def _spring(isolation: "Isolation | None") -> Spring | None:
 
 def _weakest(drive: "Drive", figures: "DriveFigures", case: str, pulley: PulleyType) -> Weakest | None:
     """The lowest margin where torque is passed: a pulley that only turns along needs no grip to speak of."""
-    margins = figures.slip_margin[case][pulley]
+    margins = figures.slip_margin[case][pulley].value
     if margins is None:
         return None
     margin, part = min(
@@ -182,7 +185,7 @@ def _weakest(drive: "Drive", figures: "DriveFigures", case: str, pulley: PulleyT
 
 
 def _at_alternator(drive: "Drive", figures: "DriveFigures", pulley: PulleyType) -> Weakest | None:
-    margins = figures.slip_margin["slowing"][pulley]
+    margins = figures.slip_margin["slowing"][pulley].value
     if margins is None or drive.alternator is None:
         return None
     return Weakest(part=figures.parts[drive.alternator], margin=rounded(margins[drive.alternator]))

@@ -8,7 +8,6 @@ from triage.present.costs import part_names
 from triage.present.reading import chosen
 from triage.present.results import Ask, Result
 from triage.present.shapes import Choice
-from triage.record.events import RenewalTold
 from triage.session import commands as c
 from triage.session.state import State
 from triage.units import parse_quantity, say_quantity
@@ -42,19 +41,6 @@ def renewal_told(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[
     never = part in told_m and lines[1].strip().lower() == NEVER
     odometer_m = None if never else parse_quantity(lines[1], "distance").value
     return c.TellRenewal(at_ms=stamp[0], who=stamp[1], part=part, odometer_m=odometer_m)
-
-
-def renewal_words(knowledge: Knowledge, event: RenewalTold) -> str:
-    """What was told, said back."""
-    name = part_names(knowledge).get(event.part, event.part)
-    return f"{name}: {since_words(event)}."
-
-
-def since_words(event: RenewalTold) -> str:
-    """Since when a part is there."""
-    if event.odometer_m is None:
-        return "not renewed before, after all"
-    return f"renewed before, at {_distance(event.odometer_m)}"
 
 
 def _distance(driven_m: float) -> str:

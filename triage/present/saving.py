@@ -7,8 +7,8 @@ from triage.app.job import Job
 from triage.errors import CommandRefused, NotSaved, TriageError
 from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean_line
-from triage.present.page import event_words
 from triage.present.results import Copy
+from triage.present.said.entries import said
 from triage.record.events import Event
 
 LEAVE_QUESTION = 'Where is a copy to go? A new file or a folder; "leave" once more leaves without one.'
@@ -35,7 +35,7 @@ def place_typed(line: str) -> Path:
 
 def unsaved_words(knowledge: Knowledge, trouble: str, unsaved: Iterable[Event]) -> str:
     """Why nothing can be saved, and what has happened meanwhile."""
-    told = "; ".join(words for words in (event_words(knowledge, event) for event in unsaved) if words)
+    told = "; ".join(words for event in unsaved if (words := said(knowledge, event).words))
     return f"{trouble} Not saved: {told}." if told else trouble
 
 

@@ -1,6 +1,6 @@
 """The hand tools of the bay in a session: which one, then its values one after the other, then a page."""
 
-from triage.drive.bay.formula import Formula, Part, sensible
+from triage.drive.bay.formula import Formula, FormulaPart, sensible
 from triage.drive.pages.handtools import CONVERT, answer, tool_named
 from triage.errors import QuantityRefused
 from triage.knowledge.models import Knowledge
@@ -61,7 +61,7 @@ def _next(formula: Formula, given: list[str]) -> str:
     return _asked(formula.parts[len(given)])
 
 
-def _asked(part: Part) -> str:
+def _asked(part: FormulaPart) -> str:
     unit = KINDS[part.kind].usual
     bare = f" A bare number is in {unit}." if unit else ""
     usual = "" if part.usual is None else f' Or "{USUAL}": {say_quantity(part.usual, part.kind)}.'

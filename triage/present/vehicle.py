@@ -5,20 +5,14 @@ from triage.knowledge.models import Knowledge
 from triage.present.correcting import Stamp, numbered
 from triage.present.reading import chosen
 from triage.present.results import Ask, Result
+from triage.present.said.vehicle import NAMES, Told, fact_words
 from triage.present.shapes import Choice
-from triage.present.views import PULLEY_CHOICES, fact_view
-from triage.record.events import FactCorrected
+from triage.present.views import fact_view
 from triage.session import commands as c
 from triage.session.state import State
-from triage.units import parse_quantity, say_quantity
+from triage.units import parse_quantity
 
 UNKNOWN = ("unknown", "not known", "?")
-NAMES = {"pulley": "Specified alternator pulley", "odometer": "Odometer", "cylinders": "Cylinders"}
-REPAIRING = (
-    "The conclusion and the repair that was begun stand as they were. Where they do not fit this vehicle, leave what "
-    "is not done yet, and say at the end that it is not cured."
-)
-Told = str | float | None
 
 
 def fact_typed(fact: str, line: str) -> Told:
@@ -50,18 +44,3 @@ def fact_corrected(_knowledge: Knowledge, state: State, stamp: Stamp, lines: tup
     if len(lines) == 1:
         return Ask(numbered(fact_view(fact).ask, fact_view(fact).choices))
     return c.CorrectFact(at_ms=stamp[0], who=stamp[1], fact=fact, value=fact_typed(fact, lines[1]))
-
-
-def fact_words(fact: str, told: Told) -> str:
-    """A fact as it was told."""
-    if told is None:
-        return "not known"
-    if isinstance(told, str):
-        return dict(PULLEY_CHOICES).get(told, told)
-    return say_quantity(told, "distance") if fact == "odometer" else f"{told:g}"
-
-
-def corrected_words(event: FactCorrected) -> str:
-    """What was put right, said back."""
-    name = NAMES.get(event.fact, event.fact)
-    return f"{name} put right: {fact_words(event.fact, event.value)}; before, {fact_words(event.fact, event.before)}"

@@ -18,7 +18,7 @@ DECIDED = 0.95
 
 
 @dataclass(frozen=True)
-class Verdict:
+class Conformity:
     """How a reading stands to the limits between its zones.
 
     Args:
@@ -57,7 +57,7 @@ def probability_below(limit: float, value: float, u: float) -> float:
     return 0.5 * math.erfc((value - limit) / (u * math.sqrt(2)))
 
 
-def judge(value: float, u: float, limits: Sequence[float]) -> Verdict:
+def judge(value: float, u: float, limits: Sequence[float]) -> Conformity:
     """Judge a reading against the limits between its zones.
 
     Args:
@@ -79,7 +79,7 @@ def judge(value: float, u: float, limits: Sequence[float]) -> Verdict:
         raise ValueError("limits must ascend, and there must be one")
     below = [probability_below(limit, value, u) for limit in limits]
     margins = tuple(value - limit for limit in limits)
-    return Verdict(
+    return Conformity(
         zone=bisect_left(limits, value),
         settled=all(max(share, 1 - share) >= DECIDED for share in below),
         probabilities=tuple(high - low for low, high in zip([0.0, *below], [*below, 1.0], strict=True)),

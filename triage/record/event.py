@@ -5,7 +5,7 @@ from typing import ClassVar
 from triage.documents import Model
 
 
-class Event(Model):
+class Stamped(Model):
     """Base of all events; `kind` and `version` stand on the trace's line.
 
     Version 1 of every kind knew the wall clock alone: read back, it stands for the other clock too, in boot 0.

@@ -4,11 +4,11 @@ Everything that was computed (verdicts, the next step) stands in an event as rou
 computes nothing.
 """
 
-from typing import Literal
+from typing import Literal, get_args
 
 from triage.knowledge.models import Interlocks, Knowledge
 from triage.record.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
-from triage.record.event import Event as Event
+from triage.record.event import Stamped
 from triage.record.layout import Layout
 from triage.record.layouts import DriveKnown, MatchedRate
 from triage.record.prices import Prices, RepairChoice
@@ -17,7 +17,7 @@ from triage.record.steps import Step
 from triage.record.weights import Weights
 
 
-class SessionStarted(Event):
+class SessionStarted(Stamped):
     """A session was opened; the knowledge it uses travels here."""
 
     kind = "session-started"
@@ -35,14 +35,14 @@ class SessionStarted(Event):
     knowledge: Knowledge
 
 
-class GateAnswered(Event):
+class GateAnswered(Stamped):
     """The first question was answered."""
 
     kind = "gate-answered"
     answer: str
 
 
-class FactTold(Event):
+class FactTold(Stamped):
     """A fact of the vehicle was told, or said to be unknown."""
 
     kind = "fact-told"
@@ -50,7 +50,7 @@ class FactTold(Event):
     value: str | float | None
 
 
-class FactCorrected(Event):
+class FactCorrected(Stamped):
     """A fact of the vehicle was put right; `repairing` where a repair was begun before, which stands as it was."""
 
     kind = "fact-corrected"
@@ -60,7 +60,7 @@ class FactCorrected(Event):
     repairing: bool
 
 
-class ThingConfirmed(Event):
+class ThingConfirmed(Stamped):
     """One thing of an interlock was confirmed."""
 
     kind = "thing-confirmed"
@@ -69,7 +69,7 @@ class ThingConfirmed(Event):
     name: str
 
 
-class ThingsCarried(Event):
+class ThingsCarried(Stamped):
     """What was confirmed for the state before goes along into this one; `since` is when each was confirmed."""
 
     kind = "things-carried"
@@ -82,7 +82,7 @@ class ThingsCarried(Event):
         return tuple(self.since)
 
 
-class ThingRefused(Event):
+class ThingRefused(Stamped):
     """One thing of an interlock was said not to be so."""
 
     kind = "thing-refused"
@@ -91,13 +91,13 @@ class ThingRefused(Event):
     reason: str
 
 
-class HeldTriedAgain(Event):
+class HeldTriedAgain(Stamped):
     """A refused interlock was taken up again."""
 
     kind = "held-tried-again"
 
 
-class StateEntered(Event):
+class StateEntered(Stamped):
     """Every confirmation stands: the vehicle is in this state."""
 
     kind = "state-entered"
@@ -120,7 +120,7 @@ Because = Literal[
 ]
 
 
-class InterlockLapsed(Event):
+class InterlockLapsed(Stamped):
     """Confirmations no longer hold and must be given again."""
 
     kind = "interlock-lapsed"
@@ -128,7 +128,7 @@ class InterlockLapsed(Event):
     because: Because
 
 
-class SetUpFinished(Event):
+class SetUpFinished(Stamped):
     """A check with the engine running was set up by hand, in the state `state`, to be made in `running`."""
 
     kind = "set-up-finished"
@@ -137,7 +137,7 @@ class SetUpFinished(Event):
     running: str
 
 
-class RunStarted(Event):
+class RunStarted(Stamped):
     """The engine was started for a run with a time limit."""
 
     kind = "run-started"
@@ -145,27 +145,27 @@ class RunStarted(Event):
     until_ms: int
 
 
-class RunEnded(Event):
+class RunEnded(Stamped):
     """A run was over."""
 
     kind = "run-ended"
     because: Literal["switched-off", "time-limit", "interrupted"]
 
 
-class EngineOff(Event):
+class EngineOff(Stamped):
     """The engine was said to be off and all to be still, outside of a timed run."""
 
     kind = "engine-off"
 
 
-class ClockShifted(Event):
+class ClockShifted(Stamped):
     """The wall clock moved against the clock that only goes forward, by so much since the last event [ms]."""
 
     kind = "clock-shifted"
     by_ms: int
 
 
-class CheckAnswered(Event):
+class CheckAnswered(Stamped):
     """A check had an outcome."""
 
     kind = "check-answered"
@@ -174,7 +174,7 @@ class CheckAnswered(Event):
     proving: bool
 
 
-class ReadingTaken(Event):
+class ReadingTaken(Stamped):
     """A check had a reading, which was judged; `way` names another way than the reading's own."""
 
     kind = "reading-taken"
@@ -187,7 +187,7 @@ class ReadingTaken(Event):
     proving: bool
 
 
-class CheckNotDone(Event):
+class CheckNotDone(Stamped):
     """A check could not be done."""
 
     kind = "check-not-done"
@@ -196,21 +196,21 @@ class CheckNotDone(Event):
     proving: bool
 
 
-class FindingTakenBack(Event):
+class FindingTakenBack(Stamped):
     """A finding was taken back."""
 
     kind = "finding-taken-back"
     check: str
 
 
-class NoteAdded(Event):
+class NoteAdded(Stamped):
     """A remark was written down."""
 
     kind = "note-added"
     text: str
 
 
-class MakerFigureEntered(Event):
+class MakerFigureEntered(Stamped):
     """The vehicle maker's figure was entered and is used from here on."""
 
     kind = "maker-figure-entered"
@@ -220,7 +220,7 @@ class MakerFigureEntered(Event):
     reference: str
 
 
-class LayoutUsed(Event):
+class LayoutUsed(Stamped):
     """The layout of this vehicle's drive was taken, with what it comes to in rounded figures."""
 
     kind = "layout-used"
@@ -229,26 +229,26 @@ class LayoutUsed(Event):
     known: DriveKnown
 
 
-class RateMatched(Event):
+class RateMatched(Stamped):
     """A counted repeat was compared with what comes round in the drive."""
 
     kind = "rate-matched"
     match: MatchedRate
 
 
-class SessionPaused(Event):
+class SessionPaused(Stamped):
     """The vehicle was left."""
 
     kind = "session-paused"
 
 
-class SessionResumed(Event):
+class SessionResumed(Stamped):
     """The vehicle was taken up again."""
 
     kind = "session-resumed"
 
 
-class RulesInstalled(Event):
+class RulesInstalled(Stamped):
     """The session goes on under the interlocks of the program that took it up, not under those that it brought."""
 
     kind = "rules-installed"
@@ -256,7 +256,7 @@ class RulesInstalled(Event):
     interlocks: Interlocks
 
 
-class SessionHandedOver(Event):
+class SessionHandedOver(Stamped):
     """A named colleague has the session now; count and digest of the trace until here."""
 
     kind = "session-handed-over"
@@ -264,7 +264,7 @@ class SessionHandedOver(Event):
     head: str
 
 
-class ConclusionReached(Event):
+class ConclusionReached(Stamped):
     """The tree came to causes, or to an end without one."""
 
     kind = "conclusion-reached"
@@ -275,7 +275,7 @@ class ConclusionReached(Event):
     close_calls: tuple[str, ...]
 
 
-class OwnRouteTaken(Event):
+class OwnRouteTaken(Stamped):
     """The session leaves the tree for a check of its own choice.
 
     Figures are expected ones: what the check takes with the way there, and what going on saves over ending here.
@@ -287,7 +287,7 @@ class OwnRouteTaken(Event):
     saves_min: float
 
 
-class OwnRouteEnded(Event):
+class OwnRouteEnded(Stamped):
     """No further check pays on the session's own route: the cause that its findings carry, or none."""
 
     kind = "own-route-ended"
@@ -296,7 +296,7 @@ class OwnRouteEnded(Event):
     close_calls: tuple[str, ...]
 
 
-class AdviceGiven(Event):
+class AdviceGiven(Stamped):
     """What the findings so far make likely, the likeliest first, the causes of a conclusion included.
 
     No cause where the findings contradict each other. `checks` are those worth most for their minutes, of those that
@@ -335,7 +335,7 @@ class AdviceGiven(Event):
         return (*about, *weighed, *(reason.check for reason in reasons if reason.check))
 
 
-class CostsWeighed(Event):
+class CostsWeighed(Stamped):
     """Which repairs pay after the findings behind a conclusion, with the prices of the session."""
 
     kind = "costs-weighed"
@@ -354,7 +354,7 @@ class CostsWeighed(Event):
         return tuple(one.look for one in self.choice.tries)
 
 
-class RenewalTold(Event):
+class RenewalTold(Stamped):
     """A part was said to have been renewed before, at this odometer; None where it was not after all."""
 
     kind = "renewal-told"
@@ -362,14 +362,14 @@ class RenewalTold(Event):
     odometer_m: float | None
 
 
-class RemedyBegun(Event):
+class RemedyBegun(Stamped):
     """The remedy was taken on."""
 
     kind = "remedy-begun"
     remedies: tuple[str, ...]
 
 
-class FaultPutRight(Event):
+class FaultPutRight(Stamped):
     """Something that kept the engine from running was put right; its check is made again."""
 
     kind = "fault-put-right"
@@ -377,7 +377,7 @@ class FaultPutRight(Event):
     done: str
 
 
-class PartRecorded(Event):
+class PartRecorded(Stamped):
     """What was really done with one part."""
 
     kind = "part-recorded"
@@ -386,7 +386,7 @@ class PartRecorded(Event):
     note: str
 
 
-class TorqueRecorded(Event):
+class TorqueRecorded(Stamped):
     """How one fastener was really tightened."""
 
     kind = "torque-recorded"
@@ -397,20 +397,20 @@ class TorqueRecorded(Event):
     reference: str
 
 
-class WorkFinished(Event):
+class WorkFinished(Stamped):
     """Everything of the remedy is recorded; the proof begins."""
 
     kind = "work-finished"
 
 
-class NotCured(Event):
+class NotCured(Stamped):
     """The complaint is still there; the search goes on. `stale` findings were about parts that are renewed now."""
 
     kind = "not-cured"
     stale: tuple[str, ...]
 
 
-class SessionClosed(Event):
+class SessionClosed(Stamped):
     """The session ended."""
 
     kind = "session-closed"
@@ -420,14 +420,14 @@ class SessionClosed(Event):
     head: str
 
 
-class StepOffered(Event):
+class StepOffered(Stamped):
     """What the session asked for next."""
 
     kind = "step-offered"
     step: Step
 
 
-class NotUnderstood(Event):
+class NotUnderstood(Stamped):
     """Something happened that this program knows nothing of: a newer one wrote it. It is never written."""
 
     kind = "not-understood"
@@ -438,4 +438,30 @@ class NotUnderstood(Event):
 JUMP_MS = 60_000
 """A wall clock that moved by more ends every confirmation. From memory: no computer's clock is put right by so much."""
 
-KINDS: dict[str, type[Event]] = {event.kind: event for event in Event.__subclasses__() if event is not NotUnderstood}
+OfVehicle = SessionStarted | GateAnswered | FactTold | FactCorrected | RenewalTold | LayoutUsed | RateMatched
+"""What vehicle it is, and what its drive does."""
+OfInterlock = ThingConfirmed | ThingsCarried | ThingRefused | HeldTriedAgain | StateEntered | InterlockLapsed
+"""What is confirmed before hands go in or an engine runs, and how that ends."""
+OfEngine = SetUpFinished | RunStarted | RunEnded | EngineOff | ClockShifted
+"""The engine, its timed runs, and the clock that they go by."""
+OfChecks = CheckAnswered | ReadingTaken | CheckNotDone | FindingTakenBack | FaultPutRight | MakerFigureEntered
+"""What was looked at and measured."""
+OfReasoning = ConclusionReached | OwnRouteTaken | OwnRouteEnded | AdviceGiven | CostsWeighed
+"""What was made of the findings."""
+OfRepair = RemedyBegun | PartRecorded | TorqueRecorded | WorkFinished | NotCured
+"""What was done about it, and whether that held."""
+OfKeeping = (
+    NoteAdded
+    | SessionPaused
+    | SessionResumed
+    | RulesInstalled
+    | SessionHandedOver
+    | SessionClosed
+    | StepOffered
+    | NotUnderstood
+)
+"""What keeps a session together from hand to hand and from day to day."""
+Event = OfVehicle | OfInterlock | OfEngine | OfChecks | OfReasoning | OfRepair | OfKeeping
+"""Every event there is. A match over them, or over one family, ends in `assert_never`: none can be forgotten."""
+
+KINDS: dict[str, type[Event]] = {event.kind: event for event in get_args(Event) if event is not NotUnderstood}

@@ -13,8 +13,7 @@ from pydantic import BaseModel
 
 from triage.documents import rebuild
 from triage.errors import DocumentFaulty
-from triage.record.event import Event
-from triage.record.events import KINDS, NotUnderstood
+from triage.record.events import KINDS, Event, NotUnderstood
 
 Data = dict[str, Any]
 Shape = object
@@ -31,6 +30,8 @@ UPCASTERS: Mapping[tuple[str, int], Upcaster] = MappingProxyType({(kind, 1): _bo
 """From a kind's version to the next."""
 RENAMED: Mapping[str, Mapping[str, str]] = MappingProxyType({})
 """For each model by its name: keys that it had before, with the names that they have now."""
+DROPPED: Mapping[str, frozenset[str]] = MappingProxyType({"Check": frozenset({"substitute"})})
+"""For each model by its name: keys that it had before and that nothing ever went by; they are left out unnamed."""
 
 
 class Understood(NamedTuple):
@@ -87,7 +88,7 @@ def _pruned_model(model: type[BaseModel], data: Data, path: str, strangers: list
         key = renamed.get(old, old)
         if key in model.model_fields:
             kept[key] = _pruned(model.model_fields[key].annotation, value, f"{path}{key}.", strangers)
-        else:
+        elif old not in DROPPED.get(model.__name__, ()):
             strangers.append(f"{path}{old}")
     return kept
 

@@ -1,9 +1,9 @@
 """evolve(state, event) -> state: reads what happened and computes nothing that an event does not say."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import reduce
-from typing import TypeVar, cast
+from typing import assert_never
 
 from triage.record import events as e
 from triage.record.steps import Step
@@ -21,7 +21,6 @@ from triage.session.state import (
     UsedLayout,
 )
 
-E = TypeVar("E", bound=e.Event)
 _NEWS = (
     e.FactTold,
     e.FactCorrected,
@@ -38,14 +37,13 @@ _NEWS = (
     e.NotCured,
 )
 """What advice given before does not know of."""
-_RULES: dict[type[e.Event], Callable[[State, e.Event], State]] = {}
 
 
 def evolve(state: State, event: e.Event) -> State:
     """The state after one more event."""
     if event.boot != state.boot:
         state = _in_boot(state, event)
-    after = _RULES[type(event)](state, event)
+    after = _after(state, event)
     # Until this event it may have run, although nothing was written meanwhile.
     hot = any((one.engine, one.belt) == ("running", "fitted") for one in (state.condition, after.condition))
     return replace(
@@ -57,6 +55,11 @@ def evolve(state: State, event: e.Event) -> State:
         # A clock that goes back must not make the engine cold.
         engine_ran_ms=max(event.clock_ms, after.engine_ran_ms or event.clock_ms) if hot else after.engine_ran_ms,
     )
+
+
+def fold(events: Iterable[e.Event], state: State | None = None) -> State:
+    """The state after many events, from the beginning or from a given state."""
+    return reduce(evolve, events, state or State())
 
 
 def _in_boot(state: State, event: e.Event) -> State:
@@ -71,20 +74,47 @@ def _ended(state: State) -> State:
     return replace(state, live=None, held="", prepared=None, ever=frozenset(), run=run)
 
 
-def fold(events: Iterable[e.Event], state: State | None = None) -> State:
-    """The state after many events, from the beginning or from a given state."""
-    return reduce(evolve, events, state or State())
+def _after(state: State, event: e.Event) -> State:
+    # The steps first: they are the commonest.
+    if isinstance(event, e.OfKeeping):
+        return _kept(state, event)
+    if isinstance(event, e.OfInterlock):
+        return _confirmed(state, event)
+    if isinstance(event, e.OfChecks):
+        return _looked(state, event)
+    if isinstance(event, e.OfEngine):
+        return _ran(state, event)
+    if isinstance(event, e.OfReasoning):
+        return _reasoned(state, event)
+    if isinstance(event, e.OfVehicle):
+        return _told_of_vehicle(state, event)
+    if isinstance(event, e.OfRepair):
+        return _repaired(state, event)
+    assert_never(event)
 
 
-def _on(kind: type[E]) -> Callable[[Callable[[State, E], State]], Callable[[State, E], State]]:
-    def register(rule: Callable[[State, E], State]) -> Callable[[State, E], State]:
-        _RULES[kind] = cast("Callable[[State, e.Event], State]", rule)
-        return rule
+def _told_of_vehicle(state: State, event: e.OfVehicle) -> State:
+    match event:
+        case e.SessionStarted():
+            return _started(state, event)
+        case e.GateAnswered():
+            return replace(state, gate=event.answer)
+        case e.FactTold():
+            return replace(state, facts={**state.facts, event.fact: event.value}, concluded=None)
+        case e.FactCorrected():
+            state = replace(state, facts={**state.facts, event.fact: event.value})
+            return state if event.repairing else replace(state, concluded=None, own=())
+        case e.RenewalTold():
+            renewed_at_m = {part: at_m for part, at_m in state.renewed_at_m.items() if part != event.part}
+            told = {} if event.odometer_m is None else {event.part: event.odometer_m}
+            return replace(state, renewed_at_m={**renewed_at_m, **told})
+        case e.LayoutUsed():
+            return replace(state, layout=UsedLayout(event.name, event.layout, event.known))
+        case e.RateMatched():
+            return replace(state, layout=replace(state.layout, match=event.match) if state.layout else None)
+    assert_never(event)
 
-    return register
 
-
-@_on(e.SessionStarted)
 def _started(state: State, event: e.SessionStarted) -> State:
     return replace(
         state,
@@ -101,38 +131,34 @@ def _started(state: State, event: e.SessionStarted) -> State:
     )
 
 
-@_on(e.GateAnswered)
-def _gate(state: State, event: e.GateAnswered) -> State:
-    return replace(state, gate=event.answer)
+def _confirmed(state: State, event: e.OfInterlock) -> State:
+    match event:
+        case e.ThingConfirmed():
+            live = state.live if state.live and state.live.state == event.state else Live(event.state, {})
+            live = replace(live, confirmed={**live.confirmed, event.confirmation: event.clock_ms})
+            said = {event.confirmation}
+            state = _approach(state, event.state)
+            return replace(state, live=live, held="", ever=state.ever | said, denied=state.denied - said)
+        case e.ThingsCarried():
+            live = Live(event.state, dict(event.since), carried=frozenset(event.since))
+            return replace(_approach(state, event.state), live=live)
+        case e.ThingRefused():
+            return _refused(state, event)
+        case e.HeldTriedAgain():
+            # Putting right what was refused may have taken hands in.
+            return replace(state, held="", prepared=None)
+        case e.StateEntered():
+            live = state.live or Live(event.state, {})
+            condition = Condition(event.engine, event.belt, event.battery)
+            return replace(state, live=replace(live, entered=True), condition=condition, approached=())
+        case e.InterlockLapsed():
+            if event.because == "clock-jumped":
+                # Nobody knows how long ago anything was said.
+                state = _ended(state)
+            return replace(state, live=None, held="", prepared=None, ended=event.because)
+    assert_never(event)
 
 
-@_on(e.FactTold)
-def _fact(state: State, event: e.FactTold) -> State:
-    return replace(state, facts={**state.facts, event.fact: event.value}, concluded=None)
-
-
-@_on(e.FactCorrected)
-def _fact_corrected(state: State, event: e.FactCorrected) -> State:
-    state = replace(state, facts={**state.facts, event.fact: event.value})
-    return state if event.repairing else replace(state, concluded=None, own=())
-
-
-@_on(e.ThingConfirmed)
-def _confirmed(state: State, event: e.ThingConfirmed) -> State:
-    live = state.live if state.live and state.live.state == event.state else Live(event.state, {})
-    live = replace(live, confirmed={**live.confirmed, event.confirmation: event.clock_ms})
-    said = {event.confirmation}
-    state = _approach(state, event.state)
-    return replace(state, live=live, held="", ever=state.ever | said, denied=state.denied - said)
-
-
-@_on(e.ThingsCarried)
-def _carried(state: State, event: e.ThingsCarried) -> State:
-    live = Live(event.state, dict(event.since), carried=frozenset(event.since))
-    return replace(_approach(state, event.state), live=live)
-
-
-@_on(e.ThingRefused)
 def _refused(state: State, event: e.ThingRefused) -> State:
     said = {event.confirmation}
     state = replace(_approach(state, event.state), ever=state.ever - said, denied=state.denied | said)
@@ -151,81 +177,51 @@ def _approach(state: State, vehicle_state: str) -> State:
     return replace(state, approached=(*state.approached, vehicle_state))
 
 
-@_on(e.HeldTriedAgain)
-def _tried_again(state: State, _event: e.HeldTriedAgain) -> State:
-    # Putting right what was refused may have taken hands in.
-    return replace(state, held="", prepared=None)
+def _ran(state: State, event: e.OfEngine) -> State:
+    match event:
+        case e.SetUpFinished():
+            return replace(state, prepared=Prepared(event.check, event.running))
+        case e.RunStarted():
+            condition = replace(state.condition, engine="running")
+            counted = replace(state, run_until_ms=event.until_ms, run_check=state.step.check, runs=state.runs + 1)
+            return replace(counted, run="running", condition=condition)
+        case e.RunEnded():
+            if event.because != "switched-off":
+                return replace(state, run="overdue")
+            return replace(state, run="result", condition=replace(state.condition, engine="stopped"))
+        case e.EngineOff():
+            return replace(state, condition=replace(state.condition, engine="stopped"))
+        case e.ClockShifted():
+            return _ended(state) if abs(event.by_ms) > e.JUMP_MS else state
+    assert_never(event)
 
 
-@_on(e.StateEntered)
-def _entered(state: State, event: e.StateEntered) -> State:
-    live = state.live or Live(event.state, {})
-    condition = Condition(event.engine, event.belt, event.battery)
-    return replace(state, live=replace(live, entered=True), condition=condition, approached=())
+def _looked(state: State, event: e.OfChecks) -> State:
+    match event:
+        case e.CheckAnswered():
+            return _found(state, Finding(event.check, event.outcomes, event.at_ms, event.who), proving=event.proving)
+        case e.ReadingTaken():
+            return _read(state, event)
+        case e.CheckNotDone():
+            finding = Finding(event.check, (), event.at_ms, event.who, reason=event.reason)
+            return _found(replace(state, held="", prepared=None), finding, proving=event.proving)
+        case e.FindingTakenBack():
+            return _without(replace(state, concluded=None, own=()), event.check)
+        case e.FaultPutRight():
+            return replace(_without(state, event.check), put_right=(*state.put_right, event.check))
+        case e.MakerFigureEntered():
+            figure = MakerFigure(event.value, event.text, event.reference)
+            return replace(state, maker={**state.maker, event.figure: figure})
+    assert_never(event)
 
 
-@_on(e.InterlockLapsed)
-def _lapsed(state: State, event: e.InterlockLapsed) -> State:
-    if event.because == "clock-jumped":
-        # Nobody knows how long ago anything was said.
-        state = _ended(state)
-    return replace(state, live=None, held="", prepared=None, ended=event.because)
-
-
-@_on(e.SetUpFinished)
-def _set_up(state: State, event: e.SetUpFinished) -> State:
-    return replace(state, prepared=Prepared(event.check, event.running))
-
-
-@_on(e.RunStarted)
-def _run_started(state: State, event: e.RunStarted) -> State:
-    condition = replace(state.condition, engine="running")
-    return replace(
-        state,
-        run="running",
-        run_until_ms=event.until_ms,
-        run_check=state.step.check,
-        runs=state.runs + 1,
-        condition=condition,
-    )
-
-
-@_on(e.RunEnded)
-def _run_ended(state: State, event: e.RunEnded) -> State:
-    if event.because != "switched-off":
-        return replace(state, run="overdue")
-    return replace(state, run="result", condition=replace(state.condition, engine="stopped"))
-
-
-@_on(e.EngineOff)
-def _engine_off(state: State, _event: e.EngineOff) -> State:
-    return replace(state, condition=replace(state.condition, engine="stopped"))
-
-
-@_on(e.ClockShifted)
-def _clock_shifted(state: State, event: e.ClockShifted) -> State:
-    return _ended(state) if abs(event.by_ms) > e.JUMP_MS else state
-
-
-@_on(e.CheckAnswered)
-def _answered(state: State, event: e.CheckAnswered) -> State:
-    return _found(state, Finding(event.check, event.outcomes, event.at_ms, event.who), proving=event.proving)
-
-
-@_on(e.ReadingTaken)
-def _reading(state: State, event: e.ReadingTaken) -> State:
+def _read(state: State, event: e.ReadingTaken) -> State:
     said = ", ".join(part.text for part in event.parts)
     outcomes = (event.outcome,) if event.outcome else ()
     finding = Finding(event.check, outcomes, event.at_ms, event.who, said, event.verdict, way=event.way)
     if not event.outcome:
         return replace(state, first_readings={**state.first_readings, event.check: finding})
     return _found(state, finding, proving=event.proving)
-
-
-@_on(e.CheckNotDone)
-def _not_done(state: State, event: e.CheckNotDone) -> State:
-    finding = Finding(event.check, (), event.at_ms, event.who, reason=event.reason)
-    return _found(replace(state, held="", prepared=None), finding, proving=event.proving)
 
 
 def _found(state: State, finding: Finding, *, proving: bool) -> State:
@@ -245,11 +241,6 @@ def _told(told: tuple[Finding, ...], finding: Finding) -> tuple[Finding, ...]:
     return (*(one for one in told if all(one is not other for other in between)), finding)
 
 
-@_on(e.FindingTakenBack)
-def _taken_back(state: State, event: e.FindingTakenBack) -> State:
-    return _without(replace(state, concluded=None, own=()), event.check)
-
-
 def _without(state: State, check: str) -> State:
     if state.stage == "proving":
         return replace(state, after={key: finding for key, finding in state.after.items() if key != check})
@@ -258,138 +249,60 @@ def _without(state: State, check: str) -> State:
     return replace(state, findings=findings, first_readings=firsts)
 
 
-@_on(e.NoteAdded)
-def _note(state: State, _event: e.NoteAdded) -> State:
-    return state
+def _reasoned(state: State, event: e.OfReasoning) -> State:
+    match event:
+        case e.ConclusionReached():
+            concluded = Concluded(event.causes, event.end, event.node, event.path, event.close_calls)
+            return replace(state, concluded=concluded, advice=(), counsel=None, costs=None)
+        case e.OwnRouteTaken():
+            own = OwnStep(event.check, event.minutes, event.saves_min)
+            return replace(state, own=(*state.own, own), concluded=None)
+        case e.OwnRouteEnded():
+            end = "" if event.causes else "undecided"
+            concluded = Concluded(event.causes, end, "", event.path, event.close_calls, own=True)
+            return replace(state, concluded=concluded, advice=(), counsel=None, costs=None)
+        case e.AdviceGiven():
+            return replace(state, advice=event.likely, counsel=event, fresh=True, enough=event.pays is False)
+        case e.CostsWeighed():
+            return replace(state, costs=event.choice)
+    assert_never(event)
 
 
-@_on(e.MakerFigureEntered)
-def _maker_figure(state: State, event: e.MakerFigureEntered) -> State:
-    figure = MakerFigure(event.value, event.text, event.reference)
-    return replace(state, maker={**state.maker, event.figure: figure})
+def _repaired(state: State, event: e.OfRepair) -> State:
+    match event:
+        case e.RemedyBegun():
+            return replace(state, stage="working", remedies=event.remedies, parts_done=(), torques_done=(), run="")
+        case e.PartRecorded():
+            return replace(state, parts_done=(*state.parts_done, PartDone(event.part, event.done, event.note)))
+        case e.TorqueRecorded():
+            done = TorqueDone(event.torque, event.value_nm, event.text, event.wrench, event.reference)
+            return replace(state, torques_done=(*state.torques_done, done))
+        case e.WorkFinished():
+            return replace(state, stage="proving", after={})
+        case e.NotCured():
+            kept = {check: finding for check, finding in state.known.items() if check not in event.stale}
+            state = replace(state, stage="finding", findings=kept, after={}, concluded=None, own=(), remedies=())
+            return replace(state, rounds=state.rounds + 1)
+    assert_never(event)
 
 
-@_on(e.LayoutUsed)
-def _layout_used(state: State, event: e.LayoutUsed) -> State:
-    return replace(state, layout=UsedLayout(event.name, event.layout, event.known))
-
-
-@_on(e.RateMatched)
-def _rate_matched(state: State, event: e.RateMatched) -> State:
-    return replace(state, layout=replace(state.layout, match=event.match) if state.layout else None)
-
-
-# A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown again.
-@_on(e.SessionPaused)
-def _paused(state: State, _event: e.SessionPaused) -> State:
-    return replace(_ended(state), paused=True, step=Step(kind="paused"))
-
-
-@_on(e.SessionResumed)
-def _resumed(state: State, event: e.SessionResumed) -> State:
-    # Whatever stands before it in a trace: who takes a vehicle up confirms everything.
-    return replace(_ended(state), paused=False, holder=event.who)
-
-
-@_on(e.RulesInstalled)
-def _rules(state: State, event: e.RulesInstalled) -> State:
-    return replace(_ended(state), rules=event.rules)
-
-
-@_on(e.SessionHandedOver)
-def _handed_over(state: State, event: e.SessionHandedOver) -> State:
-    return replace(_ended(state), paused=True, holder=event.to, step=Step(kind="paused"))
-
-
-@_on(e.ConclusionReached)
-def _concluded(state: State, event: e.ConclusionReached) -> State:
-    concluded = Concluded(event.causes, event.end, event.node, event.path, event.close_calls)
-    return replace(state, concluded=concluded, advice=(), counsel=None, costs=None)
-
-
-@_on(e.OwnRouteTaken)
-def _own_route(state: State, event: e.OwnRouteTaken) -> State:
-    own = OwnStep(event.check, event.minutes, event.saves_min)
-    return replace(state, own=(*state.own, own), concluded=None)
-
-
-@_on(e.OwnRouteEnded)
-def _own_route_ended(state: State, event: e.OwnRouteEnded) -> State:
-    end = "" if event.causes else "undecided"
-    concluded = Concluded(event.causes, end, "", event.path, event.close_calls, own=True)
-    return replace(state, concluded=concluded, advice=(), counsel=None, costs=None)
-
-
-@_on(e.AdviceGiven)
-def _advised(state: State, event: e.AdviceGiven) -> State:
-    return replace(state, advice=event.likely, counsel=event, fresh=True, enough=event.pays is False)
-
-
-@_on(e.CostsWeighed)
-def _costs(state: State, event: e.CostsWeighed) -> State:
-    return replace(state, costs=event.choice)
-
-
-@_on(e.RenewalTold)
-def _renewal(state: State, event: e.RenewalTold) -> State:
-    renewed_at_m = {part: at_m for part, at_m in state.renewed_at_m.items() if part != event.part}
-    if event.odometer_m is not None:
-        renewed_at_m[event.part] = event.odometer_m
-    return replace(state, renewed_at_m=renewed_at_m)
-
-
-@_on(e.RemedyBegun)
-def _remedy(state: State, event: e.RemedyBegun) -> State:
-    return replace(state, stage="working", remedies=event.remedies, parts_done=(), torques_done=(), run="")
-
-
-@_on(e.FaultPutRight)
-def _put_right(state: State, event: e.FaultPutRight) -> State:
-    return replace(_without(state, event.check), put_right=(*state.put_right, event.check))
-
-
-@_on(e.PartRecorded)
-def _part(state: State, event: e.PartRecorded) -> State:
-    return replace(state, parts_done=(*state.parts_done, PartDone(event.part, event.done, event.note)))
-
-
-@_on(e.TorqueRecorded)
-def _torque(state: State, event: e.TorqueRecorded) -> State:
-    done = TorqueDone(event.torque, event.value_nm, event.text, event.wrench, event.reference)
-    return replace(state, torques_done=(*state.torques_done, done))
-
-
-@_on(e.WorkFinished)
-def _work_finished(state: State, _event: e.WorkFinished) -> State:
-    return replace(state, stage="proving", after={})
-
-
-@_on(e.NotCured)
-def _not_cured(state: State, event: e.NotCured) -> State:
-    kept = {check: finding for check, finding in state.known.items() if check not in event.stale}
-    return replace(
-        state,
-        stage="finding",
-        findings=kept,
-        after={},
-        concluded=None,
-        own=(),
-        remedies=(),
-        rounds=state.rounds + 1,
-    )
-
-
-@_on(e.SessionClosed)
-def _closed(state: State, event: e.SessionClosed) -> State:
-    return replace(state, stage="closed", closed=event.how, step=Step(kind="closed"))
-
-
-@_on(e.NotUnderstood)
-def _not_understood(state: State, _event: e.NotUnderstood) -> State:
-    return state
-
-
-@_on(e.StepOffered)
-def _step(state: State, event: e.StepOffered) -> State:
-    # Whatever a trace says behind its end: nothing is asked in a session that was left or closed.
-    return state if state.paused or state.closed else replace(state, step=event.step)
+def _kept(state: State, event: e.OfKeeping) -> State:
+    match event:
+        case e.StepOffered():
+            # Whatever a trace says behind its end: nothing is asked in a session that was left or closed.
+            return state if state.paused or state.closed else replace(state, step=event.step)
+        case e.NoteAdded() | e.NotUnderstood():
+            return state
+        # A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown.
+        case e.SessionPaused():
+            return replace(_ended(state), paused=True, step=Step(kind="paused"))
+        case e.SessionHandedOver():
+            return replace(_ended(state), paused=True, holder=event.to, step=Step(kind="paused"))
+        case e.SessionClosed():
+            return replace(state, stage="closed", closed=event.how, step=Step(kind="closed"))
+        case e.SessionResumed():
+            # Whatever stands before it in a trace: who takes a vehicle up confirms everything.
+            return replace(_ended(state), paused=False, holder=event.who)
+        case e.RulesInstalled():
+            return replace(_ended(state), rules=event.rules)
+    assert_never(event)

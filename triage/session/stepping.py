@@ -2,7 +2,7 @@
 
 from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
-from triage.knowledge.walk import Place, fits, walk
+from triage.knowledge.walk import TreePlace, fits, walk
 from triage.record.steps import Step
 from triage.session import interlocks
 from triage.session.own_route import own_step
@@ -12,7 +12,7 @@ PROOF_ORDER = (interlocks.ANYWHERE, "isolated", "isolated-belt-off", "belt-off",
 """Proof goes from hands in the bay to the running engine; never without the belt."""
 
 
-def place_of(knowledge: Knowledge, state: State) -> Place:
+def place_of(knowledge: Knowledge, state: State) -> TreePlace:
     """Where the findings lead in the session's tree."""
     findings = {check: finding.outcomes for check, finding in state.known.items()}
     return walk(knowledge, knowledge.trees[state.symptom], findings, state.pulley)

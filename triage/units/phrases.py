@@ -22,7 +22,7 @@ _PLUS_MINUS = frozenset({"±", "+/-", "+-"})
 
 
 @dataclass(frozen=True)
-class Figure:
+class TypedFigure:
     """One typed number with the text of the unit right behind it."""
 
     numeral: Numeral
@@ -41,8 +41,8 @@ class Phrase:
     """
 
     text: str
-    first: Figure
-    second: Figure | None = None
+    first: TypedFigure
+    second: TypedFigure | None = None
     plus_minus: bool = False
 
 
@@ -62,7 +62,7 @@ def take_apart(text: str, kind: Kind) -> Phrase:
         return _joined(text, numeral, rest, lead[1].lower() if lead else "")
     if lead:
         raise QuantityRefused(f"“{text}” names only one end of a range.", "Write both ends, such as 9 to 13.")
-    return Phrase(text, Figure(numeral, rest))
+    return Phrase(text, TypedFigure(numeral, rest))
 
 
 def _joined(text: str, numeral: Numeral, rest: str, lead: str) -> Phrase:
@@ -70,10 +70,10 @@ def _joined(text: str, numeral: Numeral, rest: str, lead: str) -> Phrase:
     ended = take_numeral(joined["tail"]) if joined else None
     if joined is None or ended is None or _HAS_FIGURE.search(ended[1]):
         raise _several(text)
-    word, second = joined["join"].lower(), Figure(*ended)
+    word, second = joined["join"].lower(), TypedFigure(*ended)
     if not _fits(word, lead, numeral, second.numeral):
         raise _several(text)
-    return Phrase(text, Figure(numeral, joined["unit"]), second, word in _PLUS_MINUS)
+    return Phrase(text, TypedFigure(numeral, joined["unit"]), second, word in _PLUS_MINUS)
 
 
 def _fits(word: str, lead: str, first: Numeral, second: Numeral) -> bool:

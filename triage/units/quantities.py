@@ -14,7 +14,7 @@ from triage.units.characters import plain
 from triage.units.conversion import to_si
 from triage.units.naming import find_unit, kind_named
 from triage.units.numerals import Numeral, value_of
-from triage.units.phrases import Figure, Phrase, take_apart
+from triage.units.phrases import Phrase, TypedFigure, take_apart
 
 
 @dataclass(frozen=True)
@@ -93,13 +93,13 @@ def _measured(phrase: Phrase, kind: Kind) -> _Measured:
     return _Measured(unit, (low + high) / 2, (high - low) / 2, lowest=low)
 
 
-def _single(figure: Figure, kind: Kind) -> _Measured:
+def _single(figure: TypedFigure, kind: Kind) -> _Measured:
     unit, thousand = find_unit(figure.unit_text, kind)
     value = _value(figure.numeral, unit, thousand, kind)
     return _Measured(unit, value, Fraction(0), lowest=value)
 
 
-def _percent(first: Figure, second: Figure, kind: Kind) -> _Measured:
+def _percent(first: TypedFigure, second: TypedFigure, kind: Kind) -> _Measured:
     measured = _single(first, kind)
     if kind.id == "temperature":
         raise QuantityRefused("A percentage of a temperature depends on its zero.", "Write ± in degrees.")
@@ -107,7 +107,7 @@ def _percent(first: Figure, second: Figure, kind: Kind) -> _Measured:
     return _Measured(measured.unit, measured.value, abs(measured.value) * share, measured.lowest)
 
 
-def _pair(first: Figure, second: Figure, text: str, kind: Kind) -> tuple[Unit | None, Fraction, Fraction]:
+def _pair(first: TypedFigure, second: TypedFigure, text: str, kind: Kind) -> tuple[Unit | None, Fraction, Fraction]:
     """Return the one unit of two figures and both values in it."""
     (unit, thousand), (other, other_thousand) = (find_unit(figure.unit_text, kind) for figure in (first, second))
     if unit is not None and other is not None and unit.expression != other.expression:

@@ -4,20 +4,20 @@ import math
 
 import pytest
 
-from triage.drive.bay.formula import Formula, Part, result_of, uncertainty_of
+from triage.drive.bay.formula import Formula, FormulaPart, result_of, uncertainty_of
 from triage.errors import QuantityRefused
 
 AREA = Formula(
     "area",
     "Area of a rectangle",
-    (Part("width", "length", "a"), Part("height", "length", "b", "not-negative")),
+    (FormulaPart("width", "length", "a"), FormulaPart("height", "length", "b", "not-negative")),
     "number",
     lambda width_m, height_m: width_m * height_m,
     "a·b",
     "from-memory",
     "",
 )
-ROOT = Formula("root", "", (Part("square", "number", "x", "any"),), "number", math.sqrt, "√x", "from-memory", "")
+ROOT = Formula("root", "", (FormulaPart("square", "number", "x", "any"),), "number", math.sqrt, "√x", "from-memory", "")
 
 
 def test_independent_uncertainties_add_in_squares() -> None:

@@ -3,7 +3,6 @@
 import json
 import math
 from collections.abc import Callable
-from dataclasses import asdict
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -48,7 +47,7 @@ def unknown_names(fields: dict[str, object]) -> set[str]:
 
 
 def test_all_published_names_are_there_and_what_is_unknown_has_its_reason(reference: Drive) -> None:
-    fields = asdict(figures_of(reference))
+    fields = figures_of(reference).published()
     assert set(fields) >= NAMES
     assert unknown_names(fields) == set(fields["reasons"])
     assert set(fields["slip_margin"]) == {"steady", "slowing"}
@@ -58,7 +57,7 @@ def test_all_published_names_are_there_and_what_is_unknown_has_its_reason(refere
 
 def test_diameters_alone_give_ratios_and_reasons_for_all_else() -> None:
     text = "pulleys: [{part: crank, diameter: 160 mm}, {part: alternator, diameter: 56 mm}]"
-    fields = asdict(figures_of(assemble(build(read_text(text, "tape.yaml"), Layout))))
+    fields = figures_of(assemble(build(read_text(text, "tape.yaml"), Layout))).published()
     assert fields["ratios"] == pytest.approx((1, 164 / 60))
     assert unknown_names(fields) == set(fields["reasons"])
     assert all(reason.endswith(".") for reason in fields["reasons"].values())
@@ -68,7 +67,7 @@ def test_diameters_alone_give_ratios_and_reasons_for_all_else() -> None:
 
 
 def test_tension_is_shared_among_the_ribs(reference: Drive) -> None:
-    assert figures_of(reference).rib_tension_n == pytest.approx(50)
+    assert figures_of(reference).rib_tension_n.value == pytest.approx(50)
 
 
 @given(st.data())
@@ -91,7 +90,7 @@ pulleys:
      torque: "{figure("torque")}", overrun_drag: "{figure("torque")}"}}
 engine: {{cylinders: 4, idle: "{figure("speed")}"}}
 """
-    fields = asdict(figures_of(assemble(build(read_text(text, "wild.yaml"), Layout))))
+    fields = figures_of(assemble(build(read_text(text, "wild.yaml"), Layout))).published()
     json.dumps(fields, allow_nan=False)
     assert unknown_names(fields) == set(fields["reasons"])
 
@@ -99,22 +98,22 @@ engine: {{cylinders: 4, idle: "{figure("speed")}"}}
 def test_idle_is_taken_where_no_speed_is_asked_for(reference: Drive) -> None:
     assert figures_of(reference).rpm == pytest.approx(750)
     assert figures_of(reference, 50.0).rpm == pytest.approx(3000)
-    assert figures_of(reference, 0.0).span_hz == pytest.approx((174.40, 78.28, 48.93), abs=0.02)
+    assert figures_of(reference, 0.0).span_hz.value == pytest.approx((174.40, 78.28, 48.93), abs=0.02)
 
 
 def test_lists_are_in_pulley_order_and_unsigned(reference: Drive) -> None:
     figures = figures_of(reference)
     assert figures.parts == ("crank", "tensioner", "alternator")
-    assert figures.spans_m == pytest.approx((0.1548, 0.3449, 0.5518), abs=5e-5)
-    assert figures.turns_per_s is not None
-    assert all(turns > 0 for turns in figures.turns_per_s)
+    assert figures.spans_m.value == pytest.approx((0.1548, 0.3449, 0.5518), abs=5e-5)
+    assert figures.turns_per_s.value is not None
+    assert all(turns > 0 for turns in figures.turns_per_s.value)
 
 
 def test_turning_the_drive_round_changes_no_figure(reference_with: Callable[..., Drive]) -> None:
     mirrored = reference_with(
         ("[552.5 mm", "[-552.5 mm"), ("at: [347.7 mm", "at: [-347.7 mm"), ("pivot: [250.8 mm", "pivot: [-250.8 mm")
     )
-    there, here = asdict(figures_of(mirrored)), asdict(figures_of(reference_with()))
+    there, here = figures_of(mirrored).published(), figures_of(reference_with()).published()
     for name in ("spans_m", "wraps_deg", "natural_hz", "span_hz"):
         assert there[name] == pytest.approx(here[name])
     for case in ("steady", "slowing"):

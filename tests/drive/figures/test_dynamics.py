@@ -5,8 +5,8 @@ from collections.abc import Callable
 
 import pytest
 
+from triage.drive.figures.derived import UnknownFigureError
 from triage.drive.figures.dynamics import frequencies_of, isolation_of, reversal_of
-from triage.drive.figures.unknown import UnknownFigureError
 from triage.drive.layout.assembly import Drive
 
 Change = Callable[..., Drive]

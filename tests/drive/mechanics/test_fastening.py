@@ -5,7 +5,7 @@ from typing import get_args
 
 import pytest
 
-from triage.drive.mechanics.fastening import Thread, Turn, Turned, loosening_turn
+from triage.drive.mechanics.fastening import Thread, Turned, TurningSense, loosening_turn
 
 LEAD_M = 0.0015
 STEP_RAD = 0.1
@@ -25,7 +25,7 @@ def hub_travel(thread: Thread, hub_rad: float, shaft_rad: float) -> float:
     return under_the_groove_now - before
 
 
-def seen_from_the_front(rotation_rad: float) -> Turn:
+def seen_from_the_front(rotation_rad: float) -> TurningSense:
     """Watch the mark at twelve o'clock: the viewer stands at +z, x to the right, y up."""
     start = math.pi / 2
     moved_right = math.cos(start + rotation_rad) > 1e-9

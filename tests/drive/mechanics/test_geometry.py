@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from triage.drive.mechanics.geometry import BeltRouteError, Circle, Route, route_belt, trace_belt
+from triage.drive.mechanics.geometry import BeltPath, BeltRouteError, Circle, route_belt, trace_belt
 
 INCH_M = 0.0254
 
@@ -26,7 +26,7 @@ def layouts(draw: st.DrawFn) -> tuple[Circle, ...]:
 
 
 @st.composite
-def routes(draw: st.DrawFn) -> Route:
+def routes(draw: st.DrawFn) -> BeltPath:
     circles = draw(layouts())
     try:
         return trace_belt(circles, 1)
@@ -42,14 +42,14 @@ many = settings(
 
 @given(routes())
 @many
-def test_the_belt_turns_through_exactly_one_full_turn(route: Route) -> None:
+def test_the_belt_turns_through_exactly_one_full_turn(route: BeltPath) -> None:
     turning = sum(turn * wrap for turn, wrap in zip(route.turns, route.wraps_rad, strict=True))
     assert turning == pytest.approx(2 * math.pi, abs=1e-9)
 
 
 @given(routes())
 @many
-def test_every_span_touches_both_its_pulleys_at_a_right_angle(route: Route) -> None:
+def test_every_span_touches_both_its_pulleys_at_a_right_angle(route: BeltPath) -> None:
     for i, span in enumerate(route.spans):
         heading = (span.end[0] - span.start[0], span.end[1] - span.start[1])
         assert math.hypot(*heading) == pytest.approx(span.length_m, abs=1e-12)
@@ -64,7 +64,7 @@ def test_every_span_touches_both_its_pulleys_at_a_right_angle(route: Route) -> N
 
 @given(routes(), st.integers(1, 6))
 @many
-def test_lengths_do_not_depend_on_where_the_list_starts(route: Route, shift: int) -> None:
+def test_lengths_do_not_depend_on_where_the_list_starts(route: BeltPath, shift: int) -> None:
     cut = shift % len(route.circles)
     turned = trace_belt(route.circles[cut:] + route.circles[:cut], 1)
     assert turned.length_m == pytest.approx(route.length_m, abs=1e-12)
@@ -74,7 +74,7 @@ def test_lengths_do_not_depend_on_where_the_list_starts(route: Route, shift: int
 
 @given(routes())
 @many
-def test_lengths_do_not_depend_on_mirroring(route: Route) -> None:
+def test_lengths_do_not_depend_on_mirroring(route: BeltPath) -> None:
     mirrored = [Circle(-c.x_m, c.y_m, c.radius_m, c.on_back) for c in route.circles]
     seen = trace_belt(mirrored, -1)
     assert [span.length_m for span in seen.spans] == pytest.approx([s.length_m for s in route.spans], abs=1e-12)
@@ -83,7 +83,7 @@ def test_lengths_do_not_depend_on_mirroring(route: Route) -> None:
 
 @given(routes())
 @many
-def test_lengths_do_not_depend_on_direction(route: Route) -> None:
+def test_lengths_do_not_depend_on_direction(route: BeltPath) -> None:
     back = trace_belt(route.circles[::-1], -1)
     assert back.length_m == pytest.approx(route.length_m, abs=1e-12)
     assert list(back.wraps_rad[::-1]) == pytest.approx(list(route.wraps_rad), abs=1e-9)
@@ -91,7 +91,7 @@ def test_lengths_do_not_depend_on_direction(route: Route) -> None:
 
 @given(routes())
 @many
-def test_the_belt_is_at_least_as_long_as_the_way_round_its_ribbed_pulleys_centres(route: Route) -> None:
+def test_the_belt_is_at_least_as_long_as_the_way_round_its_ribbed_pulleys_centres(route: BeltPath) -> None:
     arcs = sum(c.radius_m * wrap for c, wrap in zip(route.circles, route.wraps_rad, strict=True))
     assert route.length_m == pytest.approx(sum(s.length_m for s in route.spans) + arcs, abs=1e-12)
     first, farthest = route.circles[0], max(route.circles, key=lambda c: math.hypot(c.x_m, c.y_m))

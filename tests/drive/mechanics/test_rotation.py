@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.linalg import eigh
 
-from triage.drive.mechanics.geometry import Circle, Route, route_belt, trace_belt
+from triage.drive.mechanics.geometry import BeltPath, Circle, route_belt, trace_belt
 from triage.drive.mechanics.rotation import Arm, Rotor, UnsteadyArmError, natural_frequencies, stiffness_matrix
 
 # Beikmann, Perkins & Ulsoy, J. Vib. Acoust. 118(3), 1996; data from memory, cross-checked in the reference notes.
@@ -39,7 +39,7 @@ def potential(rotor: Rotor, angles: np.ndarray) -> float:
     return energy + rotor.arm.stiffness_nm_rad * float(angles[-1]) ** 2 / 2
 
 
-def moved_route(rotor: Rotor, arm_rad: float) -> Route:
+def moved_route(rotor: Rotor, arm_rad: float) -> BeltPath:
     assert rotor.arm is not None
     circle = rotor.route.circles[rotor.arm.pulley]
     x, y = circle.x_m - rotor.arm.pivot[0], circle.y_m - rotor.arm.pivot[1]

@@ -3,7 +3,7 @@
 import pytest
 
 from triage.drive.bay.formulas import FORMULAS
-from triage.drive.pages.account import NOTICE
+from triage.drive.pages.figures_page import NOTICE
 from triage.drive.pages.handtools import answer, converted, tool_named, work_out
 from triage.errors import QuantityRefused, QuantityUnclear, TriageError
 

@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from triage.drive.layout.assembly import Drive
-from triage.drive.mechanics.geometry import Circle, Route, route_belt
+from triage.drive.mechanics.geometry import BeltPath, Circle, route_belt
 from triage.drive.pages.picture import picture
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -17,7 +17,7 @@ BACK_HEAVY = route_belt(
 )
 
 
-def drawn(route: Route) -> ET.Element:
+def drawn(route: BeltPath) -> ET.Element:
     return ET.fromstring(picture(route, [f"p{i}" for i in range(len(route.circles))], "A drive"))  # noqa: S314
 
 

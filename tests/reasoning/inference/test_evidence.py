@@ -72,6 +72,8 @@ def test_what_says_nothing_and_what_could_not_be_done_is_no_evidence() -> None:
     told = check(*BELT, outcome("cannot-tell", says_nothing=True))
     assert meaning(knowledge(told), Found("look", ()), "solid") == NOTHING
     assert meaning(knowledge(told), Found("look", ("cannot-tell",)), "solid") == NOTHING
+    several = check(*BELT, outcome("cannot-tell", says_nothing=True), several=True)
+    assert meaning(knowledge(several), Found("look", ("cannot-tell",)), "solid") == NOTHING
 
 
 def test_the_vehicle_decides_which_outcome_is_normal() -> None:

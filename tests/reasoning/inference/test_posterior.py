@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from triage.reasoning.inference.elimination import eliminate
 from triage.reasoning.inference.evidence import Alternative
+from triage.reasoning.inference.evidence_rows import side_by_side
 from triage.reasoning.inference.network import Network
 from triage.reasoning.inference.posterior import joint, posterior
-from triage.reasoning.inference.rows import side_by_side
 
 Signs = dict[str, tuple[float, ...]]
 

@@ -8,7 +8,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.repair.choice import repair_choice
-from triage.reasoning.repair.suspects import Vehicle
+from triage.reasoning.repair.suspects import SuspectVehicle
 from triage.record.prices import Prices, RepairChoice, VisitCost
 from triage.record.wear import Weibull
 
@@ -55,7 +55,7 @@ def chosen(
         """As if one cause alone could have made the complaint, so that shares can be checked by hand."""
         return sum(every[cause] for cause in sorted(causes & behind)) / whole if whole else 0.0
 
-    vehicle = Vehicle("shutdown-buzz", tuple(every), gone, frozenset({concluded} - {""}), made, ages)
+    vehicle = SuspectVehicle("shutdown-buzz", tuple(every), gone, frozenset({concluded} - {""}), made, ages)
     return repair_choice(shipped(), vehicle, using)
 
 
@@ -160,7 +160,9 @@ def test_the_shops_own_labour_comes_before_that_of_the_trees() -> None:
 def test_a_part_that_this_vehicle_lacks_is_never_renewed() -> None:
     fitting = {cause.id: 0.1 for cause in shipped().causes.values() if not cause.only_for}
     ages = dict.fromkeys(prices().lives, 250_000 * KM)
-    vehicle = Vehicle("bearing-rumble", tuple(fitting), lambda some: 0.1 * len(some), frozenset({BEARING}), (), ages)
+    vehicle = SuspectVehicle(
+        "bearing-rumble", tuple(fitting), lambda some: 0.1 * len(some), frozenset({BEARING}), (), ages
+    )
     choice = repair_choice(shipped(), vehicle, prices())
     named = {one.remedy for one in choice.tries} | {one for visit in choice.visits for one in visit.remedies}
     assert "renew-alternator" in named
@@ -177,7 +179,7 @@ def test_a_solid_pulley_does_not_age() -> None:
     fitting = tuple(cause.id for cause in shipped().causes.values() if not cause.only_for)
     ages = dict.fromkeys(prices().lives, 250_000 * KM)
     weak = "tensioner-weak"
-    vehicle = Vehicle("belt-squeal", fitting, lambda some: float(weak in some), frozenset({weak}), (), ages)
+    vehicle = SuspectVehicle("belt-squeal", fitting, lambda some: float(weak in some), frozenset({weak}), (), ages)
     choice = repair_choice(shipped(), vehicle, prices())
     assert {one.part for one in choice.worn} == {"belt", "tensioner"}
 
@@ -190,7 +192,9 @@ def test_an_old_part_that_is_only_suspected_is_not_renewed_for_its_age() -> None
 
 
 def test_nothing_is_weighed_where_the_findings_contradict_each_other() -> None:
-    choice = repair_choice(shipped(), Vehicle("shutdown-buzz", (), lambda _some: 0.0, frozenset(), (), {}), prices())
+    choice = repair_choice(
+        shipped(), SuspectVehicle("shutdown-buzz", (), lambda _some: 0.0, frozenset(), (), {}), prices()
+    )
     assert choice.tries == choice.visits == choice.not_weighed == ()
 
 

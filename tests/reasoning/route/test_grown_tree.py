@@ -15,10 +15,10 @@ from triage.knowledge.walk import walk
 from triage.reasoning.advice.changeover import Minutes
 from triage.reasoning.inference.network import network_of
 from triage.reasoning.route.comparing import appraise, routes_of
+from triage.reasoning.route.followed_ways import ways
 from triage.reasoning.route.growing import grow
 from triage.reasoning.route.grown_tree import left_out, tree_of
-from triage.reasoning.route.routing import Planner
-from triage.reasoning.route.ways import ways
+from triage.reasoning.route.routing import RoutePlanner
 from triage.record.weights import Weights
 
 
@@ -29,7 +29,7 @@ def shipped() -> Knowledge:
 
 def grown(symptom: str, pulley: str, checks: int, without: frozenset[str] = frozenset()) -> Tree:
     lacking = {check.id for check in shipped().checks.values() if without & set(check.tools)}
-    planner = Planner(shipped(), symptom, pulley, Weights(), left_out(shipped(), symptom) | lacking)
+    planner = RoutePlanner(shipped(), symptom, pulley, Weights(), left_out(shipped(), symptom) | lacking)
     return tree_of(planner, grow(planner, lambda _checks, _ended: None, most_checks=checks))
 
 

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from triage.knowledge.models import Knowledge, Pulley, Tree
-    from triage.reasoning.route.comparing import Appraisal, Figure
-    from triage.reasoning.route.ways import Route
+    from triage.reasoning.route.comparing import Appraisal, Estimate
+    from triage.reasoning.route.followed_ways import Route
     from triage.record.weights import Weights
 
 _FLOOR: Final = 1e-3
@@ -82,9 +82,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _grown(knowledge: "Knowledge", tree: "Tree", pulleys: "Sequence[Pulley]", weights: "Weights") -> "dict[str, Route]":
-    from triage.reasoning.route.routing import Planner
+    from triage.reasoning.route.routing import RoutePlanner
 
-    return {pulley: Planner(knowledge, tree.symptom, pulley, weights).route() for pulley in pulleys}
+    return {pulley: RoutePlanner(knowledge, tree.symptom, pulley, weights).route() for pulley in pulleys}
 
 
 def _pulleys(name: str | None) -> "tuple[Pulley, ...]":
@@ -140,5 +140,5 @@ def _as_text(knowledge: "Knowledge", found: "Sequence[tuple[str, Appraisal]]") -
     return clean("\n".join(lines)) + "\n"
 
 
-def _said(figure: "Figure", scale: float) -> str:
+def _said(figure: "Estimate", scale: float) -> str:
     return f"{scale * figure.value:.1f}" + (f" ± {scale * figure.within:.1f}" if figure.within else "")

@@ -84,10 +84,10 @@ def _grown(knowledge: "Knowledge", symptom: str, pulley: str, without: frozenset
     from triage.reasoning.route.comparing import appraise, routes_of
     from triage.reasoning.route.growing import grow
     from triage.reasoning.route.grown_tree import left_out, tree_of
-    from triage.reasoning.route.routing import Planner
+    from triage.reasoning.route.routing import RoutePlanner
 
     lacking = {check.id for check in knowledge.checks.values() if without & set(check.tools)}
-    planner = Planner(knowledge, symptom, pulley, weights, left_out(knowledge, symptom) | lacking)
+    planner = RoutePlanner(knowledge, symptom, pulley, weights, left_out(knowledge, symptom) | lacking)
     tree = tree_of(planner, grow(planner, _progress))
     found = appraise(knowledge, symptom, routes_of(knowledge, tree, [pulley]), weights, FLOOR)
     minutes, loss, cost = (recorded(one.value, 1) for one in (found.minutes, found.loss, found.together))

@@ -43,8 +43,8 @@ def run_check(args: argparse.Namespace) -> int:
     Raises:
         TriageError: there is no such folder or file.
     """
-    from triage.knowledge.floor import shortfalls
     from triage.knowledge.loading import load_knowledge
+    from triage.knowledge.safety_floor import shortfalls
     from triage.knowledge.shipped import trees_folder
     from triage.knowledge.wording.words import check_words
 

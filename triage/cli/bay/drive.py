@@ -51,7 +51,7 @@ def run(args: argparse.Namespace) -> int:
     from triage.drive.layout.assembly import assemble
     from triage.drive.layout.placement import read_layout
     from triage.drive.layout.shipped import layout_file
-    from triage.drive.pages.account import account, account_of_match
+    from triage.drive.pages.figures_page import account, account_of_match
 
     if args.picture is not None:
         refuse_target(args.picture, overwrite=args.overwrite)
@@ -62,7 +62,7 @@ def run(args: argparse.Namespace) -> int:
     if args.picture is not None:
         _write_picture(args.picture, drive, overwrite=args.overwrite)
     if args.json:
-        fields = asdict(figures) | ({"repeat": asdict(match)} if match else {})
+        fields = figures.published() | ({"repeat": asdict(match)} if match else {})
         sys.stdout.write(json.dumps(fields, ensure_ascii=False, allow_nan=False, indent=2) + "\n")
     else:
         sys.stdout.write(clean(account(drive, figures)))
@@ -78,8 +78,8 @@ def _speed(text: str) -> float:
 
 def _match(drive: "Drive", crank_rev_s: float | None, text: str) -> "RateMatch":
     from triage.drive.bay.formula import standard_uncertainty
-    from triage.drive.figures.kinematics import repeat_rates
-    from triage.drive.figures.spread import unsure_rates
+    from triage.drive.figures.running import repeat_rates
+    from triage.drive.figures.unsure_diameters import unsure_rates
     from triage.drive.mechanics.rates import match_rate
     from triage.units import parse_quantity
 

@@ -12,7 +12,7 @@ DERIVATIVE_STEP = 1e-6
 
 
 @dataclass(frozen=True)
-class Part:
+class FormulaPart:
     """One quantity that goes into a formula.
 
     Args:
@@ -47,7 +47,7 @@ class Formula:
 
     id: str
     title: str
-    parts: tuple[Part, ...]
+    parts: tuple[FormulaPart, ...]
     result_kind: str
     function: Callable[..., float]
     text: str
@@ -131,7 +131,7 @@ def _apply(formula: Formula, values: Sequence[float]) -> float:
     return result
 
 
-def sensible(part: Part, value: float) -> float:
+def sensible(part: FormulaPart, value: float) -> float:
     """Insist on a value that a part can have.
 
     Args:

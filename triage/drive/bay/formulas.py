@@ -2,36 +2,36 @@
 
 from collections.abc import Sequence
 
-from triage.drive.bay.formula import Formula, Part, result_of, uncertainty_of
+from triage.drive.bay.formula import Formula, FormulaPart, result_of, uncertainty_of
 from triage.drive.mechanics import alignment, bearings, speeds, tension, torque
 
 _WRENCH = (
-    Part("wrench length", "length", "L"),
-    Part("adapter length", "length", "E"),
-    Part("angle between wrench and adapter", "angle", "θ", "any", usual=0.0),
+    FormulaPart("wrench length", "length", "L"),
+    FormulaPart("adapter length", "length", "E"),
+    FormulaPart("angle between wrench and adapter", "angle", "θ", "any", usual=0.0),
 )
 _WRENCH_LIMITS = "The hand pulls at the middle of the grip. Not for wrenches that read twist in their drive square."
 
-_MASS = Part("belt mass per length", "mass-per-length", "m")
-_SPAN = Part("free span", "length", "L")
-_NOTE = Part("note of the span", "frequency", "f")
-_TENSION = Part("span tension", "force", "T")
-_RIBS = Part("number of ribs", "number", "z")
-_CRANK = Part("crank speed", "speed", "n")
-_CRANK_PULLEY = Part("crank pulley's pitch diameter", "length", "D")
+_MASS = FormulaPart("belt mass per length", "mass-per-length", "m")
+_SPAN = FormulaPart("free span", "length", "L")
+_NOTE = FormulaPart("note of the span", "frequency", "f")
+_TENSION = FormulaPart("span tension", "force", "T")
+_RIBS = FormulaPart("number of ribs", "number", "z")
+_CRANK = FormulaPart("crank speed", "speed", "n")
+_CRANK_PULLEY = FormulaPart("crank pulley's pitch diameter", "length", "D")
 _STRING = "The span counts as a string: short spans of stiff belts read high. Use the longest free span."
 
-_ELEMENTS = Part("number of rolling elements", "number", "n")
+_ELEMENTS = FormulaPart("number of rolling elements", "number", "n")
 _GEOMETRY = (
-    Part("element diameter", "length", "d"),
-    Part("pitch circle diameter", "length", "D"),
-    Part("contact angle", "angle", "α", "not-negative"),
+    FormulaPart("element diameter", "length", "d"),
+    FormulaPart("pitch circle diameter", "length", "D"),
+    FormulaPart("contact angle", "angle", "α", "not-negative"),
 )
-_RING_SPEED = Part("speed of one ring against the other", "speed", "N")
+_RING_SPEED = FormulaPart("speed of one ring against the other", "speed", "N")
 _BEARING_LIMITS = "Pure rolling: recorded rates lie up to about 1.5 % lower. Inner geometry from the bearing's maker."
 
-_DRIVER = Part("driving pulley's speed", "speed", "n₁")
-_DRIVEN = Part("driven pulley's speed", "speed", "n₂", "not-negative")
+_DRIVER = FormulaPart("driving pulley's speed", "speed", "n₁")
+_DRIVEN = FormulaPart("driven pulley's speed", "speed", "n₂", "not-negative")
 _SLIP_LIMITS = "Both speeds at the same moment. A belt that grips creeps by a percent or so; diameters must be exact."
 
 
@@ -51,7 +51,7 @@ _LIST = (
     Formula(
         "adapter-setting",
         "What to set on a torque wrench with an adapter in front",
-        (Part("wanted torque", "torque", "T"), *_WRENCH),
+        (FormulaPart("wanted torque", "torque", "T"), *_WRENCH),
         "torque",
         torque.adapter_setting,
         "setting = T·L / (L + E·cos θ)",
@@ -61,7 +61,7 @@ _LIST = (
     Formula(
         "adapter-torque",
         "What the fastener gets from a reading with an adapter in front",
-        (Part("reading of the wrench", "torque", "T"), *_WRENCH),
+        (FormulaPart("reading of the wrench", "torque", "T"), *_WRENCH),
         "torque",
         torque.adapter_torque,
         "torque = T·(L + E·cos θ) / L",
@@ -71,7 +71,7 @@ _LIST = (
     Formula(
         "entry-angle",
         "Angle at which the belt runs in, from an offset over a span",
-        (Part("offset", "position", "o", "any"), _SPAN),
+        (FormulaPart("offset", "position", "o", "any"), _SPAN),
         "angle",
         alignment.entry_angle,
         "angle = atan(o / L)",
@@ -82,9 +82,9 @@ _LIST = (
         "tilt-angle",
         "Tilt of a pulley, from two gaps behind a straightedge at two heights",
         (
-            Part("gap at the first height", "length", "a", "any"),
-            Part("gap at the second height", "length", "b", "any"),
-            Part("distance between the heights", "length", "h"),
+            FormulaPart("gap at the first height", "length", "a", "any"),
+            FormulaPart("gap at the second height", "length", "b", "any"),
+            FormulaPart("distance between the heights", "length", "h"),
         ),
         "angle",
         alignment.tilt_angle,
@@ -95,7 +95,7 @@ _LIST = (
     Formula(
         "pitch-diameter",
         "Pitch diameter of a ribbed pulley, from its effective diameter",
-        (Part("effective diameter", "length", "d"),),
+        (FormulaPart("effective diameter", "length", "d"),),
         "length",
         speeds.pitch_diameter,
         "pitch diameter = d + 2·2 mm",
@@ -105,7 +105,7 @@ _LIST = (
     Formula(
         "pulley-speed",
         "Speed of a pulley that the belt turns without slip",
-        (_CRANK, _CRANK_PULLEY, Part("other pulley's pitch diameter", "length", "d")),
+        (_CRANK, _CRANK_PULLEY, FormulaPart("other pulley's pitch diameter", "length", "d")),
         "speed",
         speeds.turning_rate,
         "speed = n·D / d",
@@ -115,7 +115,7 @@ _LIST = (
     Formula(
         "lap-rate",
         "How often one spot of the belt comes round",
-        (_CRANK, _CRANK_PULLEY, Part("belt's pitch length", "length", "L")),
+        (_CRANK, _CRANK_PULLEY, FormulaPart("belt's pitch length", "length", "L")),
         "frequency",
         speeds.lap_rate,
         "laps = π·D·n / L",
@@ -125,7 +125,7 @@ _LIST = (
     Formula(
         "firing-rate",
         "How often a four-stroke engine fires",
-        (_CRANK, Part("number of cylinders", "number", "z")),
+        (_CRANK, FormulaPart("number of cylinders", "number", "z")),
         "frequency",
         speeds.firing_rate,
         "firings = n·z / 2",
@@ -135,7 +135,7 @@ _LIST = (
     Formula(
         "counted-rate",
         "Repeats per second, from a count over a time",
-        (Part("count", "number", "N"), Part("time", "time", "t")),
+        (FormulaPart("count", "number", "N"), FormulaPart("time", "time", "t")),
         "frequency",
         speeds.counted_rate,
         "rate = N / t",
@@ -148,8 +148,8 @@ _LIST = (
         (
             _DRIVER,
             _DRIVEN,
-            Part("driving pulley's pitch diameter", "length", "d₁"),
-            Part("driven pulley's pitch diameter", "length", "d₂"),
+            FormulaPart("driving pulley's pitch diameter", "length", "d₁"),
+            FormulaPart("driven pulley's pitch diameter", "length", "d₂"),
         ),
         "number",
         speeds.belt_slip,
@@ -163,8 +163,8 @@ _LIST = (
         (
             _DRIVER,
             _DRIVEN,
-            Part("driving pulley's effective diameter", "length", "d₁"),
-            Part("driven pulley's effective diameter", "length", "d₂"),
+            FormulaPart("driving pulley's effective diameter", "length", "d₁"),
+            FormulaPart("driven pulley's effective diameter", "length", "d₂"),
         ),
         "number",
         speeds.belt_slip_from_effective,
@@ -175,7 +175,7 @@ _LIST = (
     Formula(
         "clutch-slip",
         "Slip inside a pulley, from the speeds of its outer ring and of the rotor",
-        (Part("ring's speed", "speed", "n₁"), Part("rotor's speed", "speed", "n₂", "not-negative")),
+        (FormulaPart("ring's speed", "speed", "n₁"), FormulaPart("rotor's speed", "speed", "n₂", "not-negative")),
         "number",
         speeds.clutch_slip,
         "slip = 1 − n₂ / n₁",
@@ -275,7 +275,7 @@ _LIST = (
     Formula(
         "bearing-cage",
         "How often a bearing's cage comes round, outer ring fixed",
-        (*_GEOMETRY, Part("inner ring's speed", "speed", "N")),
+        (*_GEOMETRY, FormulaPart("inner ring's speed", "speed", "N")),
         "frequency",
         bearings.cage_rate,
         "rate = ½·(1 − d/D·cos α)·N",
@@ -285,7 +285,7 @@ _LIST = (
     Formula(
         "bearing-cage-outer",
         "How often a bearing's cage comes round, outer ring turning and shaft fixed",
-        (*_GEOMETRY, Part("outer ring's speed", "speed", "N")),
+        (*_GEOMETRY, FormulaPart("outer ring's speed", "speed", "N")),
         "frequency",
         bearings.cage_rate_outer_turning,
         "rate = ½·(1 + d/D·cos α)·N",

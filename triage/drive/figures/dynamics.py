@@ -3,8 +3,8 @@
 import math
 from dataclasses import dataclass
 
-from triage.drive.figures.kinematics import firings_of, known_route, ratios_of
-from triage.drive.figures.unknown import UnknownFigureError, known
+from triage.drive.figures.derived import UnknownFigureError, known
+from triage.drive.figures.running import Running
 from triage.drive.layout.assembly import Drive
 from triage.drive.mechanics.isolation import ISOLATION_LIMIT, spring_frequency, transmissibility
 from triage.drive.mechanics.overrun import SPRINGLESS, reversal_deceleration
@@ -49,7 +49,7 @@ def frequencies_of(drive: Drive, *, crank_held: bool) -> tuple[float, ...]:
     if drive.tensioner is not None and drive.arm is None:
         raise UnknownFigureError("The layout does not give pivot, arm_inertia and stiffness of the tensioner.")
     rotor = Rotor(
-        route=known_route(drive),
+        route=Running(drive, None).route,
         inertias_kg_m2=inertias,
         axial_stiffness_n=known(drive.stiffness_n, "belt.stiffness"),
         tension_n=known(drive.tension_n, "tension"),
@@ -79,7 +79,9 @@ def reversal_of(drive: Drive) -> float:
     member = drive.members[position]
     load_nm = known(member.load_nm, f"the torque of {member.part}")
     inertia = member.rotor_kg_m2 if member.rotor_kg_m2 is not None else member.inertia_kg_m2
-    return reversal_deceleration(load_nm, known(inertia, f"the inertia of {member.part}"), ratios_of(drive)[position])
+    return reversal_deceleration(
+        load_nm, known(inertia, f"the inertia of {member.part}"), Running(drive, None).ratios[position]
+    )
 
 
 def isolation_of(drive: Drive) -> Isolation:
@@ -102,7 +104,7 @@ def isolation_of(drive: Drive) -> Isolation:
         raise UnknownFigureError(f"A {member.pulley} pulley has no spring.")
     spring = known(member.spring_nm_rad, f"the spring of the pulley of {member.part}")
     rotor = known(member.rotor_kg_m2, f"the rotor_inertia of {member.part}")
-    firing_hz = firings_of(drive, known(drive.idle_rev_s, "engine.idle"))
+    firing_hz = Running(drive, known(drive.idle_rev_s, "engine.idle")).firing_hz
     spring_hz = spring_frequency(spring, rotor)
     passed = transmissibility(firing_hz, spring_hz)
     ratio = firing_hz / spring_hz

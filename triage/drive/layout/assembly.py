@@ -5,7 +5,7 @@ from functools import partial
 
 from triage.drive.layout.diameters import assumptions, pitch_and_spread
 from triage.drive.layout.unitless import assumed_units
-from triage.drive.mechanics.geometry import Circle, Point, Route, route_belt
+from triage.drive.mechanics.geometry import BeltPath, Circle, Point, route_belt
 from triage.drive.mechanics.rotation import Arm
 from triage.drive.mechanics.speeds import pitch_length
 from triage.knowledge.models import PulleyType
@@ -62,7 +62,7 @@ class Drive:
     about: str
     members: tuple[Member, ...]
     unplaced: tuple[str, ...]
-    route: Route | None
+    route: BeltPath | None
     belt_m: float | None
     ribs: int | None
     mass_kg_m: float | None

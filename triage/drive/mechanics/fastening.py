@@ -9,12 +9,12 @@ from typing import Literal
 
 Thread = Literal["right", "left"]
 Turned = Literal["hub", "shaft"]
-Turn = Literal["clockwise", "counter-clockwise"]
+TurningSense = Literal["clockwise", "counter-clockwise"]
 
 _HAND: dict[Thread, int] = {"right": 1, "left": -1}
 
 
-def loosening_turn(thread: Thread, turned: Turned) -> Turn:
+def loosening_turn(thread: Thread, turned: Turned) -> TurningSense:
     """Say which way the turned part goes for the pulley to come off, seen from the pulley end.
 
     The usual short instruction gives one direction and leaves open which part it is for. It is meant for a hub on

@@ -51,7 +51,7 @@ class Span:
 
 
 @dataclass(frozen=True)
-class Route:
+class BeltPath:
     """A belt's whole path; span i leaves circle i, wrap i lies on circle i, turn i is +1 for counter-clockwise."""
 
     circles: tuple[Circle, ...]
@@ -61,7 +61,7 @@ class Route:
     length_m: float
 
 
-def route_belt(circles: Sequence[Circle]) -> Route:
+def route_belt(circles: Sequence[Circle]) -> BeltPath:
     """Find the one way in which a belt runs over the circles in their order without crossing anything.
 
     Over two pulleys with the belt open both senses of travel give the same curve, and counter-clockwise is taken.
@@ -87,7 +87,7 @@ def route_belt(circles: Sequence[Circle]) -> Route:
     raise BeltRouteError("The belt could run either way round from {0}, so its path is not certain.", 0)
 
 
-def trace_belt(circles: Sequence[Circle], sense: int) -> Route:
+def trace_belt(circles: Sequence[Circle], sense: int) -> BeltPath:
     """Follow the belt with ribbed pulleys turning one given way.
 
     Args:
@@ -117,7 +117,7 @@ def trace_belt(circles: Sequence[Circle], sense: int) -> Route:
     if abs(turning - sense * FULL_TURN_RAD) > math.radians(1):
         raise BeltRouteError("The belt cannot go round in this order from {0} with its ribs inside.", 0)
     arcs = sum(circle.radius_m * wrap for circle, wrap in zip(circles, wraps, strict=True))
-    return Route(circles, spans, wraps, turns, sum(span.length_m for span in spans) + arcs)
+    return BeltPath(circles, spans, wraps, turns, sum(span.length_m for span in spans) + arcs)
 
 
 def _senses(circles: Sequence[Circle]) -> tuple[int, int]:
@@ -126,7 +126,7 @@ def _senses(circles: Sequence[Circle]) -> tuple[int, int]:
     return (1, -1) if area >= 0 else (-1, 1)
 
 
-def _attempt(circles: Sequence[Circle], sense: int) -> Route | BeltRouteError:
+def _attempt(circles: Sequence[Circle], sense: int) -> BeltPath | BeltRouteError:
     try:
         return trace_belt(circles, sense)
     except BeltRouteError as obstacle:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from triage.drive.mechanics.geometry import Point, Route
+from triage.drive.mechanics.geometry import BeltPath, Point
 
 Array = npt.NDArray[np.float64]
 RIGID_SHARE = 1e-12
@@ -39,7 +39,7 @@ class Arm:
 class Rotor:
     """A drive as it is for small rotations about rest."""
 
-    route: Route
+    route: BeltPath
     inertias_kg_m2: tuple[float, ...]
     axial_stiffness_n: float
     tension_n: float

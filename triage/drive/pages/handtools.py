@@ -7,9 +7,9 @@ where the formula comes from.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from triage.drive.bay.formula import Formula, Part, standard_uncertainty
+from triage.drive.bay.formula import Formula, FormulaPart, standard_uncertainty
 from triage.drive.bay.formulas import FORMULAS, evaluate
-from triage.drive.pages.account import NOTICE
+from triage.drive.pages.figures_page import NOTICE
 from triage.errors import QuantityImplausible, QuantityRefused, QuantityUnclear, TriageError
 from triage.knowledge.nearest import nearest
 from triage.units import KINDS, Quantity, parse_quantity, say_back, say_quantity
@@ -18,7 +18,7 @@ CONVERT = "convert"
 
 
 @dataclass(frozen=True)
-class Working:
+class WorkedFormula:
     """A tool worked out.
 
     Args:
@@ -79,7 +79,7 @@ def tool_named(name: str) -> Formula:
     return FORMULAS[name]
 
 
-def work_out(formula: Formula, texts: Sequence[str]) -> Working:
+def work_out(formula: Formula, texts: Sequence[str]) -> WorkedFormula:
     """Work a tool out from what was typed.
 
     Args:
@@ -101,7 +101,7 @@ def work_out(formula: Formula, texts: Sequence[str]) -> Working:
     spreads = [standard_uncertainty(quantity.spread) for quantity in typed]
     spreads += [0.0] * (len(values) - len(spreads))
     value, uncertainty = evaluate(formula.id, values, spreads)
-    return Working(formula, typed, value, uncertainty if any(spreads) else None)
+    return WorkedFormula(formula, typed, value, uncertainty if any(spreads) else None)
 
 
 def converted(texts: Sequence[str]) -> str:
@@ -150,7 +150,7 @@ def _usage(formula: Formula, titles: Mapping[str, str]) -> str:
     return "\n".join([*lines, "", *_foot(formula, titles), ""])
 
 
-def _called(part: Part) -> str:
+def _called(part: FormulaPart) -> str:
     usual = "" if part.usual is None else f", {say_quantity(part.usual, part.kind)} when left out"
     unit = KINDS[part.kind].usual
     return f"{part.name} ({f'in {unit} when no unit is typed' if unit else 'a number'}{usual})"
@@ -160,7 +160,7 @@ def _foot(formula: Formula, titles: Mapping[str, str]) -> list[str]:
     return [f"Source: {titles.get(formula.source, formula.source)}.", f"Limits: {formula.limits}", NOTICE]
 
 
-def _page(working: Working, titles: Mapping[str, str]) -> str:
+def _page(working: WorkedFormula, titles: Mapping[str, str]) -> str:
     formula = working.formula
     lines = [formula.title, f"  {formula.text}", "", *_put_in(working), "", _result(working), ""]
     return "\n".join([*lines, *_foot(formula, titles), ""])
@@ -180,14 +180,14 @@ def _typed(formula: Formula, texts: Sequence[str]) -> list[Quantity]:
     return typed
 
 
-def _put_in(working: Working) -> list[str]:
+def _put_in(working: WorkedFormula) -> list[str]:
     parts = working.formula.parts
     said = [say_back(quantity) for quantity in working.typed]
     said += [f"{say_quantity(part.usual or 0.0, part.kind)} (usual)" for part in parts[len(working.typed) :]]
     return [f"  {part.symbol:<3}{part.name:<34} {text}" for part, text in zip(parts, said, strict=True)]
 
 
-def _result(working: Working) -> str:
+def _result(working: WorkedFormula) -> str:
     kind = working.formula.result_kind
     name = working.formula.text.rpartition("=")[0].rpartition(",")[2].strip()
     same_kind = (quantity.unit for quantity in working.typed if quantity.kind == kind)

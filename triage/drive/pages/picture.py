@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from html import escape
 from itertools import pairwise
 
-from triage.drive.mechanics.geometry import Circle, Point, Route
+from triage.drive.mechanics.geometry import BeltPath, Circle, Point
 
 _MARGIN_MM = 25.0
 _STYLE = (
@@ -14,7 +14,7 @@ _STYLE = (
 )
 
 
-def picture(route: Route, names: Sequence[str], title: str) -> str:
+def picture(route: BeltPath, names: Sequence[str], title: str) -> str:
     """Draw pulleys and belt to scale, one user unit a millimetre, each pulley with its name.
 
     Pulleys on the belt's back have a dashed rim, so that nothing hangs on colour.
@@ -61,7 +61,7 @@ class _Frame:
         return (point[0] - self._left) * 1000 + _MARGIN_MM, (self._top - point[1]) * 1000 + _MARGIN_MM
 
 
-def _belt(route: Route, frame: _Frame) -> str:
+def _belt(route: BeltPath, frame: _Frame) -> str:
     x, y = frame.at(route.spans[0].start)
     strokes = [f"M{x:.1f} {y:.1f}"]
     wraps = [*zip(route.circles, route.wraps_rad, route.turns, strict=True)]

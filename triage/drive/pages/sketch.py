@@ -2,7 +2,7 @@
 
 import math
 
-from triage.drive.mechanics.geometry import Point, Route
+from triage.drive.mechanics.geometry import BeltPath, Point
 
 CELL_HEIGHT_OVER_WIDTH = 2.0
 """Characters are about twice as high as wide in usual terminals; common practice."""
@@ -10,7 +10,7 @@ _RIM, _BACK_RIM, _BELT = "o", "x", "."
 _ROOM_ROUND_RIM = 1.05
 
 
-def sketch(route: Route, columns: int = 76, rows: int = 20) -> str:
+def sketch(route: BeltPath, columns: int = 76, rows: int = 20) -> str:
     """Draw pulleys and belt, each pulley with its number in belt order at its centre.
 
     Ribbed pulleys are rings of o, pulleys on the belt's back rings of x, the belt is dots. All cells stand for the same
@@ -40,7 +40,7 @@ def sketch(route: Route, columns: int = 76, rows: int = 20) -> str:
 class _Canvas:
     """Cells of characters over the plane of the belt."""
 
-    def __init__(self, route: Route, columns: int, rows: int) -> None:
+    def __init__(self, route: BeltPath, columns: int, rows: int) -> None:
         circles = route.circles
         self._left = min(c.x_m - _ROOM_ROUND_RIM * c.radius_m for c in circles)
         self._top = max(c.y_m + _ROOM_ROUND_RIM * c.radius_m for c in circles)

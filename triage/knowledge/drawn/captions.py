@@ -1,7 +1,7 @@
 """What the nodes of a tree and the ways between them are called in a drawing."""
 
-from triage.knowledge.edges import Edge, edges
 from triage.knowledge.models import Knowledge, Node
+from triage.knowledge.tree_edges import Edge, edges
 
 _ENDS = {
     "not-reproduced": "End: not reproduced",

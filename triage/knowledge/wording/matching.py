@@ -13,7 +13,7 @@ from rapidfuzz import fuzz
 
 from triage.errors import TriageError
 from triage.knowledge.models import Tree
-from triage.knowledge.wording.patterns import Finder, Found
+from triage.knowledge.wording.patterns import Begins, Finder
 from triage.knowledge.wording.spelling import Speller
 from triage.knowledge.wording.tokens import tokens
 from triage.knowledge.wording.words import Words
@@ -76,7 +76,7 @@ class Matcher:
         worth = max(ENOUGH, best * _WORTH_SHOWING)
         return tuple(Match(symptom, round(sum_ / (sum_ + ENOUGH), 3)) for symptom, sum_ in ranked if sum_ >= worth)
 
-    def _points(self, symptom: str, spoken: list[str], found: Found) -> float:
+    def _points(self, symptom: str, spoken: list[str], found: Begins) -> float:
         gives = self._words.symptoms.get(symptom, {})
         needed = self._words.needs.get(symptom)
         counts = needed is None or not found.keys().isdisjoint(needed)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-Found = dict[str, list[int]]
+Begins = dict[str, list[int]]
 """For each concept that a text names, where its patterns begin."""
 
 _BETWEEN: Final = 2
@@ -11,7 +11,7 @@ _BETWEEN: Final = 2
 _NEGATING: Final = frozenset({"not", "no", "never", "isnt", "wasnt", "arent", "doesnt", "didnt", "without", "nor"})
 _PASSED_OVER: Final = frozenset({"a", "an", "the", "any", "really", "like", "much", "exactly"})
 
-Place = tuple[frozenset[str], tuple[str, ...]]
+WordSlot = tuple[frozenset[str], tuple[str, ...]]
 """What may stand in one place of a pattern: whole words, and beginnings of words."""
 
 
@@ -27,10 +27,10 @@ class Finder:
         ]
         self._patterns = sorted(taken, key=lambda item: -len(item[1]))
 
-    def find(self, words: Sequence[str]) -> Found:
+    def find(self, words: Sequence[str]) -> Begins:
         """Name the concepts of a text; a word serves one pattern only, and a negated one none."""
         free = [True] * len(words)
-        found: Found = {}
+        found: Begins = {}
         for concept, pattern in self._patterns:
             for start in range(len(words)):
                 places = _places(pattern, words, free, start)
@@ -43,12 +43,12 @@ class Finder:
         return found
 
 
-def _place(alternatives: Sequence[str]) -> Place:
+def _place(alternatives: Sequence[str]) -> WordSlot:
     whole = frozenset(one for one in alternatives if not one.endswith("-"))
     return whole, tuple(one[:-1] for one in alternatives if one.endswith("-"))
 
 
-def _places(pattern: Sequence[Place], words: Sequence[str], free: Sequence[bool], start: int) -> list[int] | None:
+def _places(pattern: Sequence[WordSlot], words: Sequence[str], free: Sequence[bool], start: int) -> list[int] | None:
     """Where the pattern's words stand when its first one stands at `start`."""
     places: list[int] = []
     reach = range(start, min(start + 1, len(words)))

@@ -7,7 +7,7 @@ reason: every figure takes it for granted. Without a complaint, causes are ranke
 
 import math
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import BASE_RATES
@@ -15,45 +15,12 @@ from triage.reasoning.inference.evidence import Evidence, Found, complaint, mean
 from triage.reasoning.inference.making import Belief, believed
 from triage.reasoning.inference.network import NO_SHIFTS, Shifts, network_of, rates_of
 from triage.reasoning.inference.rounding import recorded, recorded_factor
+from triage.record.counsel import LikelyCause, Reason
 
 FAINT = 1.1
 """What changes odds by less than this factor, either way, is no reason worth recording. Source: from-memory."""
 COMPLAINT = ""
 """Stands for the complaint itself among the checks."""
-
-
-@dataclass(frozen=True)
-class Reason:
-    """What one finding, or a circumstance of the vehicle, does to a cause.
-
-    Args:
-        check: the check; "" for a circumstance.
-        factor: odds of the cause with the finding over its odds without; 0 where the finding rules it out [1].
-        circumstance: what holds of the vehicle, in place of a check; "" for a finding.
-    """
-
-    check: str
-    factor: float
-    circumstance: str = ""
-
-
-@dataclass(frozen=True)
-class Likely:
-    """One cause in a ranking.
-
-    Args:
-        cause: its id.
-        probability: that it made the complaint, after everything that was found; without one, that it is there [1].
-        present: that it is there, whether it made the complaint or not [1].
-        before: its base rate: that it is there, before anything was known [1].
-        reasons: what each finding does, the strongest first, faint ones left out; empty where it was not asked for.
-    """
-
-    cause: str
-    probability: float
-    present: float
-    before: float
-    reasons: tuple[Reason, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -65,7 +32,7 @@ class Ranking:
         unlisted: probability that something made the complaint that is not listed; None without a complaint [1].
     """
 
-    likely: tuple[Likely, ...]
+    likely: tuple[LikelyCause, ...]
     unlisted: float | None
 
 
@@ -121,21 +88,23 @@ def explained(
     for check in pieces if top else ():
         if check != COMPLAINT:
             rest = together(piece for other, piece in pieces.items() if other != check)
-            without[Reason(check, 1.0)] = believed(network, symptom, rest).deciding
+            without[Reason(check=check, factor=1.0)] = believed(network, symptom, rest).deciding
     for circumstance in shifts if top else ():
         others = {other: factors for other, factors in shifts.items() if other != circumstance}
         unshifted = network.with_rates(rates_of(knowledge, network.causes, others))
-        without[Reason("", 1.0, circumstance)] = believed(unshifted, symptom, evidence).deciding
+        without[Reason(check="", factor=1.0, circumstance=circumstance)] = believed(
+            unshifted, symptom, evidence
+        ).deciding
     return Ranking(tuple(_with_reasons(one, belief.deciding[one.cause], without) for one in top), ranking.unlisted)
 
 
 def _ranked(knowledge: Knowledge, belief: Belief) -> Ranking:
     likely = [
-        Likely(
-            cause,
-            recorded(probability),
-            recorded(belief.present[cause]),
-            BASE_RATES[knowledge.causes[cause].commonness],
+        LikelyCause(
+            cause=cause,
+            probability=recorded(probability),
+            present=recorded(belief.present[cause]),
+            before=BASE_RATES[knowledge.causes[cause].commonness],
         )
         for cause, probability in belief.deciding.items()
     ]
@@ -143,13 +112,15 @@ def _ranked(knowledge: Knowledge, belief: Belief) -> Ranking:
     return Ranking(tuple(sorted(likely, key=lambda one: -one.probability)), unlisted)
 
 
-def _with_reasons(likely: Likely, probability: float, without: Mapping[Reason, Mapping[str, float]]) -> Likely:
+def _with_reasons(
+    likely: LikelyCause, probability: float, without: Mapping[Reason, Mapping[str, float]]
+) -> LikelyCause:
     reasons = [
-        replace(reason, factor=recorded_factor(_odds(probability) / _odds(causes[likely.cause])))
+        reason.model_copy(update={"factor": recorded_factor(_odds(probability) / _odds(causes[likely.cause]))})
         for reason, causes in without.items()
     ]
     told = [reason for reason in reasons if not 1.0 / FAINT < reason.factor < FAINT]
-    return replace(likely, reasons=tuple(sorted(told, key=lambda reason: -_strength(reason.factor))))
+    return likely.model_copy(update={"reasons": tuple(sorted(told, key=lambda reason: -_strength(reason.factor)))})
 
 
 def _odds(probability: float) -> float:

@@ -14,14 +14,14 @@ from numpy.typing import NDArray
 
 from triage.knowledge.models import Knowledge
 from triage.reasoning.inference.evidence import Evidence
+from triage.reasoning.inference.evidence_rows import Likelihoods, side_by_side
 from triage.reasoning.inference.making import NOTHING_MORE, Layers, Sums, complaining, strengths, summed
 from triage.reasoning.inference.network import Network, Numbers, network_of
 from triage.reasoning.inference.posterior import joint
 from triage.reasoning.inference.rounding import compared
-from triage.reasoning.inference.rows import Likelihoods, side_by_side
 from triage.record.weights import Weights
 
-Named = tuple[int, ...]
+CausePlaces = tuple[int, ...]
 """The places of the causes that an end puts right."""
 
 
@@ -51,12 +51,12 @@ class Stakes:
         costs[:, 1:] += (sums.chance[:, None] - sums.made) * self.for_nothing_min
         return costs
 
-    def best(self, sums: Sums) -> Named:
+    def best(self, sums: Sums) -> CausePlaces:
         """What costs least for the first piece: nothing, or one cause; of equal ones the first."""
         at = int(compared(self.costs(sums)[0] / sums.chance[0]).argmin())
         return (at - 1,) if at else ()
 
-    def cost_min(self, known: Evidence, named: Named, sums: Sums) -> float:
+    def cost_min(self, known: Evidence, named: CausePlaces, sums: Sums) -> float:
         """What an end costs that puts causes right, for what is known [min].
 
         Args:
@@ -70,12 +70,12 @@ class Stakes:
         stays = sum(step * _stays(among, self.symptom, known, named) for step, among in self.layers)
         return float((for_nothing + stays) / sums.chance[0])
 
-    def gone(self, known: Evidence, named: Named) -> float:
+    def gone(self, known: Evidence, named: CausePlaces) -> float:
         """Probability that the complaint is gone where these causes are put right [1]."""
         chance = float(self.summed(known).chance[0])
         return 1.0 - _stays(self.network, self.symptom, known, named) / chance if chance > 0.0 else 0.0
 
-    def any_made(self, known: Evidence, named: Named, sums: Sums) -> float:
+    def any_made(self, known: Evidence, named: CausePlaces, sums: Sums) -> float:
         """Probability that at least one of these causes made the complaint [1]."""
         if len(named) <= 1:
             return float(sum(sums.made[0, at] for at in named) / sums.chance[0])

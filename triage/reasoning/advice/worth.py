@@ -23,8 +23,8 @@ from numpy.typing import NDArray
 from triage.knowledge.grounds import Grounds
 from triage.knowledge.models import Knowledge
 from triage.reasoning.advice.changeover import Minutes, Standing, standing_after
-from triage.reasoning.advice.stakes import Named, Stakes
-from triage.reasoning.inference.answers import Answer, answers_of, leading_answers, pieces_of
+from triage.reasoning.advice.stakes import CausePlaces, Stakes
+from triage.reasoning.inference.answers import PossibleAnswer, answers_of, leading_answers, pieces_of
 from triage.reasoning.inference.evidence import Evidence
 from triage.reasoning.inference.network import Numbers
 from triage.reasoning.inference.rounding import compared, recorded
@@ -79,7 +79,7 @@ class Offer:
 
 
 @dataclass(frozen=True)
-class Outlook:
+class NextChecks:
     """What can be done from where a search stands.
 
     Args:
@@ -91,7 +91,7 @@ class Outlook:
 
     checks: tuple[Offer, ...]
     rounds: tuple[Offer, ...]
-    end: Named
+    end: CausePlaces
     end_min: float
 
     @property
@@ -119,7 +119,7 @@ class Weigher:
     minutes: Minutes
     grounds: Grounds
 
-    def outlook(self, at: Standpoint, checks: Sequence[str]) -> Outlook | None:
+    def outlook(self, at: Standpoint, checks: Sequence[str]) -> NextChecks | None:
         """What checks are worth; None where what is known contradicts itself."""
         sums = self.stakes.summed(at.known)
         if sums.chance[0] <= 0.0:
@@ -128,7 +128,9 @@ class Weigher:
         best = int(np.where(self._may_name(at.spoken), costs, np.inf).argmin())
         here = _Here(self.stakes, at.known, float(sums.chance[0]), sums.made[0] / sums.chance[0], best)
         singles = self._singles(here, at, checks)
-        return Outlook(singles, tuple(self._rounds(here, at, singles)), (best - 1,) if best else (), float(costs[best]))
+        return NextChecks(
+            singles, tuple(self._rounds(here, at, singles)), (best - 1,) if best else (), float(costs[best])
+        )
 
     def _singles(self, here: "_Here", at: Standpoint, checks: Sequence[str]) -> tuple[Offer, ...]:
         answers = [one for check in checks for one in answers_of(self.knowledge, self.pulley, check)]
@@ -165,7 +167,7 @@ class Weigher:
     def _along(self, here: "_Here", at: Standpoint, offers: Sequence[Offer]) -> Iterator[Offer]:
         """A round after each of its checks: it ends where anything but the usual shows."""
         checks = [one.checks[0] for one in offers]
-        steps, usual = [], Answer("", (), ({},))
+        steps, usual = [], PossibleAnswer("", (), ({},))
         for check in checks:
             after = [usual.and_then(one) for one in leading_answers(self.knowledge, self.pulley, check)]
             steps.append([one for one in after if one is not None])
@@ -190,7 +192,7 @@ class Weigher:
         one = self.knowledge.checks[check]
         return recorded(self.minutes.of(self.knowledge, one, standing or self.knowledge.states[one.state]), 1)
 
-    def _named_after(self, spoken: frozenset[str] | None, answer: Answer) -> NDArray[np.bool_]:
+    def _named_after(self, spoken: frozenset[str] | None, answer: PossibleAnswer) -> NDArray[np.bool_]:
         if spoken is None:
             return self._may_name(None)
         told = (self.grounds.get(check, {}).get(outcome, ()) for check, outcome in answer.outcomes)
@@ -220,7 +222,7 @@ class _Here:
     made: Numbers
     best: int
 
-    def seen(self, answers: Sequence[Answer], named: Sequence[NDArray[np.bool_]]) -> _Seen:
+    def seen(self, answers: Sequence[PossibleAnswer], named: Sequence[NDArray[np.bool_]]) -> _Seen:
         """What answers do.
 
         Args:

@@ -12,9 +12,9 @@ import numpy as np
 
 from triage.knowledge.models import Check, Knowledge
 from triage.reasoning.inference.evidence import NOTHING, Evidence, Found, leading, meaning
-from triage.reasoning.inference.keeping import kept
+from triage.reasoning.inference.evidence_rows import Likelihoods
+from triage.reasoning.inference.kept_per_knowledge import kept
 from triage.reasoning.inference.network import Numbers
-from triage.reasoning.inference.rows import Likelihoods
 
 MOST_NAMED = 2
 """Things named at once that are told apart where a check may have several answers."""
@@ -22,7 +22,7 @@ _Piece = tuple[tuple[str, tuple[float, ...]], ...]
 
 
 @dataclass(frozen=True)
-class Answer:
+class PossibleAnswer:
     """An answer, or the answers of a round so far.
 
     Args:
@@ -42,7 +42,7 @@ class Answer:
         told = zip(self.weights, self.likelihoods, strict=True)
         return [(piece, weight * factor) for weight, signs in told for piece, factor in _signed(signs)]
 
-    def and_then(self, other: "Answer") -> "Answer | None":
+    def and_then(self, other: "PossibleAnswer") -> "PossibleAnswer | None":
         """Both, where each is a single alternative; None where both cannot be."""
         (mine,), (others,) = self.likelihoods, other.likelihoods
         both = {**mine, **others}
@@ -50,10 +50,10 @@ class Answer:
             both[sign] = tuple(a * b for a, b in zip(mine[sign], others[sign], strict=True))
             if not any(both[sign]):
                 return None
-        return Answer(other.check, (*self.outcomes, *other.outcomes), (both,))
+        return PossibleAnswer(other.check, (*self.outcomes, *other.outcomes), (both,))
 
 
-def answers_of(knowledge: Knowledge, pulley: str, check: str) -> tuple[Answer, ...]:
+def answers_of(knowledge: Knowledge, pulley: str, check: str) -> tuple[PossibleAnswer, ...]:
     """The answers to a check that say something; they exclude each other.
 
     Args:
@@ -64,27 +64,27 @@ def answers_of(knowledge: Knowledge, pulley: str, check: str) -> tuple[Answer, .
     return kept(knowledge, ("answers", pulley, check), lambda: tuple(_answers(knowledge, pulley, check)))
 
 
-def leading_answers(knowledge: Knowledge, pulley: str, check: str) -> tuple[Answer, ...]:
+def leading_answers(knowledge: Knowledge, pulley: str, check: str) -> tuple[PossibleAnswer, ...]:
     """The same as a tree goes by them, by the first that shows; the normal one in front, even where it says nothing."""
     return kept(knowledge, ("leading", pulley, check), lambda: tuple(_leading(knowledge, pulley, check)))
 
 
-def _answers(knowledge: Knowledge, pulley: str, check_id: str) -> list[Answer]:
+def _answers(knowledge: Knowledge, pulley: str, check_id: str) -> list[PossibleAnswer]:
     answers = []
     for outcomes in _named(knowledge.checks[check_id], pulley):
         told: Evidence = meaning(knowledge, Found(check_id, outcomes), pulley)
         if told != NOTHING:
             signs, weights = tuple(one.signs for one in told), tuple(one.weight for one in told)
-            answers.append(Answer(check_id, tuple((check_id, outcome) for outcome in outcomes), signs, weights))
+            answers.append(PossibleAnswer(check_id, tuple((check_id, outcome) for outcome in outcomes), signs, weights))
     return answers
 
 
-def _leading(knowledge: Knowledge, pulley: str, check_id: str) -> list[Answer]:
+def _leading(knowledge: Knowledge, pulley: str, check_id: str) -> list[PossibleAnswer]:
     check = knowledge.checks[check_id]
     normal = check.normal(pulley)
     others = [one.id for one in check.outcomes if one.id != normal and not one.says_nothing]
     return [
-        Answer(check_id, ((check_id, outcome),), (leading(knowledge, check_id, outcome, pulley),))
+        PossibleAnswer(check_id, ((check_id, outcome),), (leading(knowledge, check_id, outcome, pulley),))
         for outcome in (normal, *others)
     ]
 
@@ -98,7 +98,7 @@ def _named(check: Check, pulley: str) -> list[tuple[str, ...]]:
     return [*each, *itertools.combinations(abnormal, MOST_NAMED)]
 
 
-def pieces_of(answers: Sequence[Answer]) -> tuple[list[Likelihoods], Numbers]:
+def pieces_of(answers: Sequence[PossibleAnswer]) -> tuple[list[Likelihoods], Numbers]:
     """Pieces, and for each answer the weight of each piece; shape (answers, pieces) [1]."""
     places: dict[_Piece, int] = {}
     sums: list[dict[int, float]] = []

@@ -14,9 +14,9 @@ from functools import cached_property
 
 import numpy as np
 
+from triage.reasoning.inference.elimination_order import CauseTurn, turns
+from triage.reasoning.inference.evidence_rows import Rows
 from triage.reasoning.inference.network import Network, Numbers
-from triage.reasoning.inference.ordering import Turn, turns
-from triage.reasoning.inference.rows import Rows
 
 
 @dataclass(frozen=True)
@@ -94,11 +94,11 @@ def _merged(chances: Numbers, shown: Numbers) -> _Sign:
 
 
 def _there_and_back(
-    order: list[Turn], signs: dict[str, _Sign], present: Numbers, missing: Numbers
+    order: list[CauseTurn], signs: dict[str, _Sign], present: Numbers, missing: Numbers
 ) -> tuple[Numbers, Numbers]:
     table: Numbers = np.ones(present.shape[1])
     inside: list[str] = []
-    passed: list[tuple[Turn, Numbers, list[str]]] = []
+    passed: list[tuple[CauseTurn, Numbers, list[str]]] = []
     for turn in order:
         for name in turn.enter:
             table = np.multiply.outer(signs[name].chances[:, -1], table)
@@ -117,7 +117,7 @@ def _there_and_back(
 
 
 def _back(
-    passed: list[tuple[Turn, Numbers, list[str]]], signs: dict[str, _Sign], present: Numbers, missing: Numbers
+    passed: list[tuple[CauseTurn, Numbers, list[str]]], signs: dict[str, _Sign], present: Numbers, missing: Numbers
 ) -> Numbers:
     together = np.zeros_like(present)
     table: Numbers = np.ones(present.shape[1])

@@ -18,9 +18,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from triage.reasoning.inference.evidence import Evidence
+from triage.reasoning.inference.evidence_rows import Likelihoods, side_by_side
 from triage.reasoning.inference.network import Network, Numbers
 from triage.reasoning.inference.posterior import joint
-from triage.reasoning.inference.rows import Likelihoods, side_by_side
 
 ANY_FAULT = ""
 """The sign that stands for the complaint where it is none: some fault is there."""

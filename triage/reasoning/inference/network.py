@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from triage.knowledge.models import Knowledge, Sign
 from triage.knowledge.scales import BASE_RATES, STRENGTHS, Leak
-from triage.reasoning.inference.keeping import kept
+from triage.reasoning.inference.kept_per_knowledge import kept
 
 Numbers = NDArray[np.float64]
 Shifts = Mapping[str, Mapping[str, float]]

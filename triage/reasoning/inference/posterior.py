@@ -15,8 +15,8 @@ import numpy as np
 
 from triage.reasoning.inference.elimination import eliminate
 from triage.reasoning.inference.evidence import Evidence
+from triage.reasoning.inference.evidence_rows import Rows, side_by_side
 from triage.reasoning.inference.network import Network, Numbers
-from triage.reasoning.inference.rows import Rows, side_by_side
 
 MOST_ROWS = 64
 """Combinations up to which signed sums are taken: six abnormal results. Beyond, elimination is as quick."""

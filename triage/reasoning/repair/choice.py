@@ -7,15 +7,15 @@ money: what makes running unsafe is put right whatever it costs.
 
 from triage.knowledge.models import Knowledge
 from triage.reasoning.repair.costing import Costing
-from triage.reasoning.repair.order import Repair, cured_by
-from triage.reasoning.repair.suspects import Suspects, Vehicle
-from triage.reasoning.repair.visiting import Visiting
+from triage.reasoning.repair.repair_order import Repair, cured_by
+from triage.reasoning.repair.suspects import Suspects, SuspectVehicle
+from triage.reasoning.repair.visit_choice import Visiting
 from triage.record.prices import NotWeighed, Prices, RepairChoice, Try
 
 PLACES = 2
 
 
-def repair_choice(knowledge: Knowledge, vehicle: Vehicle, prices: Prices) -> RepairChoice:
+def repair_choice(knowledge: Knowledge, vehicle: SuspectVehicle, prices: Prices) -> RepairChoice:
     """Weigh the repairs of the likely causes.
 
     Args:

@@ -7,7 +7,7 @@ from functools import cached_property
 from triage.knowledge.models import Remedy
 from triage.reasoning.inference.rounding import even
 from triage.reasoning.repair.costing import Costing
-from triage.reasoning.repair.order import Causes, Repair, Tries
+from triage.reasoning.repair.repair_order import Causes, Repair, Tries
 
 LEAST_SHARE = 0.01
 """Repairs that would cure a smaller share are not weighed. Source: from-memory."""
@@ -17,7 +17,7 @@ MINUTES_IN_HOUR = 60.0
 
 
 @dataclass(frozen=True)
-class Vehicle:
+class SuspectVehicle:
     """What is known of the vehicle.
 
     Args:
@@ -42,7 +42,7 @@ class Suspects:
     """Remedies of a vehicle, weighed."""
 
     costing: Costing
-    vehicle: Vehicle
+    vehicle: SuspectVehicle
 
     @cached_property
     def own(self) -> dict[str, Causes]:

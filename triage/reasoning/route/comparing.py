@@ -13,10 +13,10 @@ from numpy.typing import NDArray
 
 from triage.knowledge.models import Knowledge, Node, Tree
 from triage.reasoning.advice.changeover import minutes_of
-from triage.reasoning.advice.stakes import Named, Stakes, stakes_of
+from triage.reasoning.advice.stakes import CausePlaces, Stakes, stakes_of
 from triage.reasoning.inference.network import Network, Numbers
 from triage.reasoning.inference.rounding import recorded
-from triage.reasoning.route.ways import Route, Way, route_of, ways
+from triage.reasoning.route.followed_ways import FollowedWay, Route, route_of, ways
 from triage.record.weights import Weights
 
 NORMAL_95 = 1.96
@@ -24,7 +24,7 @@ NORMAL_95 = 1.96
 
 
 @dataclass(frozen=True)
-class Figure:
+class Estimate:
     """A figure and the half-width of its 95 % interval, 0 where chance had no part in it."""
 
     value: float
@@ -63,12 +63,12 @@ class Appraisal:
         drawn: share of vehicles whose way was drawn by chance; 0 where every way was followed [1].
     """
 
-    minutes: Figure
-    loss: Figure
-    together: Figure
-    least_loss: Figure
-    named: Figure
-    right: Figure
+    minutes: Estimate
+    loss: Estimate
+    together: Estimate
+    least_loss: Estimate
+    named: Estimate
+    right: Estimate
     causes: Mapping[str, Fate]
     longest_min: float
     followed: int
@@ -110,7 +110,7 @@ def routes_of(knowledge: Knowledge, tree: Tree, pulleys: Iterable[str]) -> dict[
     return {pulley: route_of(knowledge, tree, pulley) for pulley in pulleys}
 
 
-def named_in(network: Network, node: Node, weights: Weights) -> tuple[Named, float]:
+def named_in(network: Network, node: Node, weights: Weights) -> tuple[CausePlaces, float]:
     """What a node puts right, by place, and what causes cost that it names and such a vehicle cannot have [min]."""
     places = {cause: at for at, cause in enumerate(network.causes)}
     named = tuple(places[cause] for cause in node.conclude if cause in places)
@@ -132,7 +132,7 @@ class _Row:
     put_right: frozenset[str]
 
 
-def _row(way: Way, stakes: Stakes, weights: Weights, share: float) -> _Row:
+def _row(way: FollowedWay, stakes: Stakes, weights: Weights, share: float) -> _Row:
     network, known = stakes.network, way.known
     sums = stakes.summed(known)
     made, best = np.clip(sums.made[0] / sums.chance[0], 0.0, 1.0).tolist(), stakes.best(sums)
@@ -173,7 +173,7 @@ def _appraisal(rows: list[_Row]) -> Appraisal:
     )
 
 
-def _mean(share: Numbers, drawn: NDArray[np.bool_], values: Numbers, among: Numbers) -> Figure:
+def _mean(share: Numbers, drawn: NDArray[np.bool_], values: Numbers, among: Numbers) -> Estimate:
     """Mean over the vehicles that count.
 
     A draw stands for one branch alone, yet the half-width takes it as far from the other draws as they are from each
@@ -181,11 +181,11 @@ def _mean(share: Numbers, drawn: NDArray[np.bool_], values: Numbers, among: Numb
     """
     counted = float((share * among).sum())
     if counted <= 0.0:
-        return Figure(0.0, 0.0)
+        return Estimate(0.0, 0.0)
     mean = float((share * values).sum()) / counted
     of, apart = share[drawn], (values - mean * among)[drawn]
     spread = of * (apart - (of * apart).sum() / max(float(of.sum()), 1e-300))
-    return Figure(mean, NORMAL_95 * float(np.sqrt((spread**2).sum())) / counted)
+    return Estimate(mean, NORMAL_95 * float(np.sqrt((spread**2).sum())) / counted)
 
 
 def _fate(rows: list[_Row], cause: str) -> Fate:

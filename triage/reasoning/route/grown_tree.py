@@ -8,8 +8,8 @@ from triage.knowledge.precautions import NOT_DONE
 from triage.reasoning.inference.evidence import Alternative
 from triage.reasoning.inference.making import believed
 from triage.reasoning.inference.rounding import even, recorded
-from triage.reasoning.route.growing import Branch
-from triage.reasoning.route.routing import Place, Planner
+from triage.reasoning.route.growing import GrownNode
+from triage.reasoning.route.routing import RoutePlace, RoutePlanner
 
 MOST_ANSWERS = 5
 """A question with more answers would make one tree into as many; a tree that people read leaves it out."""
@@ -35,7 +35,7 @@ def left_out(knowledge: Knowledge, symptom: str) -> frozenset[str]:
     return frozenset(check.id for check in checks if check.way == "ask" and len(check.outcomes) > MOST_ANSWERS)
 
 
-def tree_of(planner: Planner, grown: Branch) -> Tree:
+def tree_of(planner: RoutePlanner, grown: GrownNode) -> Tree:
     """Write a grown route down as the tree of its symptom; branches that come to the same are written once.
 
     Args:
@@ -79,7 +79,7 @@ def _renamed(node: Node, order: dict[str, str]) -> Node:
 class _Writer:
     """Nodes by id, each content once."""
 
-    def __init__(self, planner: Planner) -> None:
+    def __init__(self, planner: RoutePlanner) -> None:
         """Begin without a node."""
         self.nodes: dict[str, Node] = {}
         self._planner = planner
@@ -87,7 +87,7 @@ class _Writer:
         self._pulley = planner.pulley
         self._ids: dict[str, str] = {}
 
-    def write(self, branch: Branch) -> str:
+    def write(self, branch: GrownNode) -> str:
         """Write a branch and all that follows it; gives the id of its node."""
         if branch.check is None:
             return self._ended(branch)
@@ -116,7 +116,7 @@ class _Writer:
             self.nodes[self._ids[content]] = node
         return self._ids[content]
 
-    def _ended(self, branch: Branch) -> str:
+    def _ended(self, branch: GrownNode) -> str:
         """Write an end: by pulley type where a vehicle whose type was not known may lack what it names."""
         kinds = PULLEYS if self._pulley == UNKNOWN else (self._pulley,)
         ends = {pulley: self._placed(*self._end(branch, pulley)) for pulley in kinds}
@@ -125,7 +125,7 @@ class _Writer:
         because = "Which faults there can be depends on the pulley type."
         return self._placed("by-pulley", Node.model_validate({"by_pulley": ends, "because": because}))
 
-    def _end(self, branch: Branch, pulley: str) -> tuple[str, Node]:
+    def _end(self, branch: GrownNode, pulley: str) -> tuple[str, Node]:
         outlook = branch.outlook or self._planner.next(branch.place)[1]
         named = [cause for cause in self._planner.named(outlook) if self._fits(cause, pulley)]
         if not named:
@@ -137,12 +137,12 @@ class _Writer:
             because += f" If the repair does not cure it, look next at: {self._cause(second[0])}."
         return f"c-{named[0]}", Node(conclude=tuple(named), because=because)
 
-    def _nothing(self, branch: Branch, pulley: str) -> str:
+    def _nothing(self, branch: GrownNode, pulley: str) -> str:
         left = "no check is left that could carry one"
         why = left if branch.outlook else "few vehicles come here, so the tree was not grown further"
         return f"Nothing found carries a conclusion, and {why}. {self._likely(branch.place, pulley)}"
 
-    def _worth(self, branch: Branch, check: Check) -> str:
+    def _worth(self, branch: GrownNode, check: Check) -> str:
         best = branch.outlook.best if branch.outlook else None
         if best is None or best.checks[0] != check.id:
             return "What follows needs it done first."
@@ -151,7 +151,7 @@ class _Writer:
             worth += ", with what is made after it in the same stand"
         return f"{worth}. {self._likely(branch.place, self._pulley)}"
 
-    def _likely(self, place: Place, pulley: str) -> str:
+    def _likely(self, place: RoutePlace, pulley: str) -> str:
         shares = self._made(place)
         leading = self._likeliest(shares, pulley)[:MOST_NAMED]
         told = [self._cause(cause) for cause in leading if shares[cause] >= NAMED]
@@ -164,7 +164,7 @@ class _Writer:
     def _likeliest(self, shares: Mapping[str, float], pulley: str) -> list[str]:
         return sorted((cause for cause in shares if self._fits(cause, pulley)), key=lambda cause: -shares[cause])
 
-    def _made(self, place: Place) -> dict[str, float]:
+    def _made(self, place: RoutePlace) -> dict[str, float]:
         stakes = self._planner.weigher.stakes
         belief = believed(stakes.network, stakes.symptom, (Alternative(1.0, dict(place.known)),))
         return {cause: recorded(probability) for cause, probability in belief.deciding.items()}

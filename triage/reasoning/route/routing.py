@@ -14,13 +14,13 @@ from triage.knowledge.models import Knowledge, Node
 from triage.knowledge.precautions import NOT_DONE, Precautions
 from triage.reasoning.advice.changeover import ARRIVED, Standing, minutes_of, standing_after
 from triage.reasoning.advice.stakes import Stakes, stakes_of
-from triage.reasoning.advice.worth import Outlook, Standpoint, Weigher
+from triage.reasoning.advice.worth import NextChecks, Standpoint, Weigher
 from triage.reasoning.inference.answers import leading_answers
 from triage.reasoning.inference.evidence import Alternative, complaint
-from triage.reasoning.inference.keeping import kept
+from triage.reasoning.inference.evidence_rows import Likelihoods
+from triage.reasoning.inference.kept_per_knowledge import kept
 from triage.reasoning.inference.network import NO_SHIFTS, Shifts, rates_of
-from triage.reasoning.inference.rows import Likelihoods
-from triage.reasoning.route.ways import Route
+from triage.reasoning.route.followed_ways import Route
 from triage.record.weights import Weights
 
 GROWN = "grown"
@@ -28,7 +28,7 @@ GROWN = "grown"
 
 
 @dataclass(frozen=True)
-class Place:
+class RoutePlace:
     """Where a planned route stands.
 
     Args:
@@ -45,7 +45,7 @@ class Place:
 
 
 @dataclass(frozen=True)
-class Planner:
+class RoutePlanner:
     """Plans routes for one complaint at one kind of vehicle.
 
     Args:
@@ -61,7 +61,7 @@ class Planner:
     pulley: str
     weights: Weights
     left_out: frozenset[str] = frozenset()
-    _seen: dict[tuple[tuple[str, str], ...], tuple[str | None, Outlook]] = field(default_factory=dict, compare=False)
+    _seen: dict[tuple[tuple[str, str], ...], tuple[str | None, NextChecks]] = field(default_factory=dict, compare=False)
     _open: dict[frozenset[tuple[str, str]], frozenset[str]] = field(default_factory=dict, compare=False)
 
     @cached_property
@@ -75,16 +75,16 @@ class Planner:
         return Precautions(self.knowledge, self.knowledge.trees[self.symptom], self.pulley)
 
     @property
-    def start(self) -> Place:
+    def start(self) -> RoutePlace:
         """Where every route begins."""
         told = complaint(self.knowledge, self.symptom)
-        return Place({}, {sign: likelihood for one in told for sign, likelihood in one.signs.items()})
+        return RoutePlace({}, {sign: likelihood for one in told for sign, likelihood in one.signs.items()})
 
-    def after(self, place: Place, check: str, outcome: str) -> Place:
+    def after(self, place: RoutePlace, check: str, outcome: str) -> RoutePlace:
         """Where it stands after an outcome; what could not be done tells nothing and moves nothing."""
         made = {**place.made, check: outcome}
         if outcome == NOT_DONE:
-            return Place(made, place.known, place.spoken, place.standing)
+            return RoutePlace(made, place.known, place.spoken, place.standing)
         (likelihoods,) = next(
             one.likelihoods
             for one in leading_answers(self.knowledge, self.pulley, check)
@@ -96,9 +96,9 @@ class Planner:
             known[sign] = tuple(a * b for a, b in zip(before, likelihood, strict=True))
         spoken = place.spoken | self.weigher.grounds.get(check, {}).get(outcome, frozenset())
         standing = standing_after(self.knowledge, self.knowledge.checks[check], place.standing)
-        return Place(made, known, spoken, standing)
+        return RoutePlace(made, known, spoken, standing)
 
-    def next(self, place: Place) -> tuple[str | None, Outlook]:
+    def next(self, place: RoutePlace) -> tuple[str | None, NextChecks]:
         """The next check, None where the search ends, and the figures that say so."""
         key = tuple(place.made.items())
         if key not in self._seen:
@@ -126,9 +126,9 @@ class Planner:
 
     def route(self) -> Route:
         """The route, planned where vehicles come."""
-        places: dict[tuple[tuple[str, str], ...], Place] = {(): self.start}
+        places: dict[tuple[tuple[str, str], ...], RoutePlace] = {(): self.start}
 
-        def place(told: tuple[tuple[str, str], ...]) -> Place:
+        def place(told: tuple[tuple[str, str], ...]) -> RoutePlace:
             if told not in places:
                 places[told] = self.after(place(told[:-1]), *told[-1])
             return places[told]
@@ -142,7 +142,7 @@ class Planner:
 
         return route
 
-    def named(self, outlook: Outlook) -> tuple[str, ...]:
+    def named(self, outlook: NextChecks) -> tuple[str, ...]:
         """The causes that the best end names."""
         return tuple(self.weigher.stakes.network.causes[at] for at in outlook.end)
 
@@ -160,7 +160,7 @@ def openers(precautions: Precautions, made: Mapping[str, str], now: Iterable[str
     ]
 
 
-def next_of(outlook: Outlook, now: Collection[str], opening: Callable[[], Sequence[str]]) -> str | None:
+def next_of(outlook: NextChecks, now: Collection[str], opening: Callable[[], Sequence[str]]) -> str | None:
     """The check that comes next; None where nothing pays, or what pays cannot be come to.
 
     Args:

@@ -32,7 +32,7 @@ def objections(events: Sequence[e.Event]) -> Iterator[Objection]:
     rules counts, the first line says. Advice and wording are not judged.
 
     Args:
-        events: the whole trace, in order; the knowledge that travels in it holds together (`triage.knowledge.whole`).
+        events: the whole trace, in order; its knowledge passed `triage.knowledge.holds_together`.
     """
     if not events or not isinstance(events[0], e.SessionStarted):
         yield Objection(1, "Line 1 is no start of a session.")

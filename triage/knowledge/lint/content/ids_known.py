@@ -56,7 +56,6 @@ _REFERENCES: Final = (
     ("sign", "signs", "checks.*.sign"),
     ("sign", "signs", "checks.*.outcomes.*.sign"),
     ("check", "checks", "circumstances.*.answered.@"),
-    ("check", "checks", "checks.*.substitute"),
     ("check", "checks", "remedies.*.repeat.*"),
     ("check", "checks", "remedies.*.look.check"),
     ("check", "checks", "trees.*.repeat"),

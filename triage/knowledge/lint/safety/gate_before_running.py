@@ -13,10 +13,10 @@ not be done, [running-stays-closed](#running-stays-closed) looks on.
 from collections.abc import Iterator
 
 from triage.errors import Fault
-from triage.knowledge.edges import Edge, edges, reached
 from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Tree
 from triage.knowledge.origins import Origins
+from triage.knowledge.tree_edges import Edge, edges, reached
 
 
 def find(knowledge: Knowledge, origins: Origins) -> Iterator[Fault]:

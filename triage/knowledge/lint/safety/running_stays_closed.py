@@ -11,11 +11,11 @@ do where a look at the stopped drive, belt on, that has such an outcome could no
 from collections.abc import Iterator
 
 from triage.errors import Fault
-from triage.knowledge.edges import reached
 from triage.knowledge.gates import is_gate
 from triage.knowledge.lint.safety.gate_before_running import engine
 from triage.knowledge.models import Check, Knowledge, Node, Tree
 from triage.knowledge.origins import Origins, Path
+from triage.knowledge.tree_edges import reached
 
 
 def find(knowledge: Knowledge, origins: Origins) -> Iterator[Fault]:

@@ -10,9 +10,9 @@
 from collections.abc import Iterator
 
 from triage.errors import Fault
-from triage.knowledge.edges import edges
 from triage.knowledge.models import Knowledge, Tree
 from triage.knowledge.origins import Origins
+from triage.knowledge.tree_edges import edges
 
 
 def find(knowledge: Knowledge, origins: Origins) -> Iterator[Fault]:

@@ -10,9 +10,9 @@
 from collections.abc import Iterator
 
 from triage.errors import Fault
-from triage.knowledge.edges import reached
 from triage.knowledge.models import Knowledge
 from triage.knowledge.origins import Origins
+from triage.knowledge.tree_edges import reached
 
 
 def find(knowledge: Knowledge, origins: Origins) -> Iterator[Fault]:

@@ -1,7 +1,6 @@
 """What a check that has not been made would do to the ranking: each outcome, how often to expect it, and what then."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from triage.knowledge.models import Knowledge
 from triage.reasoning.advice.ranking import pieces_of
@@ -9,36 +8,17 @@ from triage.reasoning.inference.evidence import Found, meaning, together
 from triage.reasoning.inference.making import believed
 from triage.reasoning.inference.network import NO_SHIFTS, Shifts, network_of
 from triage.reasoning.inference.rounding import recorded
+from triage.record.counsel import Outlook
 
 
-@dataclass(frozen=True)
-class Prospect:
-    """What one outcome would do.
-
-    Args:
-        outcome: its id.
-        chance: probability of it after everything that was found; where a check may have several outcomes at once, of
-            this one alone [1].
-        cause: the cause that would be likeliest, "" where the outcome cannot be.
-        before: probability that it made the complaint, now [1].
-        after: the same then [1].
-    """
-
-    outcome: str
-    chance: float
-    cause: str
-    before: float
-    after: float
-
-
-def prospects(
+def outlooks(
     knowledge: Knowledge,
     symptom: str,
     findings: Sequence[Found],
     pulley: str,
     check_id: str,
     shifts: Shifts = NO_SHIFTS,
-) -> tuple[Prospect, ...]:
+) -> tuple[Outlook, ...]:
     """What each outcome of a check would do to the ranking; outcomes that say nothing are left out.
 
     Args:
@@ -67,5 +47,7 @@ def prospects(
         after = {cause: recorded(probability) for cause, probability in then.deciding.items()}
         cause = max(after, key=after.__getitem__, default="")
         before, chance = recorded(now.deciding.get(cause, 0.0)), recorded(then.chance / now.chance)
-        expected.append(Prospect(outcome.id, chance, cause, before, after.get(cause, 0.0)))
+        expected.append(
+            Outlook(outcome=outcome.id, chance=chance, cause=cause, before=before, after=after.get(cause, 0.0))
+        )
     return tuple(expected)

@@ -21,7 +21,7 @@ LARGE = 2e6
 
 
 @dataclass(frozen=True)
-class Turn:
+class CauseTurn:
     """One cause's turn: the signs that enter before it, those it pushes, and those that leave after it."""
 
     cause: int
@@ -30,7 +30,7 @@ class Turn:
     leave: tuple[str, ...]
 
 
-def turns(producers: Mapping[str, frozenset[int]], pieces: int) -> list[Turn]:
+def turns(producers: Mapping[str, frozenset[int]], pieces: int) -> list[CauseTurn]:
     """Order the causes.
 
     Args:
@@ -95,11 +95,11 @@ def _only_once(all_of: Iterable[int]) -> int:
     return seen & ~twice
 
 
-def _turns(order: list[int], producers: Mapping[str, frozenset[int]]) -> list[Turn]:
+def _turns(order: list[int], producers: Mapping[str, frozenset[int]]) -> list[CauseTurn]:
     place = {cause: at for at, cause in enumerate(order)}
     spans = {sign: sorted(place[cause] for cause in causes) for sign, causes in producers.items()}
     return [
-        Turn(
+        CauseTurn(
             cause,
             enter=tuple(sign for sign, span in spans.items() if span[0] == at),
             push=tuple(sign for sign, span in spans.items() if at in span),

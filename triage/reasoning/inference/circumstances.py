@@ -16,7 +16,7 @@ from triage.units import parse_quantity
 
 
 @dataclass(frozen=True)
-class Vehicle:
+class VehicleFacts:
     """What is known of a vehicle.
 
     Args:
@@ -32,7 +32,7 @@ class Vehicle:
     parts: frozenset[str] | None = None
 
 
-def shifts_of(knowledge: Knowledge, vehicle: Vehicle, findings: Sequence[Found]) -> Shifts:
+def shifts_of(knowledge: Knowledge, vehicle: VehicleFacts, findings: Sequence[Found]) -> Shifts:
     """What the circumstances of a vehicle do to the odds of causes; those that do nothing are left out.
 
     Args:
@@ -58,7 +58,7 @@ def shifts_of(knowledge: Knowledge, vehicle: Vehicle, findings: Sequence[Found])
     return shifts
 
 
-def share_driven(circumstance: Circumstance, vehicle: Vehicle) -> float | None:
+def share_driven(circumstance: Circumstance, vehicle: VehicleFacts) -> float | None:
     """How much of its part's life was driven; None where it speaks of no life, or the distance is not known [1]."""
     driven_m = vehicle.driven_m
     if circumstance.life is None or driven_m is None:
@@ -72,7 +72,7 @@ def _by_distance(share: float) -> float:
     return next(factor for most, factor in DRIVEN if share < most)
 
 
-def _holds(circumstance: Circumstance, vehicle: Vehicle, told: Mapping[str, Sequence[str]]) -> bool:
+def _holds(circumstance: Circumstance, vehicle: VehicleFacts, told: Mapping[str, Sequence[str]]) -> bool:
     if circumstance.without:
         return vehicle.parts is not None and not any(_is(part, circumstance.without) for part in vehicle.parts)
     answered = circumstance.answered.items()

@@ -8,7 +8,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.advice.ranking import explained, ranked
-from triage.reasoning.inference.context import Vehicle, shifts_of
+from triage.reasoning.inference.circumstances import VehicleFacts, shifts_of
 from triage.reasoning.inference.evidence import Found
 from triage.reasoning.inference.network import network_of
 
@@ -20,29 +20,29 @@ def shipped() -> Knowledge:
     return load_knowledge(trees_folder())
 
 
-def belt_worn(vehicle: Vehicle) -> float:
+def belt_worn(vehicle: VehicleFacts) -> float:
     return shifts_of(shipped(), vehicle, ()).get("belt-life", {}).get("belt-worn", 1.0)
 
 
 # The life of a belt is 120,000 km.
 @pytest.mark.parametrize(("km", "factor"), [(0, 0.25), (50_000, 0.5), (120_000, 1.0), (149_000, 1.0), (200_000, 2.0)])
 def test_the_share_of_a_life_that_was_driven_gives_the_odds(km: float, factor: float) -> None:
-    assert belt_worn(Vehicle("solid", km * KM)) == factor
+    assert belt_worn(VehicleFacts("solid", km * KM)) == factor
 
 
 def test_a_part_that_was_renewed_counts_from_there() -> None:
-    assert belt_worn(Vehicle("solid", 200_000 * KM, {"belt": 190_000 * KM})) == 0.25
-    assert belt_worn(Vehicle("solid", 200_000 * KM, {"idler": 190_000 * KM})) == 2.0
+    assert belt_worn(VehicleFacts("solid", 200_000 * KM, {"belt": 190_000 * KM})) == 0.25
+    assert belt_worn(VehicleFacts("solid", 200_000 * KM, {"idler": 190_000 * KM})) == 2.0
 
 
 def test_without_an_odometer_no_distance_counts() -> None:
-    assert belt_worn(Vehicle("solid", None)) == 1.0
+    assert belt_worn(VehicleFacts("solid", None)) == 1.0
 
 
 def test_answers_pulley_type_and_layout_shift_causes() -> None:
     told = (Found("recent-work", ("belt-replaced",)),)
     parts = frozenset({"crank", "alternator", "upper-idler", "compressor"})
-    shifts = shifts_of(shipped(), Vehicle("unknown", parts=parts), told)
+    shifts = shifts_of(shipped(), VehicleFacts("unknown", parts=parts), told)
     assert set(shifts) == {
         "belt-renewed-lately",
         "pulley-type-not-known",
@@ -53,7 +53,7 @@ def test_answers_pulley_type_and_layout_shift_causes() -> None:
 
 
 def test_a_vehicle_of_which_nothing_is_known_is_not_shifted() -> None:
-    assert shifts_of(shipped(), Vehicle("decoupler"), (Found("recent-work", ()),)) == {}
+    assert shifts_of(shipped(), VehicleFacts("decoupler"), (Found("recent-work", ()),)) == {}
 
 
 def test_odds_are_multiplied_and_stay_probabilities() -> None:
@@ -66,14 +66,14 @@ def test_odds_are_multiplied_and_stay_probabilities() -> None:
 
 
 def test_a_part_that_the_drive_has_not_is_never_the_cause() -> None:
-    shifts = shifts_of(shipped(), Vehicle("solid", parts=frozenset({"crank", "alternator"})), ())
+    shifts = shifts_of(shipped(), VehicleFacts("solid", parts=frozenset({"crank", "alternator"})), ())
     likely = {one.cause: one for one in ranked(shipped(), "bearing-rumble", (), "solid", shifts).likely}
     assert likely["idler-bearing-worn"].probability == 0.0
     assert likely["idler-bearing-worn"].before > 0.0
 
 
 def test_a_circumstance_is_a_reason_with_its_factor() -> None:
-    shifts = shifts_of(shipped(), Vehicle("solid", 300_000 * KM), ())
+    shifts = shifts_of(shipped(), VehicleFacts("solid", 300_000 * KM), ())
     (one,) = [
         one
         for one in explained(shipped(), "belt-squeal", (), "solid", 30, shifts=shifts).likely

@@ -8,7 +8,7 @@ from triage.knowledge.models import Remedy
 from triage.reasoning.repair.costing import renewed
 from triage.reasoning.repair.renewal import Renewal
 from triage.reasoning.repair.suspects import Suspects
-from triage.reasoning.repair.together import Visit, Work, visits
+from triage.reasoning.repair.visits import Visit, Work, visits
 from triage.record.prices import VisitCost, WornPart
 
 SUSPECT = 0.05

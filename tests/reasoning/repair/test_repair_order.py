@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from triage.reasoning.repair.order import Repair, Tries
+from triage.reasoning.repair.repair_order import Repair, Tries
 
 
 def alone(**chances: float) -> Callable[[frozenset[str]], float]:

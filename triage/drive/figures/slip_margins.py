@@ -6,23 +6,20 @@ on the belt. A figure below one says that the belt slips there; it explains, the
 
 import math
 
-from triage.drive.figures.kinematics import known_route, ratios_of, speed_of_belt
-from triage.drive.figures.unknown import known
-from triage.drive.layout.assembly import Drive, Member
+from triage.drive.figures.derived import known
+from triage.drive.figures.running import Running
+from triage.drive.layout.assembly import Member
 from triage.drive.mechanics.grip import centrifugal_tension, flat_ratio, grooved_ratio, slip_margin
-from triage.drive.mechanics.loads import span_tensions
 from triage.drive.mechanics.overrun import passed_torque
+from triage.drive.mechanics.span_tensions import span_tensions
 from triage.knowledge.models import PulleyType
 
 
-def slip_margins(
-    drive: Drive, crank_rev_s: float | None, pulley: PulleyType, slowing_rev_s2: float
-) -> tuple[float, ...]:
+def slip_margins(running: Running, pulley: PulleyType, slowing_rev_s2: float) -> tuple[float, ...]:
     """Compare the tension ratio that each wrap can hold with the one that is asked of it.
 
     Args:
-        drive: drive with n pulleys.
-        crank_rev_s: speed of the crank, if any [rev/s].
+        running: drive with n pulleys at a speed of its crank.
         pulley: type that the alternator is thought to have.
         slowing_rev_s2: rate at which the crank loses speed, zero when steady [rev/s²].
 
@@ -34,20 +31,22 @@ def slip_margins(
 
     Source: khurmi, beikmann-1996
     """
-    available = _available_ratios(drive)
+    drive = running.drive
+    available = _available_ratios(running)
     mass_kg_m = known(drive.mass_kg_m, "belt.mass_per_metre")
-    own_n = centrifugal_tension(mass_kg_m, speed_of_belt(drive, crank_rev_s))
-    tensions = _tensions(drive, pulley, slowing_rev_s2)
+    own_n = centrifugal_tension(mass_kg_m, running.belt_m_s)
+    tensions = _tensions(running, pulley, slowing_rev_s2)
     return tuple(
         slip_margin(ratio, tensions[position - 1] - own_n, tensions[position] - own_n)
         for position, ratio in enumerate(available)
     )
 
 
-def _available_ratios(drive: Drive) -> list[float]:
+def _available_ratios(running: Running) -> list[float]:
+    drive = running.drive
     friction = known(drive.friction, "belt.friction")
     ratios = []
-    for member, wrap_rad in zip(drive.members, known_route(drive).wraps_rad, strict=True):
+    for member, wrap_rad in zip(drive.members, running.route.wraps_rad, strict=True):
         if member.on_back:
             ratios.append(flat_ratio(friction, wrap_rad))
         else:
@@ -55,13 +54,14 @@ def _available_ratios(drive: Drive) -> list[float]:
     return ratios
 
 
-def _tensions(drive: Drive, pulley: PulleyType, slowing_rev_s2: float) -> tuple[float, ...]:
+def _tensions(running: Running, pulley: PulleyType, slowing_rev_s2: float) -> tuple[float, ...]:
+    drive = running.drive
     slowing_rad_s2 = 2 * math.pi * slowing_rev_s2
     torques = [0.0]
-    for position, ratio in list(enumerate(ratios_of(drive)))[1:]:
+    for position, ratio in list(enumerate(running.ratios))[1:]:
         kept = pulley if position == drive.alternator else "solid"
         torques.append(_belt_torque(drive.members[position], kept, slowing_rad_s2 * ratio))
-    weights: list[float] = [span.length_m for span in known_route(drive).spans]
+    weights: list[float] = [span.length_m for span in running.route.spans]
     if drive.tensioner is not None:
         weights = [float(position in (drive.tensioner - 1, drive.tensioner)) for position in range(len(weights))]
     radii = [member.pitch_m / 2 for member in drive.members]

@@ -5,8 +5,9 @@ from collections.abc import Callable
 
 import pytest
 
-from triage.drive.figures.margins import slip_margins
-from triage.drive.figures.unknown import UnknownFigureError
+from triage.drive.figures.derived import UnknownFigureError
+from triage.drive.figures.running import Running
+from triage.drive.figures.slip_margins import slip_margins
 from triage.drive.layout.assembly import Drive
 
 Change = Callable[..., Drive]
@@ -29,7 +30,7 @@ def test_steady_the_alternators_load_lies_on_its_tight_span(reference: Drive) ->
     tight_n = REST_N + 3.0 / 0.02697
     needed = (tight_n - OWN_N) / (REST_N - OWN_N)
     expected = [held(0) / needed, held(1), held(2) / needed]
-    assert slip_margins(reference, 12.5, "solid", 0.0) == pytest.approx(expected, rel=1e-5)
+    assert slip_margins(Running(reference, 12.5), "solid", 0.0) == pytest.approx(expected, rel=1e-5)
 
 
 @pytest.mark.parametrize(("pulley", "passed_nm"), [("solid", None), ("one-way-clutch", 0.0), ("decoupler", -0.2)])
@@ -48,18 +49,20 @@ def test_slowing_the_pulley_type_decides_what_the_rotor_does_to_the_belt(
     last = out + step_n
     spans = [into, out, last]
     expected = [held(i) * min(spans[i - 1], spans[i]) / max(spans[i - 1], spans[i]) for i in range(3)]
-    assert slip_margins(drive, 12.5, pulley, slowing_rev_s2) == pytest.approx(expected, rel=1e-4)  # type: ignore[arg-type]
+    assert slip_margins(Running(drive, 12.5), pulley, slowing_rev_s2) == pytest.approx(expected, rel=1e-4)  # type: ignore[arg-type]
 
 
 def test_an_isolator_counts_like_a_solid_pulley_for_mean_torque(reference: Drive) -> None:
-    assert slip_margins(reference, 12.5, "isolator", 50.0) == slip_margins(reference, 12.5, "solid", 50.0)
+    assert slip_margins(Running(reference, 12.5), "isolator", 50.0) == slip_margins(
+        Running(reference, 12.5), "solid", 50.0
+    )
 
 
 def test_hard_slowing_takes_a_solid_pulleys_belt_below_the_edge_and_a_clutch_keeps_it(reference_with: Change) -> None:
     # Invented figures: the rotor needs far more than the belt can give back.
     drive = reference_with(ROTOR, ("friction: 0.35", "friction: 0.1"))
-    solid = slip_margins(drive, 12.5, "solid", 150.0)[2]
-    clutch = slip_margins(drive, 12.5, "one-way-clutch", 150.0)[2]
+    solid = slip_margins(Running(drive, 12.5), "solid", 150.0)[2]
+    clutch = slip_margins(Running(drive, 12.5), "one-way-clutch", 150.0)[2]
     assert solid < 1 < clutch
 
 
@@ -72,7 +75,7 @@ def test_without_a_tensioner_the_belts_length_keeps_the_level(reference_with: Ch
     step_n = 3.0 / 0.02697
     level = REST_N - step_n * lengths[2] / sum(lengths) - OWN_N
     expected = held(2) * level / (level + step_n)
-    assert slip_margins(fixed, 12.5, "solid", 0.0)[2] == pytest.approx(expected, rel=1e-5)
+    assert slip_margins(Running(fixed, 12.5), "solid", 0.0)[2] == pytest.approx(expected, rel=1e-5)
 
 
 @pytest.mark.parametrize(
@@ -97,5 +100,5 @@ def test_what_is_missing_is_named(
     reference_with: Change, change: tuple[str, str], pulley: str, slowing: float, missing: str
 ) -> None:
     with pytest.raises(UnknownFigureError) as caught:
-        slip_margins(reference_with(change), 12.5, pulley, slowing)  # type: ignore[arg-type]
+        slip_margins(Running(reference_with(change), 12.5), pulley, slowing)  # type: ignore[arg-type]
     assert missing in caught.value.reason

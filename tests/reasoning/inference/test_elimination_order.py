@@ -6,10 +6,10 @@ import time
 import pytest
 
 from triage.errors import TooManyAtOnceError
-from triage.reasoning.inference.ordering import Turn, turns
+from triage.reasoning.inference.elimination_order import CauseTurn, turns
 
 
-def numbers(order: list[Turn]) -> int:
+def numbers(order: list[CauseTurn]) -> int:
     """What all tables hold, each as often as it is pushed or added."""
     total, size = 0, 1
     for turn in order:

@@ -4,9 +4,10 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from triage.drive.figures.derived import Derived
 from triage.drive.mechanics.rates import RateMatch
-from triage.drive.pages.openness import shares_of_ratios, what_is_open
 from triage.drive.pages.sketch import sketch
+from triage.drive.pages.unsure_words import shares_of_ratios, what_is_open
 from triage.knowledge.models import PULLEY_TYPES
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ def _turning(figures: "DriveFigures", columns: int) -> list[str]:
         turns, wrap = _at(figures.turns_per_s, position), _at(figures.wraps_deg, position)
         rows.append(
             [
-                f"{_fixed(figures.ratios[position], 3):>8}",
+                f"{_fixed(_at(figures.ratios, position), 3):>8}",
                 *([f"{_fixed(shares[position], 1, 100):>6}"] if shares else []),
                 f"{_fixed(turns, 1):>10}",
                 f"{_fixed(wrap, 1):>9}",
@@ -110,14 +111,14 @@ def _table(parts: Sequence[str], rows: list[list[str]], columns: int) -> list[st
 
 
 def _belt(figures: "DriveFigures") -> list[str]:
-    length = f"Belt along the cord: {_said(_fixed(figures.belt_length_m, 0, 1000), 'mm')}."
-    if figures.rib_tension_n is not None:
-        length += f" At rest {figures.rib_tension_n:.0f} N a rib; typical is 65 to 130 N (common practice)."
+    length = f"Belt along the cord: {_said(_fixed(figures.belt_length_m.value, 0, 1000), 'mm')}."
+    if figures.rib_tension_n.value is not None:
+        length += f" At rest {figures.rib_tension_n.value:.0f} N a rib; typical is 65 to 130 N (common practice)."
     if figures.rpm is None:
         return [length, "No engine speed is given, so nothing is said about rates."]
     laps, firing = ("laps", figures.lap_per_s, "Hz"), ("firing", figures.firing_hz, "Hz")
     rates = (("belt", figures.belt_speed_m_s, "m/s"), laps, firing)
-    said = ", ".join(f"{name} {_said(_number(value), unit)}" for name, value, unit in rates)
+    said = ", ".join(f"{name} {_said(_number(figure.value), unit)}" for name, figure, unit in rates)
     return [length, f"At {figures.rpm:.0f} r/min: {said}."]
 
 
@@ -128,7 +129,7 @@ def _said(figure: str, unit: str) -> str:
 def _slip(figures: "DriveFigures", columns: int) -> list[str]:
     steady = figures.slip_margin["steady"]["solid"]
     slowing = [figures.slip_margin["slowing"][pulley] for pulley in PULLEY_TYPES]
-    if steady is None:
+    if steady.value is None:
         return [f"Margin against slip: {_UNKNOWN}."]
     said = (
         "Margin against slip, below 1 the belt slips. Steady it is the same for all pulley types; then while the crank "
@@ -144,10 +145,10 @@ def _slip(figures: "DriveFigures", columns: int) -> list[str]:
 
 def _ringing(figures: "DriveFigures") -> list[str]:
     return [
-        f"Natural frequencies, crank free: {_listed(figures.natural_hz)}",
-        f"Natural frequencies, crank held: {_listed(figures.natural_crank_held_hz)}",
-        f"Alternator's torque reverses when the crank slows by: {_reversal(figures.reversal_rpm_per_s)}.",
-        f"Spring of the alternator's pulley at idle: {_isolated(figures.isolation)}.",
+        f"Natural frequencies, crank free: {_listed(figures.natural_hz.value)}",
+        f"Natural frequencies, crank held: {_listed(figures.natural_crank_held_hz.value)}",
+        f"Alternator's torque reverses when the crank slows by: {_reversal(figures.reversal_rpm_per_s.value)}.",
+        f"Spring of the alternator's pulley at idle: {_isolated(figures.isolation.value)}.",
     ]
 
 
@@ -178,8 +179,8 @@ def _folded(sentence: str, columns: int, indent: str = "  ") -> list[str]:
     return textwrap.wrap(sentence, columns, initial_indent=indent, subsequent_indent=indent * 2)
 
 
-def _at(values: Sequence[float] | None, position: int) -> float | None:
-    return None if values is None else values[position]
+def _at(figure: Derived[tuple[float, ...]], position: int) -> float | None:
+    return None if figure.value is None else figure.value[position]
 
 
 def _listed(values: Sequence[float] | None) -> str:

@@ -8,7 +8,7 @@ from triage.drive.figures.all_figures import figures_of
 from triage.drive.layout.assembly import Drive, assemble
 from triage.drive.layout.placement import read_layout
 from triage.drive.mechanics.rates import match_rate
-from triage.drive.pages.account import NOTICE, account, account_of_match
+from triage.drive.pages.figures_page import NOTICE, account, account_of_match
 from triage.knowledge.shipped import trees_folder
 
 SHIPPED = sorted((trees_folder() / "layouts").glob("*.yaml"))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from triage.drive.mechanics.loads import span_tensions
+from triage.drive.mechanics.span_tensions import span_tensions
 
 
 def test_the_belt_pulls_harder_behind_every_pulley_that_takes_torque() -> None:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from triage.reasoning.repair.renewal import Renewal
-from triage.reasoning.repair.together import Visit, Work, cost_now, visits
+from triage.reasoning.repair.visits import Visit, Work, cost_now, visits
 from triage.record.wear import Weibull
 
 BREAKDOWN, KEPT = 260.0, 150.0

@@ -7,9 +7,9 @@ import pytest
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.inference.belief import Belief, Likelihoods, terms_of
 from triage.reasoning.inference.evidence import Alternative, complaint, leading
 from triage.reasoning.inference.network import Network, network_of
+from triage.reasoning.inference.open_sum import Likelihoods, OpenSum, terms_of
 from triage.reasoning.inference.posterior import posterior
 
 PULLEY = "decoupler"
@@ -27,12 +27,12 @@ def network(knowledge: Knowledge) -> Network:
     return network_of(knowledge, PULLEY)
 
 
-def begun(knowledge: Knowledge, network: Network) -> Belief:
+def begun(knowledge: Knowledge, network: Network) -> OpenSum:
     signs = complaint(knowledge, SYMPTOM)[0].signs
-    return Belief(network, signs, terms_of(network, signs))
+    return OpenSum(network, signs, terms_of(network, signs))
 
 
-def grown(belief: Belief | None, told: Likelihoods) -> Belief | None:
+def grown(belief: OpenSum | None, told: Likelihoods) -> OpenSum | None:
     return belief.after(told, terms_of(belief.network, told)) if belief else None
 
 
@@ -41,7 +41,7 @@ def test_a_belief_that_grew_agrees_with_the_posterior_of_all_its_findings(
     knowledge: Knowledge, network: Network, seed: int
 ) -> None:
     chance = random.Random(seed)
-    belief: Belief | None = begun(knowledge, network)
+    belief: OpenSum | None = begun(knowledge, network)
     # With all of them abnormal, more digits are lost than are kept, and the exact way is taken.
     for made in chance.sample(sorted(knowledge.checks), 6 + 3 * seed):
         check = knowledge.checks[made]

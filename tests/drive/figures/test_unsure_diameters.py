@@ -7,12 +7,13 @@ from dataclasses import replace
 import pytest
 
 from triage.drive.figures.all_figures import figures_of
-from triage.drive.figures.spread import resized, uncertainties, unsure_rates
+from triage.drive.figures.derived import Derived, each
+from triage.drive.figures.unsure_diameters import resized, unsure, unsure_rates
 from triage.drive.layout.assembly import Drive, assemble
 from triage.drive.layout.placement import read_layout
 from triage.drive.layout.shipped import layout_file
-from triage.drive.pages.account import account
-from triage.drive.pages.openness import shares_of_ratios, what_is_open
+from triage.drive.pages.figures_page import account
+from triage.drive.pages.unsure_words import shares_of_ratios, what_is_open
 
 OUTSIDE = (("diameter: 53.94 mm\n    diameter_is: pitch", "diameter: 53.94 mm\n    diameter_is: outside"),)
 
@@ -39,7 +40,7 @@ def test_a_ratio_is_as_unsure_as_its_diameter(tape: Drive) -> None:
     assert isinstance(turns, tuple)
     share = 0.001 / math.sqrt(3) / 0.05794
     assert ratios[:2] == (0, 0)
-    assert ratios[2] / figures.ratios[2] == pytest.approx(share, rel=1e-3)
+    assert ratios[2] / each(figures.ratios.value)[2] == pytest.approx(share, rel=1e-3)
     assert turns[2] == pytest.approx(12.5 * ratios[2])
     assert shares_of_ratios(figures)[2] == pytest.approx(share, rel=1e-3)
 
@@ -50,11 +51,12 @@ def test_figures_of_the_path_move_as_they_do_when_the_pulley_is_another(tape: Dr
     above, below = (figures_of(resized(tape, 2, sign * step_m)) for sign in (1, -1))
     unsure = figures_of(tape).uncertainty
     for name in ("spans_m", "wraps_deg", "natural_hz", "span_hz"):
-        ends = zip(getattr(above, name), getattr(below, name), strict=True)
+        ends = zip(getattr(above, name).value, getattr(below, name).value, strict=True)
         assert unsure[name] == pytest.approx(tuple(abs(up - down) / 2 for up, down in ends))
-    assert above.belt_length_m is not None
-    assert below.belt_length_m is not None
-    assert unsure["belt_length_m"] == pytest.approx((above.belt_length_m - below.belt_length_m) / 2)
+    assert above.belt_length_m.value is not None
+    assert below.belt_length_m.value is not None
+    width_m = (above.belt_length_m.value - below.belt_length_m.value) / 2
+    assert unsure["belt_length_m"] == pytest.approx(width_m)
 
 
 def test_several_unsure_diameters_add_up_in_squares(tape: Drive) -> None:
@@ -69,13 +71,16 @@ def test_what_a_diameter_within_its_width_would_make_unknown_is_not_claimed(tape
     members = (*tape.members[:2], replace(tape.members[2], pitch_spread_m=0.55 * math.sqrt(3)))
     wide = replace(tape, members=members)
     figures = figures_of(wide)
-    assert figures.spans_m is not None
+    assert figures.spans_m.value is not None
     assert figures.uncertainty["spans_m"] is None
     assert "ratios" in figures.uncertainty
 
 
 def test_unknown_figures_have_no_uncertainty(tape: Drive) -> None:
-    assert uncertainties(tape, lambda _drive: {"ratios": (1.0,), "spans_m": None}) == {"ratios": (0.0,)}
+    unknown = Derived[float](None, "Nobody knows.")
+    assert unsure(unknown, [(unknown, unknown)]) == unknown
+    standing = replace(tape, idle_rev_s=None)
+    assert {"turns_per_s", "firing_hz"} & set(figures_of(standing).uncertainty) == set()
 
 
 def test_the_page_says_what_was_taken_for_granted_and_what_that_leaves_open() -> None:

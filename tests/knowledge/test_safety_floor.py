@@ -8,9 +8,9 @@ import pytest
 from triage.app.job import start
 from triage.app.opening import Opening
 from triage.errors import TriageError
-from triage.knowledge.floor import shortfalls
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Figure, Knowledge
+from triage.knowledge.safety_floor import shortfalls
 from triage.knowledge.shipped import trees_folder
 
 Change = Callable[[Knowledge], Knowledge]

@@ -14,10 +14,10 @@ from dataclasses import dataclass, replace
 from triage.knowledge.models import Check, Knowledge, Node, Tree
 from triage.knowledge.walk import walk
 from triage.reasoning.advice.changeover import Arrived, Minutes, Standing, standing_after
-from triage.reasoning.inference.belief import Belief, Terms, terms_of
 from triage.reasoning.inference.evidence import Alternative, Evidence, complaint, leading
+from triage.reasoning.inference.evidence_rows import Likelihoods
 from triage.reasoning.inference.network import Network
-from triage.reasoning.inference.rows import Likelihoods
+from triage.reasoning.inference.open_sum import OpenSum, Terms, terms_of
 
 Route = Callable[[Mapping[str, tuple[str, ...]]], Node]
 """From the findings so far to the next check, a conclusion or an end."""
@@ -27,7 +27,7 @@ IMPOSSIBLE = 1e-9
 
 
 @dataclass(frozen=True)
-class Way:
+class FollowedWay:
     """One way from the complaint to a conclusion or an end.
 
     Args:
@@ -60,7 +60,7 @@ class _Answer:
 class _Stand:
     """Where a vehicle stands on its way."""
 
-    belief: Belief
+    belief: OpenSum
     findings: Mapping[str, str]
     minutes: float
     standing: Standing
@@ -75,7 +75,7 @@ def route_of(knowledge: Knowledge, tree: Tree, pulley: str) -> Route:
 
 def ways(
     knowledge: Knowledge, symptom: str, route: Route, network: Network, pulley: str, minutes: Minutes, floor: float
-) -> Iterator[Way]:
+) -> Iterator[FollowedWay]:
     """Follow vehicles of one specified pulley type.
 
     Args:
@@ -89,13 +89,15 @@ def ways(
     """
     chance = random.Random(f"{SEED} {symptom} {pulley}")  # noqa: S311 - seeded on purpose
     known = {sign: likelihood for one in complaint(knowledge, symptom) for sign, likelihood in one.signs.items()}
-    waiting = [_Stand(Belief(network, known, terms_of(network, known)), {}, 0.0, Arrived(), 1.0, drawn=False)]
+    waiting = [_Stand(OpenSum(network, known, terms_of(network, known)), {}, 0.0, Arrived(), 1.0, drawn=False)]
     answers: dict[str, list[_Answer]] = {}
     while waiting:
         at = waiting.pop()
         node = route({check: (outcome,) for check, outcome in at.findings.items()})
         if node.check is None:
-            yield Way(node, at.findings, at.minutes, at.share, at.drawn, (Alternative(1.0, dict(at.belief.signs)),))
+            yield FollowedWay(
+                node, at.findings, at.minutes, at.share, at.drawn, (Alternative(1.0, dict(at.belief.signs)),)
+            )
             continue
         check = knowledge.checks[node.check]
         if check.id not in answers:

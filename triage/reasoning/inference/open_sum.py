@@ -10,9 +10,9 @@ from functools import cached_property
 
 import numpy as np
 
+from triage.reasoning.inference.evidence_rows import Likelihoods, side_by_side
 from triage.reasoning.inference.network import Network, Numbers
 from triage.reasoning.inference.posterior import joint
-from triage.reasoning.inference.rows import Likelihoods, side_by_side
 
 MOST_LOSS = 1e11
 """Sum of magnitudes over sum: beyond this fewer than five of the sixteen digits would be left."""
@@ -47,7 +47,7 @@ def terms_of(network: Network, signs: Likelihoods) -> Terms:
 
 
 @dataclass(frozen=True)
-class Belief:
+class OpenSum:
     """What is known.
 
     Args:
@@ -60,7 +60,7 @@ class Belief:
     signs: Likelihoods
     terms: Terms
 
-    def after(self, signs: Likelihoods, terms: Terms) -> "Belief | None":
+    def after(self, signs: Likelihoods, terms: Terms) -> "OpenSum | None":
         """What is known with more signs, whose terms were worked out beforehand; None where both cannot be."""
         again = self.signs.keys() & signs.keys()
         together = {**self.signs, **signs}
@@ -69,7 +69,7 @@ class Belief:
             if not any(together[sign]):
                 return None
         grown = terms_of(self.network, together) if again else self.terms.times(terms)
-        return Belief(self.network, together, grown)
+        return OpenSum(self.network, together, grown)
 
     @property
     def rough_chance(self) -> float:

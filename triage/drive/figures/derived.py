@@ -1,0 +1,89 @@
+"""A figure that is worked out from a layout: known, unsure by so much, or unknown with the reason; never guessed."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Derived(Generic[T]):
+    """A figure as far as its layout goes.
+
+    Args:
+        value: the figure, none where it is unknown.
+        reason: one sentence that says why it is unknown, "" where it is known.
+        uncertainty: standard uncertainty that unsure diameters leave, in the figure's own unit; infinite where one of
+            them within its width would leave the figure unknown, none where every diameter is sure.
+    """
+
+    value: T | None
+    reason: str = ""
+    uncertainty: T | None = None
+
+
+def each(figure: float | tuple[float, ...] | None) -> tuple[float, ...]:
+    """Take a single figure as a list of one.
+
+    Args:
+        figure: one, n or none [SI].
+
+    Returns:
+        one, n or no figures [SI].
+
+    Source: common-practice
+    """
+    if figure is None:
+        return ()
+    return figure if isinstance(figure, tuple) else (figure,)
+
+
+class UnknownFigureError(ValueError):
+    """On the way to a figure something is missing or in the way.
+
+    Args:
+        reason: one sentence that says what.
+    """
+
+    def __init__(self, reason: str) -> None:
+        """Keep the reason as it is shown."""
+        super().__init__(reason)
+        self.reason = reason
+
+
+def derived(working: Callable[[], T]) -> Derived[T]:
+    """Work a figure out, or keep the reason why it cannot be.
+
+    Args:
+        working: works it out.
+
+    Returns:
+        the figure, known or unknown.
+
+    Source: common-practice
+    """
+    try:
+        return Derived(working())
+    except UnknownFigureError as unknown:
+        return Derived(None, unknown.reason)
+
+
+def known(value: T | None, what: str) -> T:
+    """Insist on something that a layout may leave out.
+
+    Args:
+        value: what the layout gives.
+        what: how to call it, as the layout's keys do.
+
+    Returns:
+        the value.
+
+    Raises:
+        UnknownFigureError: it is not given.
+
+    Source: common-practice
+    """
+    if value is None:
+        raise UnknownFigureError(f"The layout does not give {what}.")
+    return value

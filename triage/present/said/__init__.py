@@ -1,0 +1,1 @@
+"""What happened in words: one structured entry for each event."""

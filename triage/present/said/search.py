@@ -1,0 +1,72 @@
+"""What was looked at, and what was made of it, in words."""
+
+from typing import assert_never
+
+from triage.knowledge.models import Knowledge
+from triage.present.own_route import own_words
+from triage.present.said.judgement import judged_words, parts_words
+from triage.present.said.words import Words
+from triage.present.ways import caveat
+from triage.present.worth import advice_words, turned
+from triage.record import events as e
+from triage.record.prices import RepairChoice
+
+WRITTEN_DOWN = "Written down."
+ANOTHER = 'Written down. Which other check is worth its minutes: "worth"'
+
+
+def check_words(knowledge: Knowledge, event: e.OfChecks) -> Words:
+    """An event about a check."""
+    if isinstance(event, e.MakerFigureEntered):
+        return Words(f"maker's figure {event.figure}: {event.text} ({event.reference})", (WRITTEN_DOWN,))
+    check = knowledge.checks[event.check]
+    match event:
+        case e.CheckAnswered():
+            words = ", ".join(outcome.words for outcome in check.outcomes if outcome.id in event.outcomes)
+            return Words(f"{check.name}: {words}")
+        case e.ReadingTaken():
+            outcome = check.outcome(event.outcome)
+            meaning = outcome.words if outcome else "too close to call, measured again"
+            said = (judged_words(knowledge, event), *_caveat(knowledge, event))
+            return Words(f"{check.name}: {parts_words(event)}: {meaning}", said)
+        case e.CheckNotDone():
+            return Words(f"{check.name}: could not be done ({event.reason})", (ANOTHER,))
+        case e.FindingTakenBack():
+            return Words(f"{check.name}: taken back")
+        case e.FaultPutRight():
+            return Words(f"{check.name}: put right ({event.done})")
+    assert_never(event)
+
+
+def _caveat(knowledge: Knowledge, event: e.ReadingTaken) -> list[str]:
+    reading = knowledge.checks[event.check].reading
+    return [line for way in (reading.other_ways if reading else ()) if way.id == event.way for line in caveat(way)]
+
+
+def reasoning_words(knowledge: Knowledge, event: e.OfReasoning) -> Words:
+    """An event of the reasoning; advice that belongs to a conclusion stands under it."""
+    match event:
+        case e.ConclusionReached():
+            names = " and ".join(knowledge.causes[cause].name for cause in event.causes)
+            return Words(f"Conclusion: {names or event.end}")
+        case e.OwnRouteTaken() | e.OwnRouteEnded():
+            return Words(own_words(knowledge, event))
+        case e.AdviceGiven():
+            if event.asked:
+                return Words(advice_words(knowledge, event))
+            line = advice_words(knowledge, event) if event.pays is not None and not event.stands else ""
+            return Words(line, () if event.stands else (turned(knowledge, event),))
+        case e.CostsWeighed():
+            return Words(f"costs weighed: {_repair(knowledge, event.choice)}")
+    assert_never(event)
+
+
+def _repair(knowledge: Knowledge, choice: RepairChoice) -> str:
+    """What costs least by them; the tables stand in a section of their own."""
+    if choice.currency and choice.visits:
+        least = choice.visits[0]
+        names = " + ".join(knowledge.remedies[one].name for one in least.remedies)
+        return f"least expected with {names}, {least.now:.2f} {choice.currency} now"
+    if choice.tries:
+        return f"first {knowledge.remedies[choice.tries[0].remedy].name}"
+    return "no repair could be weighed"

@@ -1,0 +1,61 @@
+"""The repair, and what keeps a session together, in words."""
+
+from typing import assert_never
+
+from triage.knowledge.models import Knowledge
+from triage.present.said.search import WRITTEN_DOWN
+from triage.present.said.words import Words
+from triage.record import events as e
+
+OTHER_RULES = "This session was begun under other interlocks. It goes on under those of this program."
+
+
+def repair_words(knowledge: Knowledge, event: e.OfRepair) -> Words:
+    """An event of the repair."""
+    match event:
+        case e.RemedyBegun():
+            return Words("began: " + ", ".join(knowledge.remedies[remedy].name for remedy in event.remedies))
+        case e.PartRecorded():
+            return Words(f"part {event.part}: {event.done}")
+        case e.TorqueRecorded() if event.value_nm is None:
+            return Words(f"torque {event.torque}: none ({event.text})")
+        case e.TorqueRecorded():
+            return Words(f"torque {event.torque}: {event.text}, {event.wrench}, figure from {event.reference}")
+        case e.WorkFinished():
+            return Words("all work is recorded: the proof begins")
+        case e.NotCured():
+            return Words("not cured: the search goes on")
+    assert_never(event)
+
+
+def keeping_words(_knowledge: Knowledge, event: e.OfKeeping) -> Words:
+    """An event that keeps the session together."""
+    match event:
+        case e.StepOffered():
+            return Words()
+        case e.NoteAdded():
+            return Words(f"note: {event.text}", (WRITTEN_DOWN,))
+        case e.SessionPaused():
+            return Words("paused")
+        case e.SessionResumed():
+            return Words("back at the vehicle")
+        case e.RulesInstalled():
+            rules = f"(safety rules {event.rules})"
+            return Words(f"goes on under the interlocks of the program that took it up {rules}", (OTHER_RULES,))
+        case e.SessionHandedOver():
+            return Words(f"handed over to {event.to} at {event.head}", _mark(event.head))
+        case e.SessionClosed():
+            return Words(_closed(event), _mark(event.head))
+        case e.NotUnderstood():
+            return Words(f'something that this program does not know: "{event.what}", version {event.of_version}')
+    assert_never(event)
+
+
+def _closed(event: e.SessionClosed) -> str:
+    proof = f"; not proved: {', '.join(event.not_proved)}" if event.not_proved else ""
+    reason = f" ({event.reason})" if event.reason else ""
+    return f"closed: {event.how}{reason}{proof} at {event.head}"
+
+
+def _mark(head: str) -> tuple[str, ...]:
+    return (f"Saved. Trace {head}: give this with the file.",) if head else ()
