@@ -5,7 +5,7 @@ between tries. A case goes on from its conclusion through repair and proof with 
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from triage.app.respondent import Asked, Respondent
 from triage.knowledge.models import Knowledge
@@ -87,7 +87,7 @@ def rest_of_job(knowledge: Knowledge, state: State) -> tuple[e.Event, ...]:
         if command is None:
             break
         at_ms = command.at_ms
-        command = replace(command, boot=state.boot, clock_ms=at_ms)
+        command = command.model_copy(update={"boot": state.boot, "clock_ms": at_ms})
         events = decide(knowledge, state, command)
         state, happened = fold(events, state), (*happened, *events)
     return happened

@@ -151,7 +151,7 @@ def try_again(_knowledge: Knowledge, state: State, command: c.TryAgain) -> tuple
     expect_step(state, "held")
     if state.step.confirmation != state.held:
         raise CommandRefused("Asking again changes nothing here.", "Look at what the step says is lacking.")
-    return (e.HeldTriedAgain(**command.stamp),)
+    return (command.as_event(e.HeldTriedAgain),)
 
 
 def say_changed(knowledge: Knowledge, state: State, command: c.SayChanged) -> tuple[e.Event, ...]:
@@ -188,8 +188,7 @@ def finish_set_up(knowledge: Knowledge, state: State, command: c.FinishSetUp) ->
     if command.check != state.step.check:
         raise CommandRefused("That is not the check on screen.", "Set up the check on screen.")
     running = knowledge.checks[command.check].state
-    finished = e.SetUpFinished(**command.stamp, check=command.check, state=state.step.state, running=running)
-    return (finished,)
+    return (command.as_event(e.SetUpFinished, state=state.step.state, running=running),)
 
 
 def start_run(knowledge: Knowledge, state: State, command: c.StartRun) -> tuple[e.Event, ...]:
