@@ -37,7 +37,7 @@ Group = Literal[
     "leaving",
     "same-as-before",
 ]
-"""Confirmations that belong together; what ends each stands in `triage.knowledge.floor`, and no folder takes it away."""
+"""Confirmations that belong together; what ends each stands in `triage.knowledge.groups`."""
 Ending = Literal[
     "driven",
     "lifted",

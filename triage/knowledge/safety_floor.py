@@ -155,7 +155,7 @@ def _of_line(knowledge: Knowledge, line: Confirmation) -> Iterator[str]:
         yield f"The confirmation {line.id} holds more than {MOST_THINGS} things."
     may = ("reconnected", "belt-on", "leaving", "same-as-before")
     if arrives_so(line) and line.group not in may:
-        yield f"The confirmation {line.id} is asked only once it was undone; the group {line.group} is asked of everybody."
+        yield f"The confirmation {line.id} is asked only once it was undone; its group is asked of everybody."
     proved = {"name": line.group == "at-the-key", "word": bool(line.instead_of), "dead": line.group == "isolated"}
     if not proved.get(line.proof, True):
         yield f"The confirmation {line.id} is proved in a way that does not belong to it."

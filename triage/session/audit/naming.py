@@ -71,16 +71,8 @@ class Names:
         match event:
             case e.StepOffered():
                 yield from self._of_step(event.step)
-            case e.ThingConfirmed():
-                yield from self._confirmations(event.state, *event.lines, event.confirmation)
-            case e.ThingRefused():
-                yield from self._confirmations(event.state, *event.lines, event.confirmation)
-            case e.ThingsEnded():
-                yield from (("confirmation", one, self._asked) for one in event.things)
-            case e.LooksEnded():
-                yield from self._checks(*event.checks)
-            case e.ThingsCarried():
-                yield from self._confirmations(event.state, *event.since)
+            case e.ThingConfirmed() | e.ThingRefused() | e.ThingsCarried() | e.ThingsEnded() | e.LooksEnded():
+                yield from self._of_card(event)
             case e.StateEntered() | e.InterlockLapsed() | e.RunStarted():
                 yield "vehicle state", event.state, knowledge.states
             case e.SetUpFinished():
@@ -98,6 +90,19 @@ class Names:
                 yield from (("tool", tool, knowledge.tools) for tool in event.accuracies)
             case _:
                 yield from self._of_record(event)
+
+    def _of_card(
+        self, event: e.ThingConfirmed | e.ThingRefused | e.ThingsCarried | e.ThingsEnded | e.LooksEnded
+    ) -> Iterator[Named]:
+        match event:
+            case e.ThingConfirmed() | e.ThingRefused():
+                yield from self._confirmations(event.state, *event.lines, event.confirmation)
+            case e.ThingsCarried():
+                yield from self._confirmations(event.state, *event.since)
+            case e.ThingsEnded():
+                yield from (("confirmation", one, self._asked) for one in event.things)
+            case e.LooksEnded():
+                yield from self._checks(*event.checks)
 
     def _of_record(self, event: e.Event) -> Iterator[Named]:
         knowledge = self._knowledge

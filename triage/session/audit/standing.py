@@ -107,7 +107,8 @@ def _of_running(ledger: Ledger, step: Step, check: Check) -> Iterator[str]:
     pulley = ledger.facts.get("pulley") or "unknown"
     again = {one for one in ledger.look_again if not names[one].only_for or pulley in names[one].only_for}
     if again:
-        yield f"although this was looked at before it was driven, left or worked on: {_listed(names[one].name for one in sorted(again))}"
+        before = _listed(names[one].name for one in sorted(again))
+        yield f"although this was looked at before it was driven, left or worked on: {before}"
     if ledger.account.alone and not check.from_seat and step.kind != "held":
         yield "although nobody else is there, and it cannot be made from the seat"
     if blind:
@@ -135,7 +136,8 @@ def _of_state(ledger: Ledger, step: Step) -> Iterator[str]:
         lacking = ledger.lacking(place.id, check)
         if ledger.account.inside != place.id or lacking:
             things = (ledger.knowledge.confirmations[one].ask for one in lacking)
-            yield f"although what it needs was not confirmed, or no longer held: {_listed(things) if lacking else place.words}"
+            what = _listed(things) if lacking else place.words
+            yield f"although what it needs was not confirmed, or no longer held: {what}"
         if step.kind in ("set-up", "part", "torque") and place.engine == "running":
             yield "although hands may not go in while the engine runs"
         return

@@ -105,9 +105,7 @@ def refuse(knowledge: Knowledge, state: State, command: c.RefuseConfirmation) ->
     # That nothing is as before leaves nothing to stand on, nor any look that was made.
     nothing = any(_is_recap(knowledge, line) for line in lines)
     stood = _everything(knowledge, state) if nothing else _of_groups(knowledge, state, lines)
-    ended: tuple[e.Event, ...] = (
-        (e.ThingsEnded(**command.stamp, things=stood, because="refused"),) if stood else ()
-    )
+    ended: tuple[e.Event, ...] = (e.ThingsEnded(**command.stamp, things=stood, because="refused"),) if stood else ()
     ended += looks_ended(knowledge, state, command) if nothing else ()
     # Said of no line in particular, it is said of each.
     refused = (
