@@ -21,6 +21,7 @@ from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.deciding import decide
 from triage.session.evolving import evolve, fold
+from triage.session.interlocks import is_pressed
 from triage.session.state import State
 from triage.units import parse_quantity
 
@@ -85,8 +86,13 @@ class Talk:
     def asks(self) -> str:
         """Kind of the step, and what it is about."""
         step = self.step
-        about = step.fact or step.confirmation or step.part or step.torque or step.check
+        about = step.fact or step.confirmation or next(iter(self.open), "") or step.part or step.torque or step.check
         return f"{step.kind} {about}".strip()
+
+    @property
+    def open(self) -> list[str]:
+        """The lines of the card that are not pressed yet."""
+        return [line for line in self.step.lines if not is_pressed(self.knowledge, self.state, line)]
 
     def happened(self, kind: type[Event]) -> list[Any]:
         """All events of one kind so far."""
@@ -100,7 +106,7 @@ class Talk:
 
     def confirm(self, *confirmations: str) -> "Talk":
         for confirmation in confirmations:
-            self.play(c.Confirm, confirmation=confirmation, name="Robin")
+            self.play(c.Confirm, confirmation=confirmation, name="Robin", volts=(12.6, 0.0))
         return self
 
     def enter(self) -> "Talk":
@@ -110,6 +116,14 @@ class Talk:
             assert command is not None
             self.give(command)
         return self
+
+    def no(self, line: str, reason: str = "it is not") -> "Talk":
+        """Say no to a line of the card, with why at once."""
+        return self.play(c.RefuseConfirmation, confirmation=line, reason=reason)
+
+    def changed(self, what: str) -> "Talk":
+        """Say that something happened that nobody asked about."""
+        return self.play(c.SayChanged, what=what)
 
     def off(self) -> "Talk":
         """Say that the engine is off, as is asked for now."""
@@ -154,13 +168,6 @@ class Talk:
 @pytest.fixture(scope="session")
 def small() -> Knowledge:
     return loaded(HERE / "small")
-
-
-@pytest.fixture(scope="session")
-def carrying(small: Knowledge) -> Knowledge:
-    """The small knowledge, whose parking brake goes along."""
-    brake = small.confirmations["parking-brake"].model_copy(update={"carries": True})
-    return small.model_copy(update={"confirmations": {**small.confirmations, brake.id: brake}})
 
 
 @pytest.fixture(scope="session")
