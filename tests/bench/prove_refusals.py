@@ -23,16 +23,19 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from tests.bench.walk_ledger import Moment
 from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import shipped
+from triage.knowledge.groups import arrives_so
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.walk import walk
 from triage.record import events as e
 from triage.session import commands as c
 from triage.session.deciding import decide
 from triage.session.evolving import fold
+from triage.session.interlocks import ended, is_pressed
 from triage.session.state import State
 
 Findings = dict[str, tuple[str, ...]]
 START_MS, SECOND_MS, HOUR_MS = 10**9, 1000, 3_600_000
+DEAD = (12.6, 0.0)
 LEFT_OUT = 4
 """How many checks are left out after a no; behind them comes what any session comes to."""
 LONGEST_WAY = 200
@@ -97,22 +100,31 @@ class Branch:
                 if outcomes
                 else e.CheckNotDone(**stamp, **given, reason="no access")
             )
+            self._did(check, told=bool(outcomes))
         self.play(c.Tick)
+
+    def _did(self, check: str, *, told: bool) -> None:
+        """Let have ended what making a check ends."""
+        does = [one for one in self.knowledge.checks[check].does if told or one == "stop"]
+        command = c.Tick(at_ms=self.now_ms, who="Kim")
+        for event in ended(self.knowledge, self.state, command, *does) if does else ():
+            self._take(event)
 
     def _target(self, check: str) -> Any:
         return self.knowledge.states.get(self.knowledge.checks[check].state)
 
     def _enter(self, check: str) -> None:
         target, stamp = self._target(check), c.Tick(at_ms=self.now_ms, who="Kim").stamp
-        for thing in target.confirmations:
-            name = "Robin" if self.knowledge.confirmations[thing].names else ""
-            self._take(e.ThingConfirmed(**stamp, state=target.id, confirmation=thing, name=name))
+        for thing in (one for one in target.confirmations if not arrives_so(self.knowledge.confirmations[one])):
+            name = "Robin" if self.knowledge.confirmations[thing].proof == "name" else ""
+            self._take(e.ThingConfirmed(**stamp, state=target.id, confirmation=thing, name=name), said=True)
         engine = "stopped" if target.run_limit else target.engine
         where = {"engine": engine, "belt": target.belt, "battery": target.battery}
         self._take(e.StateEntered(**stamp, state=target.id, **where))
 
-    def _take(self, event: e.Event) -> None:
-        self.watcher.see(event)
+    def _take(self, event: e.Event, *, said: bool = False) -> None:
+        # What is only let have been said was on no card.
+        (self.watcher.ledger if said else self.watcher).see(event)
         self.state = fold((event,), self.state)
 
     def play(self, kind: type[c.Command], **given: Any) -> "Branch":
@@ -136,7 +148,10 @@ class Branch:
         """Do what is asked on the way to a check; False where it has come there, or to an end."""
         step = self.state.step
         if step.kind == "confirm":
-            self.play(c.Confirm, confirmation=step.confirmation, name="Robin")
+            line = next(one for one in step.lines if not is_pressed(self.knowledge, self.state, one))
+            self.play(c.Confirm, confirmation=line, name="Robin", volts=DEAD)
+        elif step.kind == "why":
+            self.play(c.SayWhy, reason="not so")
         elif step.kind == "set-up":
             self.play(c.FinishSetUp, check=step.check)
         elif step.kind in ("switch-off", "run-over"):
@@ -151,16 +166,21 @@ class Branch:
         return True
 
     def refuse(self) -> None:
-        """Say no to what is asked."""
-        self.play(c.RefuseConfirmation, confirmation=self.state.step.confirmation, reason="not so")
+        """Say no to the line that is open, and then why."""
+        step = self.state.step
+        line = next(one for one in step.lines if not is_pressed(self.knowledge, self.state, one))
+        self.play(c.RefuseConfirmation, confirmation=line)
         if self.state.step.kind == "switch-off":
             self.play(c.EndRun)
+        self.play(c.SayWhy, reason="not so")
 
     def leave_out(self) -> None:
         """Leave out one check after another."""
         for _ in range(LEFT_OUT):
             if self.state.step.kind == "switch-off":
                 self.play(c.EndRun)
+            if self.state.step.kind == "why":
+                self.play(c.SayWhy, reason="not so")
             if self.state.step.kind not in ("check", "result", "held", "confirm", "set-up", "run-ready"):
                 return
             self.play(c.CannotDo, check=self.state.step.check, reason="no access")

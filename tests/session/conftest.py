@@ -117,6 +117,10 @@ class Talk:
             self.give(command)
         return self
 
+    def enter_one_card(self) -> "Talk":
+        """Press every open line of the card on screen."""
+        return self.confirm(*self.open)
+
     def no(self, line: str, reason: str = "it is not") -> "Talk":
         """Say no to a line of the card, with why at once."""
         return self.play(c.RefuseConfirmation, confirmation=line, reason=reason)

@@ -9,7 +9,7 @@ from triage.record import events as e
 from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.evolving import evolve
-from triage.session.interlocks import is_asked, is_cold, refusal_ends
+from triage.session.interlocks import is_cold, needed
 from triage.session.state import State
 
 BASE = {"who": "Kim", "clock_ms": 0, "at_ms": 0, "boot": 1}
@@ -24,10 +24,8 @@ def test_no_step_stands_in_a_session_that_was_closed_or_left(measuring: Any, end
     assert forged.step == Step(kind="closed" if end is c.Close else "paused")
 
 
-def test_time_that_nobody_knows_ends_what_is_asked_once_too(small: Knowledge, talk: Any) -> None:
-    once = small.confirmations["parking-brake"].model_copy(update={"once": True})
-    knowledge = small.model_copy(update={"confirmations": {**small.confirmations, once.id: once}})
-    started = talk(knowledge, "buzz").told().answer("heard", "yes-heard").enter()
+def test_time_that_nobody_knows_ends_everything(buzz: Any) -> None:
+    started = buzz.answer("heard", "yes-heard").enter()
     assert started.state.ever
     started.play(c.Tick, lost=True)
     assert not started.state.ever
@@ -41,27 +39,24 @@ def test_an_engine_grows_cold_from_when_it_was_switched_off(listening: Any, smal
     assert is_cold(listening.state, target, off_ms + 1000 * 2 * HOUR_S)
 
 
-def test_a_no_to_what_was_confirmed_half_way_into_another_state_says_what_it_ends(buzz: Any) -> None:
-    buzz.answer("heard", "yes-heard").confirm("parking-brake").cannot("belt-look").tick()
-    assert (buzz.asks, buzz.step.state) == ("confirm parking-brake", "isolated")
-    buzz.play(c.RefuseConfirmation, confirmation="parking-brake", reason="it does not hold")
-    assert [(event.state, event.because) for event in buzz.happened(e.InterlockLapsed)] == [("stopped", "refused")]
+def test_a_no_ends_the_whole_group_in_every_state(measuring: Any) -> None:
+    measuring.play(c.Correct, check="belt-look", outcomes=("sound",)).answer("leak-look", "dry").confirm("leads-on")
+    assert "parking-brake" in measuring.state.standing
+    measuring.changed("brake-touched").no("parking-brake")
+    assert "parking-brake" not in measuring.state.standing
+    assert measuring.cannot("listen").asks == "confirm parking-brake", "in the next state too"
 
 
-def test_a_no_ends_a_state_that_lists_the_thing_although_it_was_not_asked_for_it(buzz: Any, small: Knowledge) -> None:
-    inside = buzz.answer("heard", "yes-heard").enter().state
-    assert inside.live.entered
-    assert "belt-on" not in inside.live.confirmed, "the belt was never off"
-    assert refusal_ends(small, inside, "belt-on")
-    assert not refusal_ends(small, inside, "bay-clear")
+def test_a_no_ends_what_stood_of_its_group(buzz: Any) -> None:
+    buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry").enter()
+    buzz.play(c.EndRun).no("started-again")
+    assert buzz.state.denied == {"nobody-in", "at-the-key"}
+    assert buzz.play(c.TryAgain).open == ["nobody-in", "at-the-key"], "each by itself, after a no to both"
 
 
-def test_what_was_said_not_to_be_so_is_asked_although_it_would_not_be(small: Knowledge) -> None:
-    once = small.confirmations["parking-brake"].model_copy(update={"once": True})
-    knowledge = small.model_copy(update={"confirmations": {**small.confirmations, once.id: once}})
-    for thing in ("belt-on", once.id):
-        state = State(ever=frozenset({once.id}))
-        assert not is_asked(knowledge, thing, state)
-        refused = evolve(state, e.ThingRefused(**BASE, state="stopped", confirmation=thing, reason="not so"))
-        assert is_asked(knowledge, thing, refused)
-        assert thing not in refused.ever
+@pytest.mark.parametrize("thing", ["belt-on", "leads-on"])
+def test_what_was_said_not_to_be_so_is_asked_although_it_would_not_be(small: Knowledge, thing: str) -> None:
+    state, place = State(), small.states["stopped"]
+    assert thing not in needed(small, state, place, None)
+    refused = evolve(state, e.ThingRefused(**BASE, state="stopped", confirmation=thing, reason="not so"))
+    assert thing in needed(small, refused, place, None)

@@ -19,14 +19,16 @@ def whole(buzz: Any) -> Any:
     """A session with a bit of everything, from complaint to sign-off."""
     buzz.play(c.EnterMakerFigure, figure="overrun-stiff", value=2.0, text="2 N·m", reference="sheet 12")
     buzz.answer("heard", "yes-heard").confirm("parking-brake")
-    buzz.play(c.RefuseConfirmation, confirmation="all-at-rest", reason="fan turns").play(c.TryAgain)
+    buzz.play(c.RefuseConfirmation, confirmation="all-at-rest").play(c.SayWhy, reason="fan turns").play(c.TryAgain)
     buzz.answer("belt-look", "sound").answer("leak-look", "leak").play(c.Correct, check="leak-look", outcomes=("dry",))
     buzz.answer("listen", "buzz", "chirp").play(c.Note, text="loud").play(c.HandOver, to="Robin").play(c.Resume)
+    buzz.off().changed("joined")
     buzz.read("overrun-torque", "2.01 N·m").read("overrun-torque", "2.05 N·m").play(c.BeginRemedy).tick(200).enter()
     for part in ("pulley", "tensioner"):
         buzz.play(c.RecordPart, part=part, done="renewed")
     buzz.play(c.RecordTorque, torque="pulley-nut", value_nm=88.0, text="88 N·m", wrench="big one", reference="sheet 12")
-    buzz.read("overrun-torque", "0.4 N·m").cannot("listen").play(c.TakeBack, check="listen").answer("listen", "quiet")
+    buzz.read("overrun-torque", "0.4 N·m").answer("belt-look", "sound").answer("leak-look", "dry").cannot("listen")
+    buzz.play(c.TakeBack, check="listen").answer("listen", "quiet").enter()
     return buzz.play(c.Close, how="signed-off", reason="", head="90 abc")
 
 

@@ -67,7 +67,7 @@ def test_a_layout_can_be_taken_at_the_first_question_while_paused_and_after_conf
     assert used(paused, layout).state.layout is not None
     aged = talk(small, "buzz-apart").told().enter().wait(24 * 60)
     assert used(aged, layout).state.layout is not None
-    assert aged.state.live is None
+    assert not aged.state.standing
 
 
 def test_a_closed_session_takes_no_layout(buzz: Any, layout: Layout) -> None:

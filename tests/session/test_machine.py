@@ -97,7 +97,7 @@ def machine(knowledge: Knowledge, walking: Any) -> type[RuleBasedStateMachine]:
         @rule()
         def refuse_to_confirm(self) -> None:
             step = self.session.state.step
-            self.give(c.RefuseConfirmation(**self.session.base(), confirmation=step.confirmation, reason="not so"))
+            self.give(c.RefuseConfirmation(**self.session.base(), confirmation=step.lines[0], reason="not so"))
 
         @rule(to=st.sampled_from(["Ann", "Bo"]))
         def hand_over(self, to: str) -> None:
@@ -132,11 +132,11 @@ QUICK = settings(
 )
 
 
-@pytest.mark.parametrize("author", ["careful", "careless", "carrying"])
+@pytest.mark.parametrize("author", ["careful", "careless"])
 def test_no_sequence_of_commands_runs_the_engine_without_a_live_interlock(
-    small: Knowledge, carrying: Knowledge, walking: Any, author: str
+    small: Knowledge, walking: Any, author: str
 ) -> None:
-    knowledge = {"careful": small, "careless": walking.careless(small), "carrying": carrying}[author]
+    knowledge = {"careful": small, "careless": walking.careless(small)}[author]
     run_state_machine_as_test(machine(knowledge, walking), settings=QUICK)
 
 
@@ -147,7 +147,7 @@ def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
     counts = walking.soak(walking.careless(shipped), 1500, seed)
     assert counts["steps"]["check"] > 50
     assert counts["accepted"].total() > 700
-    assert counts["happened"]["things-carried"]
+    assert counts["happened"]["something-changed"]
     assert counts["happened"]["clock-shifted"]
     assert counts["accepted"]["RefuseConfirmation"] > 5
 
@@ -187,7 +187,7 @@ def test_the_walk_would_see_a_layout_that_answers_a_check(walking: Any, small: K
             ),
             "moved a limit",
         ),
-        (replace(session.state, live=None), "changed the step"),
+        (replace(session.state, standing={}), "changed the step"),
     ):
         with pytest.raises(AssertionError, match=complaint):
             walking.explained_only(command, (), session.state, changed)
@@ -209,10 +209,10 @@ def at_the_running_check(walking: Any, small: Knowledge) -> Any:
     return session
 
 
-def test_the_watcher_would_see_a_confirmation_that_has_aged(walking: Any, small: Knowledge) -> None:
+def test_the_watcher_would_see_a_run_that_is_too_long(walking: Any, small: Knowledge) -> None:
     session = at_the_running_check(walking, small)
     session.watcher.look(session.now)
-    with pytest.raises(AssertionError, match="runs with nothing confirmed"):
+    with pytest.raises(AssertionError, match="has run for too long"):
         session.watcher.look(session.now._replace(clock_ms=session.now.clock_ms + 15 * 60 * 1000))
 
 
@@ -222,16 +222,8 @@ def test_the_watcher_would_see_a_check_that_came_without_its_set_up(
     clipped.answer("belt-look", "sound").answer("listen", "quiet").enter()
     told = [event for event in clipped.events if event.kind != "set-up-finished"]
     watch(walking.Watcher(small), list(clipped.events))
-    with pytest.raises(AssertionError, match="without its set-up"):
+    with pytest.raises(AssertionError, match="is not set up"):
         watch(walking.Watcher(small), told)
-
-
-def test_the_watcher_would_see_a_fact_put_right_while_confirmations_stand(walking: Any, listening: Any) -> None:
-    listening.play(c.CorrectFact, fact="pulley", value="solid")
-    told = [event for event in listening.events if event.kind != "interlock-lapsed" or event.because != "corrected"]
-    watch(walking.Watcher(listening.knowledge), list(listening.events))
-    with pytest.raises(AssertionError, match="confirmations still stand"):
-        watch(walking.Watcher(listening.knowledge), told)
 
 
 def test_the_watcher_would_see_a_check_that_the_pulley_does_not_have(walking: Any, listening: Any) -> None:
@@ -250,27 +242,6 @@ def test_the_watcher_would_see_a_step_that_came_without_its_interlock(
     told = [event for event in session.events if event.kind != leave_out or event.state != "running"]
     with pytest.raises(AssertionError, match=r"outside of|without"):
         watch(walking.Watcher(small), told)
-
-
-def carried_too_far(event: e.Event, **changed: Any) -> e.Event:
-    return event.model_copy(update=changed) if isinstance(event, e.ThingsCarried) else event
-
-
-def test_the_watcher_would_see_what_may_not_be_carried(walking: Any, carrying: Knowledge, talk: Any) -> None:
-    buzz = talk(carrying, "buzz").told().answer("heard", "yes-heard").answer("belt-look", "cannot-tell").enter()
-    watch(walking.Watcher(carrying), list(buzz.events))
-    began_ms = buzz.happened(e.ThingConfirmed)[0].at_ms
-    for changed, complaint in (
-        ({"state": "running"}, "past the running engine"),
-        ({"since": {"parking-brake": began_ms + 1}}, "another time"),
-        ({"since": {"parking-brake": began_ms, "all-at-rest": began_ms + 1000}}, "may not be carried"),
-        ({"at_ms": began_ms + 30 * 60_000, "clock_ms": began_ms + 30 * 60_000}, "too old"),
-    ):
-        told = [carried_too_far(event, **changed) for event in buzz.events]
-        if "all-at-rest" in changed.get("since", {}):
-            told = [one for one in told if getattr(one, "confirmation", "") != "all-at-rest" or one.state == "stopped"]
-        with pytest.raises(AssertionError, match=complaint):
-            watch(walking.Watcher(carrying), told)
 
 
 def watch(watcher: Any, events: list[Any]) -> None:

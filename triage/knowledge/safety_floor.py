@@ -107,6 +107,8 @@ def _of_state(knowledge: Knowledge, state: VehicleState) -> Iterator[str]:
         for group in GROUPS[kind]:
             if group not in groups:
                 yield f"The vehicle state {state.id} asks for nothing of the group {group}, unconditionally."
+    if not any(thing.group == "same-as-before" for thing in things):
+        yield f"The vehicle state {state.id} does not ask after a long while whether all is as before."
     if state.engine == "running":
         yield from _of_running(state, always)
     elif state.battery == "connected" and START_TRIED not in {thing.id for thing in always}:

@@ -139,8 +139,8 @@ def _same_card(knowledge: Knowledge, state: State, after: State, step: Step) -> 
     shown = state.step
     if (step.kind, step.state, step.check) != ("confirm", shown.state, shown.check) or shown.kind != "confirm":
         return step
-    left = [line for line in shown.lines if not is_pressed(knowledge, after, line)]
-    return shown if left and set(left) <= set(step.lines) else step
+    left = tuple(line for line in shown.lines if not is_pressed(knowledge, after, line))
+    return shown if left and step.lines[: len(left)] == left else step
 
 
 def _concluded(knowledge: Knowledge, after: State, command: c.Command, step: Step) -> Events:

@@ -231,13 +231,16 @@ def _asked_again(knowledge: Knowledge, state: State, command: Command) -> list[E
     """After an hour with hands in, or half an hour without a key, it is asked once; unanswered, everything ends."""
     if state.condition.engine != "stopped" or not state.standing or state.run in ("running", "overdue"):
         return []
-    waited_ms = command.clock_ms - state.recap_ms
-    stamp = command.stamp_of("clock")
-    if state.recap:
-        over = waited_ms >= LASTING_S["no-answer"] * 1000
-        return [e.ThingsEnded(**stamp, things=tuple(state.standing), because="no-answer")] if over else []
-    for ending, since_ms in (("long-silent", state.clock_ms), ("long-hands-in", state.recap_ms)):
-        if command.clock_ms - since_ms >= LASTING_S[ending] * 1000:
+    stamp, wait_s = command.stamp_of("clock"), LASTING_S["no-answer"]
+    waited_s = (command.clock_ms - state.recap_ms) / 1000
+    silent_s = (command.clock_ms - state.clock_ms) / 1000
+    # Where nobody looked at the clock meanwhile it was asked of nobody, and nobody has answered.
+    long = (("long-silent", silent_s), ("long-hands-in", waited_s))
+    over = waited_s >= wait_s if state.recap else any(s >= LASTING_S[ending] + wait_s for ending, s in long)
+    if over:
+        return [e.ThingsEnded(**stamp, things=tuple(state.standing), because="no-answer")]
+    for ending, passed_s in () if state.recap else long:
+        if passed_s >= LASTING_S[ending]:
             asked = tuple(one.id for one in knowledge.confirmations.values() if one.group == "same-as-before")
             return [e.ThingsEnded(**stamp, things=asked, because=ending)]
     return []

@@ -20,13 +20,13 @@ def test_a_note_is_kept_and_changes_nothing_else(listening: Any) -> None:
 
 def test_a_pause_ends_every_confirmation_and_only_some_commands_go_on(listening: Any) -> None:
     listening.play(c.Pause)
-    assert listening.happened(e.InterlockLapsed)[-1].because == "paused"
+    assert listening.happened(e.ThingsEnded)[-1].because == "paused"
     assert listening.asks == "paused"
     assert "paused" in listening.refuses(c.Pause)
     assert "paused" in listening.refuses(c.Answer, check="listen", outcomes=("buzz",))
     assert "paused" in listening.refuses(c.TakeBack, check="heard")
     listening.play(c.Note, text="lunch").play(c.Tick).play(c.Resume).off()
-    assert (listening.asks, listening.step.check) == ("confirm parking-brake", "listen")
+    assert (listening.asks, listening.step.check) == ("confirm parking-brake", "belt-look"), "looked at again first"
     assert "not paused" in listening.refuses(c.Resume)
 
 
@@ -34,7 +34,7 @@ def test_a_colleague_takes_over_at_the_vehicle_and_confirms_anew(listening: Any)
     assert "colleague's name is empty" in listening.refuses(c.HandOver, to=" ")
     listening.play(c.HandOver, to="Robin", head="12 abc")
     assert (listening.asks, listening.state.holder) == ("paused", "Robin")
-    assert listening.happened(e.InterlockLapsed)[-1].because == "handed-over"
+    assert listening.happened(e.ThingsEnded)[-1].because == "handed-over"
     assert listening.happened(e.SessionHandedOver)[0].head == "12 abc"
     assert listening.play(c.Resume).off().step.kind == "confirm"
 
@@ -73,10 +73,12 @@ def test_what_was_judged_without_the_makers_figure_is_measured_again(measuring: 
     assert measuring.state.concluded.causes == ("pulley-stiff",)
     measuring.play(c.EnterMakerFigure, figure="overrun-stiff", value=3.0, text="3 N·m", reference="sheet 12")
     assert (measuring.step.check, measuring.state.concluded) == ("overrun-torque", None)
-    assert measuring.asks == "confirm parking-brake"
+    assert measuring.asks == "check overrun-torque", "hands are where they were"
 
 
 def test_a_session_is_closed_without_repair_at_any_moment_but_with_a_reason(listening: Any) -> None:
+    assert "may still be running" in listening.refuses(c.Close, how="without-repair", reason="customer left")
+    listening.play(c.EndRun)
     assert "reason is empty" in listening.refuses(c.Close, how="without-repair")
     assert "signed off, or closed" in listening.refuses(c.Close, how="somehow")
     assert "not what is asked" in listening.refuses(c.Close, how="signed-off")
