@@ -153,7 +153,7 @@ def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
 
 
 def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Knowledge, walking: Any) -> None:
-    counts = walking.soak(small, 6000, 3)
+    counts = walking.soak(small, 8000, 5)
     wanted = {"set-up", "run", "run-over", "result", "held", "blocked", "part", "torque", "prove", "switch-off"}
     missing = wanted - set(counts["steps"])
     assert not missing

@@ -208,11 +208,12 @@ def _ended_by(state: State, event: e.ThingsEnded) -> State:
         # Nobody knows how long ago anything was said, or whether anybody is there.
         return replace(_ended(state), ended=event.because)
     waiting = event.because in ("long-silent", "long-hands-in")
+    by_stop = things & state.standing.keys()
     return replace(
         state,
         standing={line: at_ms for line, at_ms in state.standing.items() if line not in things},
         due=state.due | things,
-        stopped=state.stopped | things if event.because in ("stop", "run-over") else frozenset(),
+        stopped=state.stopped | by_stop if event.because in ("stop", "run-over") else frozenset(),
         recap=state.recap | things if waiting else state.recap,
         recap_ms=event.clock_ms if waiting else state.recap_ms,
         ended=event.because,

@@ -138,7 +138,7 @@ class Wandering:
         if self._rng.random() < 0.5:
             shorter = Figure(text=self._rng.choice(("2 min", "9 min")), source="made-up")
             places = self.knowledge.interlocks.states
-            states = {one: place.model_copy(update={"lives": shorter}) for one, place in places.items()}
+            states = {one: place.model_copy(update={"longest": shorter}) for one, place in places.items()}
             under = self.knowledge.interlocks.model_copy(update={"states": states})
             self.give(c.Resume(**self._stamp("Bo"), under=under))
 

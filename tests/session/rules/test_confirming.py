@@ -153,7 +153,7 @@ def test_a_run_is_refused_while_the_engine_is_warm(ready: Any) -> None:
     assert "not what is asked" in ready.refuses(c.StartRun)
     ready.tick(119.9)
     assert ready.step.kind == "held"
-    assert ready.tick(0.1).open == ["same-as-before"], "nobody said anything for two hours"
+    assert ready.tick(0.1).step.lines[0] == "maker-allows", "nobody said anything for two hours"
 
 
 def test_a_correction_in_the_middle_of_a_run_stops_it(ready: Any) -> None:

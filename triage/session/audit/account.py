@@ -76,9 +76,9 @@ class Account:
     def end_lines(self, things: Iterable[str], because: str, at_ms: int) -> None:
         """End lines by name."""
         ended = set(things)
+        self.stopped = self.stopped | (ended & self.standing) if because in BY_STOP else set()
         self.standing -= ended
         self.due |= ended
-        self.stopped = self.stopped | ended if because in BY_STOP else set()
         if because in WAITING:
             self.waiting |= ended
             self.said_ms = at_ms

@@ -138,6 +138,8 @@ def _by_time(ledger: Ledger, asked: Step, step: Step) -> bool:
 def _pressed(ledger: Ledger, event: e.ThingConfirmed, thing: Confirmation | None) -> Iterator[str]:
     """What is typed with a line of a card, and what it may say again."""
     account, proof = ledger.account, thing.proof if thing else ""
+    if set(event.lines) <= account.standing:
+        yield "presses a line that stands"
     if event.says != (thing.instead_of if thing else ()):
         yield "says something else again than its line does"
     elif thing and thing.instead_of and not account.may_be_said_again(thing):
@@ -214,6 +216,8 @@ def _entered(ledger: Ledger, event: e.StateEntered) -> Iterator[str]:
 
 def _entered_whole(ledger: Ledger, event: e.StateEntered, place: VehicleState) -> Iterator[str]:
     """A look from outside needs no start to have been tried; whoever puts hands in is judged at the step."""
+    if (ledger.account.inside, ledger.place.engine) == (event.state, event.engine):
+        yield f'enters "{place.words}", where the vehicle is'
     lacking = [one for one in ledger.lacking(event.state, None) if one != START_TRIED or place.engine == "running"]
     if lacking:
         more = f" (and {len(lacking) - 1} more)" if lacking[1:] else ""
