@@ -247,7 +247,7 @@ def _set_up_together(knowledge: Knowledge, state: State, step: Step) -> Step:
         return step
     for check_id in to_prove(knowledge, state):
         check = knowledge.checks[check_id]
-        if check_id not in state.after and check.state == place.id:
+        if check_id not in state.after and check.state == place.id and not (state.alone and not check.from_seat):
             set_up = _setting_up(knowledge, state, check)
             if set_up:
                 return set_up.model_copy(update={"check": check_id, "proving": True})

@@ -25,7 +25,6 @@ from triage.knowledge.lint.content import (
     zones_ascend,
 )
 from triage.knowledge.lint.safety import (
-    carried_lasts,
     consumed_while_stopped,
     gate_before_running,
     hands_in_set_up,
@@ -71,7 +70,6 @@ _MODULES = (
     counted_once,
     remedies_while_stopped,
     states_confirmed,
-    carried_lasts,
     outcomes_signed,
     levels_match,
     strengths_add_up,
