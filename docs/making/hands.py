@@ -12,8 +12,9 @@ def lines_for(knowledge: Knowledge, command: c.Command | None) -> Lines:
         case c.TellFact():
             return (_fact(command),)
         case c.Confirm():
-            thing = knowledge.confirmations.get(command.confirmation)
-            return (command.name if thing and thing.names else "y",)
+            return (command.confirmation, *_proved(knowledge, command))
+        case c.SayWhy():
+            return (command.reason,)
         case c.CannotDo():
             return ("cannot", command.reason)
         case c.Answer():
@@ -24,6 +25,14 @@ def lines_for(knowledge: Knowledge, command: c.Command | None) -> Lines:
         case c.RecordTorque():
             return (command.text, command.wrench, command.reference)
     return _plain(command)
+
+
+def _proved(knowledge: Knowledge, command: c.Confirm) -> Lines:
+    """What a line asks to be typed with it."""
+    thing = knowledge.confirmations.get(command.confirmation)
+    if thing and thing.proof == "dead":
+        return tuple(f"{volts} V" for volts in command.volts)
+    return (command.name,) if thing and thing.proof else ()
 
 
 def _plain(command: c.Command | None) -> Lines:
