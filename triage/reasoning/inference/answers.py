@@ -118,6 +118,7 @@ def _signed(signs: Likelihoods) -> list[tuple[_Piece, float]]:
     """Likelihoods as a signed sum of pieces."""
     sums: list[tuple[_Piece, float]] = [((), 1.0)]
     for sign, told in signs.items():
+        # Likelihoods by level as falls from each level to the next: Σ fall·[stands no higher than the level].
         falls = [here - there for here, there in itertools.pairwise((*told, 0.0))]
         # That a sign stands no higher than its highest level says nothing.
         steps = [

@@ -32,6 +32,7 @@ class Terms:
 
     def times(self, other: "Terms") -> "Terms":
         """Each term of one with each of the other."""
+        # Given all causes, signs are independent of each other: rows multiply cause by cause, weights as well.
         rows = (self.rows[:, None, :] * other.rows).reshape(-1, self.rows.shape[1])
         return Terms(np.outer(self.weights, other.weights).ravel(), rows)
 
@@ -68,6 +69,7 @@ class OpenSum:
             together[sign] = tuple(a * b for a, b in zip(self.signs[sign], signs[sign], strict=True))
             if not any(together[sign]):
                 return None
+        # Two findings about one sign are no product of two sums: both hold of the same level.
         grown = terms_of(self.network, together) if again else self.terms.times(terms)
         return OpenSum(self.network, together, grown)
 
