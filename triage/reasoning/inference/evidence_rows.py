@@ -5,15 +5,15 @@ by itself. Only signs that say more than that hold causes together and have to b
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
+from triage.reasoning.inference.evidence import Likelihoods, both
 from triage.reasoning.inference.network import Network, Numbers
 
-Likelihoods = Mapping[str, tuple[float, ...]]
 _Height = tuple[int, float]
 """The level that a sign stands no higher than, and the weight of that."""
 
@@ -42,21 +42,14 @@ def side_by_side(network: Network, common: Likelihoods, pieces: Sequence[Likelih
     """
     # A sign that pieces speak of again must not weigh twice: there both likelihoods are multiplied level by level.
     again = common.keys() & {sign for piece in pieces for sign in piece}
-    told = [{**piece, **_both(common, piece, again)} for piece in pieces] if again else pieces
+    repeated = {sign: likelihood for sign, likelihood in common.items() if sign in again}
+    told = [both(piece, repeated) for piece in pieces] if again else pieces
     rest = {sign: likelihood for sign, likelihood in common.items() if sign not in again}
     heights = {sign: height for sign, likelihood in rest.items() if (height := _height(likelihood))}
     each = np.ones((len(pieces), 1))
     shown = {sign: each * likelihood for sign, likelihood in rest.items() if sign not in heights}
     alone, more = _told(network, told)
     return Rows(alone * _product(network, [heights])[0], {**shown, **more})
-
-
-def _both(common: Likelihoods, piece: Likelihoods, again: Iterable[str]) -> dict[str, tuple[float, ...]]:
-    """What a piece and what holds in all of them say together of signs that pieces speak of again."""
-    return {
-        sign: tuple(a * b for a, b in zip(common[sign], piece[sign], strict=True)) if sign in piece else common[sign]
-        for sign in again
-    }
 
 
 def _told(network: Network, pieces: Sequence[Likelihoods]) -> tuple[Numbers, dict[str, Numbers]]:

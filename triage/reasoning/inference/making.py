@@ -17,8 +17,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from triage.reasoning.inference.evidence import Evidence
-from triage.reasoning.inference.evidence_rows import Likelihoods, side_by_side
+from triage.reasoning.inference.evidence import Evidence, Likelihoods
+from triage.reasoning.inference.evidence_rows import side_by_side
 from triage.reasoning.inference.network import Network, Numbers
 from triage.reasoning.inference.posterior import joint
 
