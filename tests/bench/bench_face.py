@@ -29,8 +29,8 @@ from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.page import said_lines
-from triage.present.views import step_view
+from triage.present.pages.session_page import said_lines
+from triage.present.steps.views import step_view
 from triage.session import commands as c
 from triage.store import TraceWriter
 

@@ -15,7 +15,6 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict
 from pathlib import Path
 from signal import SIGILL
 
@@ -67,7 +66,7 @@ def made(part: str) -> str:
 
 
 def _demos() -> bytes:
-    sys.path.insert(0, str(ROOT / "docs"))
+    sys.path.insert(0, str(ROOT / "docs" / "making"))
     import make_demos
 
     with tempfile.TemporaryDirectory() as folder:
@@ -84,7 +83,9 @@ def _ranks() -> bytes:
     instruments = accuracies(knowledge, Shop())
     files = sorted((ROOT / "trees" / "cases").glob("*.yaml"))
     cases = [case for file in files for case in read_cases(file, knowledge)]
-    return json.dumps([[case.id, asdict(rank_case(knowledge, case, instruments))] for case in cases]).encode()
+    rankings = [(case.id, rank_case(knowledge, case, instruments)) for case in cases]
+    told = [[name, ranking.unlisted, *(one.model_dump() for one in ranking.likely)] for name, ranking in rankings]
+    return json.dumps(told).encode()
 
 
 def _walks() -> bytes:

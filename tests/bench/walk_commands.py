@@ -20,7 +20,6 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -76,7 +75,7 @@ class Session:
     def give(self, command: c.Command) -> bool:
         """Give a command and say whether it was accepted."""
         if isinstance(command, c.Resume):
-            command = replace(command, under=self.installed)
+            command = command.model_copy(update={"under": self.installed})
         try:
             happened = decide(self.knowledge, self.state, command)
         except CommandRefused:

@@ -7,7 +7,7 @@ import pytest
 from textual.screen import Screen
 
 from triage.app import adviser
-from triage.present.views import step_view
+from triage.present.steps.views import step_view
 from triage.tui.session import side
 
 

@@ -2,11 +2,11 @@
 
 import pytest
 
-from triage.app.job import replay
+from triage.app.drive_known import known_of
+from triage.app.reading import replay
 from triage.drive.layout.placement import read_layout
 from triage.drive.layout.shipped import layout_file
 from triage.knowledge.shipped import demos_folder
-from triage.present.driving import known_of
 from triage.present.said.entries import SILENT, entries, said
 from triage.record import events as e
 from triage.record.layouts import MatchedRate

@@ -15,7 +15,7 @@ from triage.chat.lines import InputEndedError
 from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.views import step_view
+from triage.present.steps.views import step_view
 from triage.record.events import SessionClosed
 from triage.record.steps import Step
 from triage.tui.answer_line import AnswerLine

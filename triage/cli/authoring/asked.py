@@ -10,8 +10,8 @@ from triage.errors import TriageError
 if TYPE_CHECKING:
     from triage.app.cases import Case
     from triage.knowledge.models import Knowledge
+    from triage.record.readings import AccuracyUsed
     from triage.record.weights import Weights
-    from triage.session.commands import Accuracy
 
 FLOOR: Final = 1e-3
 """Share of vehicles below which ways are drawn, so that an answer comes within seconds."""
@@ -23,7 +23,7 @@ def add_cases(parser: argparse.ArgumentParser, told_of_json: str) -> None:
     parser.add_argument("--json", action="store_true", help=told_of_json)
 
 
-def cases_of(args: argparse.Namespace) -> "tuple[Knowledge, dict[str, Accuracy], list[Case]]":
+def cases_of(args: argparse.Namespace) -> "tuple[Knowledge, dict[str, AccuracyUsed], list[Case]]":
     """The cases asked for, and by what they are judged.
 
     Raises:

@@ -75,7 +75,7 @@ def run_rank(args: argparse.Namespace) -> int:
         DocumentFaulty: a file of cases has faults.
     """
     from triage.app.cases import rank_case
-    from triage.present.shares import share
+    from triage.present.steps.shares import share
 
     knowledge, instruments, cases = cases_of(args)
     ranked = [(case.id, rank_case(knowledge, case, instruments)) for case in cases]

@@ -108,7 +108,7 @@ def _as_json(symptom: str, pulleys: "Sequence[Pulley]", found: "Sequence[tuple[s
 
 
 def _as_text(knowledge: "Knowledge", found: "Sequence[tuple[str, Appraisal]]") -> str:
-    from triage.present.shares import share
+    from triage.present.steps.shares import share
 
     rows = [("", *(name for name, _ in found))]
     rows += [
