@@ -19,7 +19,7 @@ STEPS = 100
 
 
 @dataclass(frozen=True)
-class Renewal:
+class RenewalPlan:
     """How a part is renewed.
 
     Args:

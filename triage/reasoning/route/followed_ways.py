@@ -19,7 +19,7 @@ from triage.reasoning.inference.evidence_rows import side_by_side
 from triage.reasoning.inference.network import Network
 from triage.reasoning.inference.posterior import joint
 
-Route = Callable[[Mapping[str, tuple[str, ...]]], Node]
+NextNode = Callable[[Mapping[str, tuple[str, ...]]], Node]
 """From the findings so far to the next check, a conclusion or an end."""
 SEED = 5
 IMPOSSIBLE = 1e-9
@@ -59,13 +59,13 @@ class _Stand:
     drawn: bool
 
 
-def route_of(knowledge: Knowledge, tree: Tree, pulley: str) -> Route:
+def route_of(knowledge: Knowledge, tree: Tree, pulley: str) -> NextNode:
     """The route of a tree on vehicles with one specified pulley type."""
     return lambda findings: walk(knowledge, tree, findings, pulley).node
 
 
 def ways(
-    knowledge: Knowledge, symptom: str, route: Route, network: Network, pulley: str, minutes: Minutes, floor: float
+    knowledge: Knowledge, symptom: str, route: NextNode, network: Network, pulley: str, minutes: Minutes, floor: float
 ) -> Iterator[FollowedWay]:
     """Follow vehicles of one specified pulley type.
 

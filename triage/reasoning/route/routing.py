@@ -19,7 +19,7 @@ from triage.reasoning.inference.answers import leading_answers
 from triage.reasoning.inference.evidence import Alternative, Likelihoods, both, complaint
 from triage.reasoning.inference.kept_per_knowledge import kept
 from triage.reasoning.inference.network import NO_SHIFTS, Shifts, rates_of
-from triage.reasoning.route.followed_ways import Route
+from triage.reasoning.route.followed_ways import NextNode
 from triage.record.weights import Weights
 
 GROWN = "grown"
@@ -119,7 +119,7 @@ class RoutePlanner:
             self._open[key] = self.precautions.open_after(told)
         return self._open[key]
 
-    def route(self) -> Route:
+    def route(self) -> NextNode:
         """The route, planned where vehicles come."""
         places: dict[tuple[tuple[str, str], ...], RoutePlace] = {(): self.start}
 
