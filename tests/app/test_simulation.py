@@ -1,4 +1,4 @@
-"""Simulated vehicles: the script behind docs/simulation.md, in small."""
+"""Simulated vehicles: the script behind docs/made/simulation.md, in small."""
 
 import math
 import random

@@ -29,6 +29,7 @@ BESIDE = {
     "triage/app/": ("tests/app/test_advice.py", "tests/app/test_costs.py", "tests/app/test_own_route.py"),
     "triage/session/choosing": ("tests/session/test_choosing.py",),
     "triage/reasoning/": ("tests/reasoning/test_conformity.py",),
+    "triage/units/": ("tests/units",),
     "triage/present/": ("tests/present",),
 }
 """Tests that lie beside the modules whose path begins so; the first that fits counts."""
@@ -244,8 +245,8 @@ MUTANTS = (
         "a reading far above its limit is told as too close",
     ),
     advice(
-        "triage/reasoning/conformity.py",
-        "/ math.sqrt(3)",
+        "triage/units/uncertainty.py",
+        " / math.sqrt(3)",
         "",
         "deviations count as standard uncertainties",
     ),

@@ -66,7 +66,7 @@ def made(part: str) -> str:
 
 
 def _demos() -> bytes:
-    sys.path.insert(0, str(ROOT / "docs"))
+    sys.path.insert(0, str(ROOT / "docs" / "making"))
     import make_demos
 
     with tempfile.TemporaryDirectory() as folder:

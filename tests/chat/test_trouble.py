@@ -12,6 +12,7 @@ from triage.app.opening import Opening
 from triage.app.reading import replay
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.talk import Talk
+from triage.errors import TooManyAtOnceError
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.record.steps import Step
@@ -190,3 +191,17 @@ def test_leave_is_taken_although_the_step_has_just_changed(running: Bay) -> None
     hands = talk(running, late, "leave", "1")
     assert "The session is kept" in hands.all
     assert running.job.state.step.kind == "switch-off"
+
+
+def test_what_cannot_be_weighed_is_said_and_the_answer_is_kept(
+    knowledge: Knowledge, tmp_path: Path, typist: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def too_many(*_: object) -> None:
+        raise TooManyAtOnceError("40 abnormal results hang together.", "They are kept.")
+
+    monkeypatch.setattr("triage.reasoning.inference.making.joint", too_many)
+    bay = Bay(knowledge, tmp_path).until(lambda step: step.kind == "check" and step.state == "stopped")
+    before, terminal = len(bay.job.state.findings), typist("1", "likely", "leave")
+    Talk(bay.job, terminal, lambda: 0.0).run()
+    assert len(bay.job.state.findings) == before + 1
+    assert "40 abnormal results hang together. They are kept." in " ".join(" ".join(terminal.said).split())

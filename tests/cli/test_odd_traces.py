@@ -7,6 +7,7 @@ from pathlib import Path
 import odd_traces
 import pytest
 
+from tests.sizes import few_or_all
 from triage.chat.lines import InputEndedError
 from triage.cli.main import run
 from triage.errors import EXIT_DEFECT, EXIT_DISAGREES, EXIT_FILE, EXIT_OK
@@ -14,7 +15,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.store import Line
 
 SMALL = Path(__file__).parents[1] / "session" / "small"
-BASES = 30
+BASES = few_or_all(8, 30)
 ODD_OF_EACH = 4
 COMMANDS = ("show", "demo", "costs", "verify", "resume", "sessions")
 

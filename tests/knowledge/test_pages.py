@@ -3,18 +3,33 @@
 import runpy
 from pathlib import Path
 
+import make_pages
+import make_symptoms
 import pytest
 
 from triage.knowledge.lint import RULES
+from triage.knowledge.loading import load_knowledge
 from triage.knowledge.scales import BASE_RATES, STRENGTHS
+from triage.knowledge.shipped import trees_folder
 
 DOCS = Path(__file__).resolve().parents[2] / "docs"
-PAGES = runpy.run_path(str(DOCS / "make_pages.py"))["PAGES"]
+PAGES = make_pages.PAGES
 
 
 @pytest.mark.parametrize("page", sorted(PAGES))
 def test_a_made_page_is_current(page: str) -> None:
-    assert (DOCS / page).read_text(encoding="utf-8") == PAGES[page](), "run python docs/make_pages.py"
+    assert (DOCS / "made" / page).read_text(encoding="utf-8") == PAGES[page](), "run python docs/making/make_pages.py"
+
+
+def test_the_page_of_every_symptom_names_its_checks_its_causes_and_its_remedies() -> None:
+    shipped = load_knowledge(trees_folder())
+    for symptom, tree in shipped.trees.items():
+        page = make_symptoms.symptom_page(shipped, symptom)
+        assert page.startswith(f"# {tree.name}")
+        for node in tree.nodes.values():
+            causes = [shipped.causes[cause] for cause in node.conclude]
+            assert node.check is None or f"### {shipped.checks[node.check].name}" in page
+            assert all(f"| {cause.name} | {cause.meaning} |" in page for cause in causes)
 
 
 def test_every_rule_says_why_what_passes_and_what_fails() -> None:

@@ -16,8 +16,8 @@ from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import fits
 from triage.reasoning.inference.circumstances import VehicleFacts, shifts_of
 from triage.reasoning.inference.evidence import Evidence, Found, complaint, meaning, together
+from triage.reasoning.inference.making import believed
 from triage.reasoning.inference.network import Network, network_of
-from triage.reasoning.inference.posterior import posterior
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")
@@ -109,11 +109,11 @@ def test_two_hundred_random_result_sets_agree_with_the_other_library() -> None:
     for seed in range(SETS):
         network, evidence = drawn(seed)
         if not evidence:
-            assert posterior(network, evidence).causes == {}
+            assert believed(network, "", evidence).present == {}
             continue
         virtual += any(0 < share < 1 for one in evidence for likelihood in one.signs.values() for share in likelihood)
         expected = outside(network, evidence)
-        assert list(posterior(network, evidence).causes.values()) == pytest.approx(expected, abs=1e-6), seed
+        assert list(believed(network, "", evidence).present.values()) == pytest.approx(expected, abs=1e-6), seed
         compared += 1
     assert compared > 0.9 * SETS
     assert virtual > 0.1 * SETS

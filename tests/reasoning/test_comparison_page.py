@@ -1,4 +1,4 @@
-"""The script behind docs/comparison.md, on the small knowledge."""
+"""The script behind docs/made/comparison.md, on the small knowledge."""
 
 import runpy
 from pathlib import Path

@@ -6,12 +6,14 @@ The one place in a session from where the mechanics are loaded, and only when a 
 import math
 from typing import TYPE_CHECKING
 
-from triage.drive.bay.formula import standard_uncertainty
+from triage.drive.figures.derived import derived
+from triage.drive.mechanics.geometry import BeltRouteError
 from triage.errors import CommandRefused
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
 from triage.record.layout import Layout
 from triage.record.layouts import DriveKnown, FreeSpan, Spring, Weakest
 from triage.session.rules.driving import rounded
+from triage.units import standard_uncertainty
 
 if TYPE_CHECKING:
     from triage.drive.figures.all_figures import DriveFigures
@@ -72,7 +74,6 @@ def _reasons(figures: "DriveFigures") -> dict[str, str]:
 
 
 def _longest(drive: "Drive", figures: "DriveFigures") -> FreeSpan | None:
-    from triage.drive.figures.derived import derived
     from triage.drive.figures.running import Running
 
     spans_m, unsure_m = figures.spans_m.value, figures.spans_m.uncertainty
@@ -123,7 +124,6 @@ def worked_out(layout: Layout) -> "tuple[Drive, DriveFigures]":
     """
     from triage.drive.figures.all_figures import figures_of
     from triage.drive.layout.assembly import assemble
-    from triage.drive.mechanics.geometry import BeltRouteError
 
     try:
         drive = assemble(layout)

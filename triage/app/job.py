@@ -8,7 +8,7 @@ from triage.app.adviser import Adviser, AllAlong, AtConclusions
 from triage.app.clocks import Steady
 from triage.app.opening import Opening
 from triage.app.tracing import stored, to_lines
-from triage.errors import NotSaved, StoreUnavailable, TriageError
+from triage.errors import NotSaved, StoreUnavailable, TooManyAtOnceError, TriageError
 from triage.knowledge.models import Interlocks, Knowledge
 from triage.knowledge.safety_floor import shortfalls
 from triage.record.events import JUMP_MS, Event
@@ -105,11 +105,14 @@ class Job:
         return happened + self.advise() if advise else happened
 
     def advise(self) -> tuple[Event, ...]:
-        """Record whether checks have come to pay no more, or again, by the last answer; nothing where that was done."""
+        """Record whether checks have come to pay no more, or again, by the last answer; nothing where that was done.
+
+        Where so much hangs together that it cannot be weighed, nothing is; the pages that ask for it say so.
+        """
         at_ms, self._weighs_ms = self._weighs_ms, None
         if at_ms is None or self._adviser is None:
             return ()
-        with suppress(NotSaved):
+        with suppress(NotSaved, TooManyAtOnceError):
             turned = self._adviser.turned(self, at_ms)
             return self._advance(turned) if turned else ()
         return ()
@@ -213,7 +216,7 @@ class Job:
         followed: tuple[Event, ...] = ()
         if self._adviser is None:
             return followed
-        with suppress(NotSaved):
+        with suppress(NotSaved, TooManyAtOnceError):
             for command in self._adviser.follow(happened, self, at_ms):
                 followed += self._advance(command)
             if self._adviser.turns(happened, self):

@@ -1,4 +1,4 @@
-"""The shapes of a trace as JSON Schema, made from the events themselves: what `docs/trace-schema.json` holds."""
+"""The shapes of a trace as JSON Schema, made from the events themselves: what `docs/made/trace-schema.json` holds."""
 
 from typing import TYPE_CHECKING, Any, Literal
 

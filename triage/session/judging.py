@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from triage.drive.bay.formulas import FORMULAS, evaluate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Part, Reading, Way
-from triage.reasoning.conformity import judge, standard_uncertainty
+from triage.reasoning.conformity import judge
 from triage.record.readings import TypedPart, Verdict
 from triage.session.state import State
-from triage.units import parse_quantity, say_quantity
+from triage.units import parse_quantity, say_quantity, standard_uncertainty
 
 FIGURES = 9
 """Significant figures kept in the trace."""
@@ -118,7 +118,7 @@ def _uncertainty(way: Way, part: Part, state: State, typed: TypedPart) -> float:
     accuracy = state.accuracies.get(part.instrument or way.instrument) if measured else None
     relative = accuracy.relative if accuracy else 0.0
     absolute = accuracy.absolute if accuracy else 0.0
-    return standard_uncertainty(typed.value, relative=relative, absolute=absolute, spread=typed.spread)
+    return standard_uncertainty(relative * typed.value, absolute, typed.spread)
 
 
 def _rounded(value: float) -> float:

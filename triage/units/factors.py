@@ -1,7 +1,7 @@
 """What one of each unit of the catalogue is in SI: what to multiply by and what to add, as exact fractions.
 
-Made from the unit library by docs/make_units.py and held against it by a test: change the catalogue, not this table.
-Exact by definition but for angles, where π has as many digits as the library gives it. Source: NIST SP 811.
+Made from the unit library by docs/making/make_units.py and held against it by a test: change the catalogue, not this
+table. Exact by definition but for angles, where π has as many digits as the library gives it. Source: NIST SP 811.
 """
 
 from collections.abc import Mapping

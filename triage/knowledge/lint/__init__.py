@@ -1,6 +1,6 @@
 """What holds between the things that the trade knows, one rule a module.
 
-The docstring of a rule's module is its manual page: why the rule is there, what passes, what fails. docs/rules.md
+The docstring of a rule's module is its manual page: why the rule is there, what passes, what fails. docs/made/rules.md
 is made from these pages. A rule looks at knowledge of which each item has the right shape; items that were not
 readable are missing, so a rule says nothing about what it cannot find, except the rule about unknown ids.
 """

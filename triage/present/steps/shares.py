@@ -13,8 +13,8 @@ AT_ODDS = (
     "anything is renewed."
 )
 HIGHEST = 0.99
-"""The highest figure that is told. Source: docs/simulation.md: of causes told with more, at least that share made the
-complaint of vehicles that are made with every strength and base rate off by 30 % in odds."""
+"""The highest figure that is told. Source: docs/made/simulation.md: of causes told with more, at least that share made
+the complaint of vehicles that are made with every strength and base rate off by 30 % in odds."""
 TURNED_AWAY = "The session was turned away at its first question: nothing was looked at, so nothing is weighed."
 WORTH_A_LOOK = 0.2
 """Probability from which another cause is named beside a conclusion; a judgement, from memory."""
