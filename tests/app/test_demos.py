@@ -3,10 +3,10 @@
 from pathlib import Path
 
 import pytest
-from triage.present.page import page_of
 
 from triage.app.reading import replay
 from triage.knowledge.shipped import demos_folder
+from triage.present.pages.session_page import page_of
 from triage.record.events import StepOffered
 from triage.session.evolving import evolve, fold
 from triage.session.state import State

@@ -86,12 +86,13 @@ class Talk:
         """Say a reply at once; behind the next step what could not be taken for want of saving, and news of that."""
         if reply is None:
             return
-        not_saved = reply.mark == "NOT TAKEN" and self.job.trouble
-        if not_saved:
+        refused = reply.mark == "NOT TAKEN"
+        if refused and self.job.trouble:
             self._behind += (*reply.lines, trouble_words(self.job.trouble))
-        else:
-            self._say(*(line for text in reply.lines for line in text.split("\n")))
-            self._behind += reply.news
+            return
+        # Of refusals alone the lines are our own: a line that a text of the trees would begin stays within its row.
+        self._say(*(line for text in reply.lines for line in (text.split("\n") if refused else [text])))
+        self._behind += reply.news
 
     def _watch(self) -> bool:
         self._say("Press Enter when it begins.")
