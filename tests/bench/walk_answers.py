@@ -1,7 +1,7 @@
 """What people say to a session in a walk: answers to the step on screen, and anything else at any moment."""
 
 import random
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from tests.bench.walk_drive import of_the_drive
@@ -97,7 +97,7 @@ def sensible(
     """A command that answers the step on screen, with a stamp of this walk."""
     command = People(rng, plan, refusing).answer(knowledge, state, base["at_ms"])
     assert command is not None, f"nobody answers {state.step.kind}"
-    return replace(command, **base)
+    return command.model_copy(update=dict(base))
 
 
 def plausible(rng: random.Random, fact: str) -> str | float | None:
