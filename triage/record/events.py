@@ -376,13 +376,13 @@ OfReasoning = ConclusionReached | OwnRouteTaken | OwnRouteEnded | AdviceGiven | 
 OfRepair = RemedyBegun | PartRecorded | TorqueRecorded | WorkFinished | NotCured
 """What was done about it, and whether that held."""
 OfKeeping = (
-    NoteAdded
+    StepOffered
+    | NoteAdded
     | SessionPaused
     | SessionResumed
     | RulesInstalled
     | SessionHandedOver
     | SessionClosed
-    | StepOffered
     | NotUnderstood
 )
 """What keeps a session together from hand to hand and from day to day."""
