@@ -1,9 +1,12 @@
 """The house stands as it was drawn: who may import whom, and what the command line leaves unloaded."""
 
+import ast
 import json
 import os
 import subprocess
 import sys
+from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -75,6 +78,60 @@ def loaded_by(*words: str, home: Path | None = None) -> set[str]:
     loaded = set(json.loads(told.stderr.splitlines()[-1]))
     assert "triage.cli.main" in loaded
     return loaded
+
+
+ALL_LATE = ("triage/cli/", "triage/tui/later.py")
+ROWS_LATE = ("triage/app/", "triage/present/")
+ONE_LATE = {
+    ("triage/app/resuming.py", "triage.knowledge.loading"),  # YAML, which reading a trace does without
+    ("triage/tui/app.py", "triage.tui.pages.reader"),
+    ("triage/tui/app.py", "triage.tui.start"),  # all that the first paint does without
+    ("triage/tui/terminal.py", "textual.drivers"),  # is not there on every system
+    ("triage/units/library.py", "pint"),
+}
+
+
+def test_imports_are_late_only_where_the_rule_for_them_says_so() -> None:
+    late = {(file, module) for file, module, inside in imports() if inside and not file.startswith(ALL_LATE)}
+    rows = {(file, module) for file, module in late if file.startswith(ROWS_LATE) and "numpy" in brought(module)}
+    assert late - rows == ONE_LATE
+
+
+@cache
+def imports() -> tuple[tuple[str, str, bool], ...]:
+    """Each file of the program with each module that it imports to run, and whether that is inside a function."""
+    trees = {path: ast.parse(path.read_text("utf-8")) for path in sorted((ROOT / "triage").rglob("*.py"))}
+    return tuple(
+        (path.relative_to(ROOT).as_posix(), module, inside)
+        for path, tree in trees.items()
+        for module, inside in imported(tree)
+    )
+
+
+def imported(node: ast.AST, *, inside: bool = False) -> Iterator[tuple[str, bool]]:
+    for child in ast.iter_child_nodes(node):
+        if isinstance(child, ast.If) and ast.unparse(child.test) == "TYPE_CHECKING":
+            continue
+        if isinstance(child, ast.ImportFrom) and child.module:
+            yield child.module, inside
+        elif isinstance(child, ast.Import):
+            yield from ((name.name, inside) for name in child.names)
+        yield from imported(child, inside=inside or isinstance(child, ast.FunctionDef | ast.AsyncFunctionDef))
+
+
+def brought(module: str) -> set[str]:
+    """What is loaded with a module of the program, libraries among it."""
+    at_once: dict[str, set[str]] = {}
+    for file, other, inside in imports():
+        own = file.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+        at_once.setdefault(own, set()).update(() if inside else (other,))
+    found, waiting = set[str](), [module]
+    while waiting:
+        one = waiting.pop()
+        if one not in found:
+            found.add(one)
+            waiting += at_once.get(one, ())
+    return found
 
 
 def test_the_command_that_is_tried_is_the_one_that_the_readme_gives() -> None:

@@ -19,7 +19,7 @@ from triage.app.respondent import Respondent
 from triage.app.shop.shop_file import Shop, accuracies, read_shop
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.interpreting import Typing, interpret
+from triage.present.typing.interpreting import Typing, interpret
 from triage.session.commands import Command
 from triage.store import TraceWriter
 

@@ -22,9 +22,8 @@ from triage.knowledge.models import PULLEYS, Check, Knowledge, Node
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
 from triage.reasoning.advice.changeover import Arrived, Minutes, Standing, standing_after
-from triage.reasoning.advice.ranking import pieces_of
 from triage.reasoning.inference.circumstances import VehicleFacts, shifts_of
-from triage.reasoning.inference.evidence import Found, together
+from triage.reasoning.inference.evidence import Found, evidence_of
 from triage.reasoning.inference.making import believed
 from triage.reasoning.inference.network import Network, network_of, rates_of
 
@@ -69,7 +68,7 @@ HIGHEST_TOLD = """
 {vehicles} vehicles, all symptoms and pulley types alike, a new disturbance for every {each} of them: of all causes that
 were given at least so much, the share that made the complaint. The highest band in which it was at least the band's own
 figure is the highest that a screen says: "over {highest:.0f} %", however high the sum comes out
-(`triage.present.shares.HIGHEST`).
+(`triage.present.steps.shares.HIGHEST`).
 
 | stated at least | how many | made it |
 |---|---|---|"""
@@ -198,7 +197,7 @@ def stated(
     """The probability that each cause made the complaint, by the functions behind a session's ranking."""
     told = [Found(check, outcomes) for check, outcomes in findings.items()]
     rates = rates_of(knowledge, network.causes, shifts_of(knowledge, VehicleFacts(pulley), told))
-    evidence = together(pieces_of(knowledge, symptom, told, pulley).values())
+    evidence = evidence_of(knowledge, symptom, told, pulley)
     return believed(network.with_rates(rates), symptom, evidence).deciding
 
 

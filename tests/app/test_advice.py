@@ -8,7 +8,17 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.advice import CLEARLY, HARDLY, MOST_CAUSES, _stands, _unlikely, likely_now, ranked_now, ranking_now
+from triage.app.advice import (
+    CLEARLY,
+    HARDLY,
+    MOST_CAUSES,
+    _stands,
+    _unlikely,
+    likely_now,
+    ranked_now,
+    ranking_now,
+    turning_point,
+)
 from triage.app.cases import Case, rank_case, walk_case
 from triage.app.job import Job
 from triage.app.shop.shop_file import Shop, accuracies
@@ -45,7 +55,7 @@ def test_what_the_findings_leave_no_room_for_is_recorded_with_what_speaks_most_a
     assert state.counsel
     unlikely = {one.cause: one for one in state.counsel.unlikely}
     assert unlikely
-    assert not set(unlikely) & {one.cause for one in state.advice}
+    assert not set(unlikely) & {one.cause for one in state.likely}
     assert all(one.probability < HARDLY and one.against.factor <= 1 / CLEARLY for one in unlikely.values())
     # A dry belt makes no buzz and is not among them: it could not have made the complaint.
     able = shipped().signs[state.symptom].produced_by
@@ -65,7 +75,7 @@ def test_a_conclusion_is_followed_by_advice_in_rounded_figures() -> None:
     kinds = [type(event) for event in walked().events]
     assert kinds.count(AdviceGiven) == kinds.count(ConclusionReached) == 1
     assert kinds.index(AdviceGiven) > kinds.index(ConclusionReached)
-    likely = walked().state.advice
+    likely = walked().state.likely
     assert len(likely) >= MOST_CAUSES
     for one in likely:
         assert one.probability == round(one.probability, 4)
@@ -76,13 +86,13 @@ def test_a_conclusion_is_followed_by_advice_in_rounded_figures() -> None:
 def test_the_causes_of_a_conclusion_are_always_among_the_advice() -> None:
     state = walked().state
     assert state.concluded is not None
-    assert set(state.concluded.causes) <= {one.cause for one in state.advice}
+    assert set(state.concluded.causes) <= {one.cause for one in state.likely}
 
 
 def test_a_replay_reads_the_advice_and_computes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     state = walked().state
     monkeypatch.delattr("triage.reasoning.advice.ranking.explained")
-    assert fold(walked().events).advice == state.advice
+    assert fold(walked().events).likely == state.likely
 
 
 @pytest.mark.parametrize("field", ["likely", "checks"])
@@ -115,6 +125,11 @@ def test_beside_a_conclusion_stand_the_looks_that_pay_while_the_belt_is_off() ->
         assert (needed.engine, needed.belt) == ("stopped", "removed")
         assert one.minutes == check.minutes < one.saves_min
     assert meanwhile_now(shipped(), replace(state, concluded=None)) == ()
+    first = shipped().checks[meanwhile[0].check]
+    uses_up = {**shipped().checks, first.id: first.model_copy(update={"consumes": ("a new cap",)})}
+    for_nothing = replace(state, weights=state.weights.model_copy(update={"change_over_min": {"used_up": 0.0}}))
+    spared = meanwhile_now(shipped().model_copy(update={"checks": uses_up}), for_nothing)
+    assert [one.check for one in spared] == [one.check for one in meanwhile[1:]]
 
 
 def test_distance_driven_and_earlier_renewals_count() -> None:
@@ -124,7 +139,8 @@ def test_distance_driven_and_earlier_renewals_count() -> None:
         next(likely.present for likely in ranked_now(shipped(), one).likely if likely.cause == "decoupler-bearing-worn")
         for one in (walked().state, far, renewed)
     ]
-    assert chances[1] > chances[0] > chances[2]
+    first, second, third = (chance or 0.0 for chance in chances)
+    assert second > first > third
     reasons = {why.circumstance for one in likely_now(shipped(), far) for why in one.reasons}
     assert reasons & set(shipped().circumstances)
 
@@ -158,7 +174,7 @@ def test_a_reading_near_a_limit_ranks_between_its_two_outcomes() -> None:
 
 
 def test_nothing_heavy_is_loaded_before_the_first_advice() -> None:
-    script = "import sys, triage.app.cases, triage.present.interpreting; print('numpy' in sys.modules)"
+    script = "import sys, triage.app.cases, triage.present.typing.interpreting; print('numpy' in sys.modules)"
     shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert shown.stdout == "False\n"
 
@@ -170,7 +186,7 @@ def test_only_what_is_clearly_likelier_contradicts_a_conclusion(clearly: bool, s
     stood_by, other = state.concluded.causes[0], "belt-condition"
     pays = state.weights.pays_from(stood_by)
     below = pays / 20 if clearly else pays * 0.99
-    named = state.advice[0].model_copy(update={"cause": stood_by, "probability": below})
+    named = state.likely[0].model_copy(update={"cause": stood_by, "probability": below})
     ahead = named.model_copy(update={"cause": other, "probability": max(pays, state.weights.pays_from(other)) * 1.01})
     assert _stands(state, (ahead, named)) == stands
 
@@ -180,3 +196,24 @@ def test_what_is_still_likely_is_not_told_as_ruled_out(probability: float, *, to
     against = Reason(check="mounting", factor=0.01)
     one = LikelyCause(cause="bracket-loose", probability=probability, before=0.1, reasons=(against,))
     assert bool(_unlikely(shipped(), (one,))) == told
+
+
+def test_how_likely_something_unlisted_made_the_complaint_is_recorded() -> None:
+    counsel = walked().state.counsel
+    assert counsel is not None
+    assert counsel.unlisted is not None
+    assert 0.0 < counsel.unlisted < 1.0
+
+
+@pytest.mark.parametrize(("pays", "said"), [(True, False), (False, True)])
+def test_it_is_said_where_checks_come_to_pay_no_more_and_where_they_pay_again(
+    monkeypatch: pytest.MonkeyPatch, *, pays: bool, said: bool
+) -> None:
+    monkeypatch.setattr("triage.app.advice.worth_now", lambda *_: ((), pays))
+    state = walked().state
+    assert state.counsel is not None
+    paid_so_far, not_any_more = (
+        replace(state, counsel=state.counsel.model_copy(update={"pays": paid})) for paid in (True, False)
+    )
+    assert bool(turning_point(shipped(), paid_so_far, 0)) == said
+    assert bool(turning_point(shipped(), not_any_more, 0)) != said

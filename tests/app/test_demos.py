@@ -6,7 +6,7 @@ import pytest
 
 from triage.app.reading import replay
 from triage.knowledge.shipped import demos_folder
-from triage.present.page import page_of
+from triage.present.pages.session_page import page_of
 from triage.record.events import StepOffered
 from triage.session.evolving import evolve, fold
 from triage.session.state import State

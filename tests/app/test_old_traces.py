@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from triage.app.reading import replay
-from triage.present.page import page_of
+from triage.present.pages.session_page import page_of
 from triage.session.evolving import fold
 from triage.store import verify_trace
 

@@ -14,14 +14,14 @@ from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.interpreting import Typing, interpret
-from triage.present.page import said_lines
-from triage.present.pages import path_page
-from triage.present.views import step_view
-from triage.present.worth import one_more
+from triage.present.pages.any_moment import path_page
+from triage.present.pages.session_page import said_lines
+from triage.present.steps.views import step_view
+from triage.present.typing.interpreting import Typing, interpret
 from triage.record import events as e
 from triage.session import commands as c
 from triage.session.evolving import fold
+from triage.session.own_route import one_more
 
 
 @cache

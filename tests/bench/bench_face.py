@@ -20,17 +20,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-sys.path.insert(0, str(Path(__file__).resolve().parent))
 
-from pseudo_terminal import Terminal
-
+from tests.bench.pseudo_terminal import Terminal
 from triage.app.cases import Case, Recorded, Vehicle
 from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.page import said_lines
-from triage.present.views import step_view
+from triage.present.pages.session_page import said_lines
+from triage.present.steps.views import step_view
 from triage.session import commands as c
 from triage.store import TraceWriter
 

@@ -23,8 +23,8 @@ from triage.knowledge.walk import fits
 from triage.reasoning.advice.changeover import ARRIVED
 from triage.reasoning.advice.worth import Standpoint
 from triage.reasoning.inference.evidence import Evidence, Found, complaint, meaning, together
+from triage.reasoning.inference.making import believed
 from triage.reasoning.inference.network import Network, network_of
-from triage.reasoning.inference.posterior import posterior
 from triage.reasoning.route.routing import weigher_of
 from triage.record.weights import Weights
 
@@ -116,7 +116,7 @@ def compare(against: ModuleType, chance: random.Random, sets: int) -> None:
     ratios, worths = [], []
     for _ in range(sets):
         found = drawn(against, chance, RESULTS)
-        own = seconds(lambda found=found: posterior(network, found.known), 20)  # type: ignore[misc]
+        own = seconds(lambda found=found: believed(network, "", found.known), 20)  # type: ignore[misc]
         ratios.append(seconds(eliminating(against, network, found.known), 3) / own)
         each = [seconds(eliminating(against, network, one), 1) for one in answering(against, found)[::STEP]]
         worths.append(sum(each) * STEP / worth_s(found, against.shipped(), 20))
@@ -130,7 +130,7 @@ def frames(against: ModuleType, chance: random.Random, sets: int) -> None:
     network = network_of(knowledge, PULLEY)
     for results in (5, 10, 15, 20, 25, 30, 35, 40, len(knowledge.checks)):
         found = [drawn(against, chance, results) for _ in range(sets)]
-        longest = max(seconds(lambda one=one: posterior(network, one.known), 7) for one in found)  # type: ignore[misc]
+        longest = max(seconds(lambda one=one: believed(network, "", one.known), 7) for one in found)  # type: ignore[misc]
         worth = max(worth_s(one, knowledge, 7) for one in found)
         told = f"longest posterior {longest / FRAME_S:.2f}, longest worth {worth / FRAME_S:.2f} of a screen frame"
         print(f"{results} results: {told}")

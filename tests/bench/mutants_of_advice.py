@@ -29,6 +29,7 @@ BESIDE = {
     "triage/app/": ("tests/app/test_advice.py", "tests/app/test_costs.py", "tests/app/test_own_route.py"),
     "triage/session/choosing": ("tests/session/test_choosing.py",),
     "triage/reasoning/": ("tests/reasoning/test_conformity.py",),
+    "triage/units/": ("tests/units",),
     "triage/present/": ("tests/present",),
 }
 """Tests that lie beside the modules whose path begins so; the first that fits counts."""
@@ -214,7 +215,7 @@ MUTANTS = (
     ),
     advice(
         "triage/app/advice.py",
-        "if pays == state.enough else None",
+        "if pays == said_enough else None",
         "if pays else None",
         "that no check pays any more is never said",
         "tests/app/test_weighing_later.py",
@@ -244,19 +245,19 @@ MUTANTS = (
         "a reading far above its limit is told as too close",
     ),
     advice(
-        "triage/reasoning/conformity.py",
-        "/ math.sqrt(3)",
+        "triage/units/uncertainty.py",
+        " / math.sqrt(3)",
         "",
         "deviations count as standard uncertainties",
     ),
     advice(
-        "triage/present/shares.py",
+        "triage/present/steps/shares.py",
         "if probability > HIGHEST:",
         "if probability > 1.0:",
         "100 % is told",
     ),
     advice(
-        "triage/present/shares.py",
+        "triage/present/steps/shares.py",
         "probability >= WORTH_A_LOOK",
         "probability > 1.0",
         "no other cause is named beside a conclusion",
@@ -265,8 +266,8 @@ MUTANTS = (
 
 
 def neighbours(mutant: Mutant) -> tuple[str, ...]:
-    """The tests that lie beside a mutant's module."""
-    return next(tests for beginning, tests in BESIDE.items() if mutant.file.startswith(beginning))
+    """The tests that lie beside a mutant's module, and its own examples."""
+    return (mutant.file, *next(tests for beginning, tests in BESIDE.items() if mutant.file.startswith(beginning)))
 
 
 def caught_by(mutant: Mutant) -> str:

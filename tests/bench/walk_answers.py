@@ -1,13 +1,14 @@
 """What people say to a session in a walk: answers to the step on screen, and anything else at any moment."""
 
 import random
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from tests.bench.walk_drive import of_the_drive
 from tests.bench.walk_toward import Plan
 from triage.app.respondent import Asked, Given, Respondent
 from triage.knowledge.models import Check, Knowledge
+from triage.record.readings import TypedPart
 from triage.session import commands as c
 from triage.session.state import FACTS, State
 
@@ -96,7 +97,7 @@ def sensible(
     """A command that answers the step on screen, with a stamp of this walk."""
     command = People(rng, plan, refusing).answer(knowledge, state, base["at_ms"])
     assert command is not None, f"nobody answers {state.step.kind}"
-    return replace(command, **base)
+    return command.model_copy(update={**base})
 
 
 def plausible(rng: random.Random, fact: str) -> str | float | None:
@@ -115,10 +116,13 @@ def found(rng: random.Random, check: Check, base: Given) -> c.Command:
     return c.Answer(**base, check=check.id, outcomes=(outcome.id,))
 
 
-def typed(rng: random.Random, check: Check) -> tuple[c.Typed, ...]:
+def typed(rng: random.Random, check: Check) -> tuple[TypedPart, ...]:
     """Random parts of a reading."""
     parts = rng.choice(check.reading.ways).parts if check.reading else ()
-    return tuple(c.Typed(part.id, rng.uniform(0.0, 3.0), rng.choice([0.0, 0.05]), WORD) for part in parts)
+    return tuple(
+        TypedPart(part=part.id, value=rng.uniform(0.0, 3.0), spread=rng.choice([0.0, 0.05]), text=WORD)
+        for part in parts
+    )
 
 
 def wild(rng: random.Random, knowledge: Knowledge, state: State, base: c.Stamp) -> c.Command:

@@ -20,7 +20,6 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -76,7 +75,7 @@ class Session:
     def give(self, command: c.Command) -> bool:
         """Give a command and say whether it was accepted."""
         if isinstance(command, c.Resume):
-            command = replace(command, under=self.installed)
+            command = command.model_copy(update={"under": self.installed})
         try:
             happened = decide(self.knowledge, self.state, command)
         except CommandRefused:
@@ -213,7 +212,7 @@ WORLDS: dict[str, Callable[[int], Knowledge]] = {
     "small": lambda _seed: small(),
     "short": lambda _seed: short(),
     "carrying": lambda _seed: careless(carrying()),
-    "weakened": lambda seed: weakened(shipped(), random.Random(seed), shortfalls),
+    "weakened": lambda seed: weakened(shipped(), random.Random(seed), lambda one: list(shortfalls(one))),
     "grown": lambda _seed: grown(),
 }
 BELOW_THE_FLOOR = ("small", "carrying")

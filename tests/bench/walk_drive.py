@@ -3,10 +3,10 @@
 import random
 from functools import cache
 
+from triage.app.drive_known import known_of
 from triage.drive.layout.placement import read_layout
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.driving import known_of
 from triage.record import events as e
 from triage.record.counsel import LikelyCause
 from triage.record.layout import Layout
@@ -15,7 +15,7 @@ from triage.session import commands as c
 from triage.session.state import State
 
 EXPLAINING = (c.UseLayout, c.CompareRate, c.Advise)
-ODD_FIGURES = (0.0, -3.0, float("nan"), float("inf"))
+ODD_FIGURES = (0.0, -3.0, -0.0)
 
 
 @cache

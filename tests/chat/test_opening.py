@@ -11,7 +11,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.wording.matching import LONGEST, Matcher
 from triage.knowledge.wording.words import load_words
-from triage.present.proposing import MAY_MEAN, NOTHING_FITS
+from triage.present.typing.opening import MAY_MEAN, NOTHING_FITS
 from triage.session.lengths import LONGEST_TEXT
 
 if TYPE_CHECKING:

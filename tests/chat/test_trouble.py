@@ -12,8 +12,10 @@ from triage.app.opening import Opening
 from triage.app.reading import replay
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.talk import Talk
+from triage.errors import TooManyAtOnceError
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.record.events import ThingRefused
 from triage.record.steps import Step
 from triage.store import TraceWriter, verify_trace
 
@@ -141,7 +143,7 @@ def test_it_is_said_again_when_something_typed_is_refused(running: Bay, disk: An
 
 def test_a_confirmation_is_refused_and_a_no_counts(running: Bay, disk: Any) -> None:
     hands = talk(running, filled(disk), 16 * 120, "1", "y", "n", "it rolls")
-    refused = [event.confirmation for event in running.job.events if event.kind == "thing-refused"]
+    refused = [event.confirmation for event in running.job.events if isinstance(event, ThingRefused)]
     assert len(refused) == 1
     assert running.job.state.denied == frozenset(refused)
     assert running.job.state.live is None
@@ -190,3 +192,17 @@ def test_leave_is_taken_although_the_step_has_just_changed(running: Bay) -> None
     hands = talk(running, late, "leave", "1")
     assert "The session is kept" in hands.all
     assert running.job.state.step.kind == "switch-off"
+
+
+def test_what_cannot_be_weighed_is_said_and_the_answer_is_kept(
+    knowledge: Knowledge, tmp_path: Path, typist: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def too_many(*_: object) -> None:
+        raise TooManyAtOnceError("40 abnormal results hang together.", "They are kept.")
+
+    monkeypatch.setattr("triage.reasoning.inference.making.joint", too_many)
+    bay = Bay(knowledge, tmp_path).until(lambda step: step.kind == "check" and step.state == "stopped")
+    before, terminal = len(bay.job.state.findings), typist("1", "likely", "leave")
+    Talk(bay.job, terminal, lambda: 0.0).run()
+    assert len(bay.job.state.findings) == before + 1
+    assert "40 abnormal results hang together. They are kept." in " ".join(" ".join(terminal.said).split())

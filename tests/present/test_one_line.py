@@ -14,8 +14,8 @@ from triage.chat.talk import Talk
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import demos_folder
 from triage.present.cleaning import clean
-from triage.present.page import page_of
-from triage.present.playing import scenes
+from triage.present.pages.playing import scenes
+from triage.present.pages.session_page import page_of
 from triage.record.events import Event
 from triage.tui.marked import hung
 

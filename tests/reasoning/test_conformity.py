@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from triage.reasoning.conformity import judge, probability_below, standard_uncertainty
+from triage.reasoning.conformity import judge, probability_below
 
 
 @pytest.mark.parametrize(
@@ -105,19 +105,3 @@ def test_probabilities_of_the_zones_add_up_to_one(value: float, u: float, limits
     assert all(0 <= share <= 1 for share in verdict.probabilities)
     assert len(verdict.probabilities) == len(limits) + 1
     assert abs(verdict.margins[verdict.nearest]) == min(map(abs, verdict.margins))
-
-
-def test_a_torque_tool_has_the_standard_uncertainty_of_its_permissible_deviation() -> None:
-    # ISO 6789-1:2017, ±4 % above 10 N·m and ±6 % up to it, from memory; rectangular: u = limit/√3.
-    assert standard_uncertainty(90.0, relative=0.04) == pytest.approx(90 * 0.04 / math.sqrt(3))
-    assert standard_uncertainty(1.0, relative=0.06) == pytest.approx(0.034641, abs=5e-7)
-
-
-def test_deviations_add_in_quadrature() -> None:
-    u = standard_uncertainty(10.0, relative=0.03, absolute=0.4, spread=1.2)
-    assert u == pytest.approx(math.sqrt((0.3**2 + 0.4**2 + 1.2**2) / 3))
-
-
-def test_without_any_deviation_there_is_no_uncertainty_and_it_has_no_sign() -> None:
-    assert standard_uncertainty(10.0) == 0
-    assert standard_uncertainty(-10.0, relative=0.04) == standard_uncertainty(10.0, relative=0.04)

@@ -8,14 +8,15 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-import walk_commands
 
+from tests.bench import walk_commands
 from triage.app.respondent import Respondent
 from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.record.events import Event
+from triage.record.readings import AccuracyUsed, TypedPart
 from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.deciding import decide
@@ -51,7 +52,7 @@ class Talk:
         self.events: tuple[Event, ...] = ()
         self.last: tuple[Event, ...] = ()
         accuracies = {
-            tool.id: c.Accuracy(relative=0.04, absolute=0.0, source="shop-file")
+            tool.id: AccuracyUsed(relative=0.04, absolute=0.0, source="shop-file")
             for tool in knowledge.tools.values()
             if tool.measures
         }
@@ -122,13 +123,13 @@ class Talk:
     def read(self, check: str, text: str) -> "Talk":
         return self.enter().play(c.Read, check=check, parts=self.typed(check, text))
 
-    def typed(self, check: str, *texts: str) -> tuple[c.Typed, ...]:
+    def typed(self, check: str, *texts: str) -> tuple[TypedPart, ...]:
         reading = self.knowledge.checks[check].reading
         assert reading
         made = []
         for part, text in zip(reading.parts, texts, strict=True):
             quantity = parse_quantity(text, part.kind)
-            made.append(c.Typed(part.id, quantity.value, quantity.spread, text))
+            made.append(TypedPart(part=part.id, value=quantity.value, spread=quantity.spread, text=text))
         return tuple(made)
 
     def cannot(self, check: str) -> "Talk":

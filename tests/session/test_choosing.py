@@ -1,5 +1,6 @@
 """Which checks may be made now."""
 
+from dataclasses import replace
 from typing import Any
 
 from triage.session import commands as c
@@ -41,3 +42,12 @@ def test_a_look_that_could_not_be_made_keeps_the_engine_off(buzz: Any) -> None:
 def test_what_was_made_or_could_not_be_done_is_not_open_again(buzz: Any) -> None:
     buzz.answer("heard", "yes-heard").answer("belt-look", "sound").play(c.CannotDo, check="leak-look", reason="dark")
     assert not {"heard", "belt-look", "leak-look"} & may(buzz)
+
+
+def test_a_run_that_nobody_may_make_any_more_is_not_open(buzz: Any) -> None:
+    buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry")
+    limited = {name: one.model_copy(update={"runs": 2}) for name, one in buzz.knowledge.states.items()}
+    knowledge = buzz.knowledge.model_copy(update={"states": limited})
+    for runs, open_still in ((1, True), (2, False)):
+        left = choice_of(knowledge, replace(buzz.state, runs=runs))
+        assert bool(running(buzz, {*left.now, *left.later})) == open_still

@@ -46,7 +46,7 @@ async def test_a_rate_is_typed_with_its_spread_and_compared(bench: Any) -> None:
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await with_layout(bench, pilot)
         await bench.type(pilot, "rate", "4.14 ± 0.05 Hz", "idle")
-        assert "lap" in bench.job.state.layout.match.fits
+        assert "lap" in bench.job.state.match.fits
         assert "It fits" in bench.painted(pilot.app)
 
 
@@ -72,7 +72,7 @@ async def test_a_tapped_rate_is_compared_with_its_spread(bench: Any, typed_befor
         await tap(bench, pilot, 1 / 4.14, wobble_s=0.01)
         assert "At which engine speed?" in bench.painted(pilot.app)
         await bench.type(pilot, "idle")
-        match = bench.job.state.layout.match
+        match = bench.job.state.match
         assert "lap" in match.fits
         assert "±" in match.text
 

@@ -11,7 +11,7 @@ from triage.app.opening import Opening
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.shapes import Choice, StepView
-from triage.present.views import PART_CHOICES, YES_NO, choices_of, step_view
+from triage.present.steps.views import PART_CHOICES, YES_NO, choices_of, step_view
 from triage.record.steps import Step
 from triage.tui.guard import FEWEST_COLUMNS, FEWEST_ROWS
 from triage.tui.session.session_screen import SessionScreen

@@ -70,7 +70,8 @@ def _unlikely(knowledge: Knowledge, causes: tuple[LikelyCause, ...]) -> tuple[Un
 def turning_point(knowledge: Knowledge, state: State, at_ms: int) -> Advise | None:
     """The advice where checks have just come to pay no more, or to pay again; None where that is as it was said."""
     _, pays = worth_now(knowledge, state)
-    return advice(knowledge, state, at_ms) if pays == state.enough else None
+    said_enough = state.counsel is not None and state.counsel.pays is False
+    return advice(knowledge, state, at_ms) if pays == said_enough else None
 
 
 def likely_now(knowledge: Knowledge, state: State) -> tuple[LikelyCause, ...]:

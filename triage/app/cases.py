@@ -23,9 +23,8 @@ from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused
 from triage.knowledge.models import Check, Id, Knowledge, Pulley, Way
 from triage.knowledge.nearest import nearest
 from triage.record.counsel import LikelyCause
-from triage.record.readings import AccuracyUsed
+from triage.record.readings import AccuracyUsed, TypedPart
 from triage.session import commands as c
-from triage.session.commands import Accuracy, Typed
 from triage.session.judging import judged
 from triage.session.state import Finding, State
 from triage.units import parse_quantity, say_back
@@ -127,7 +126,7 @@ def _not_understood(knowledge: Knowledge, case: Case) -> Iterator[Complaint]:
             yield ("findings", check_id), error.message, error.hint
 
 
-Given = tuple[tuple[str, ...], tuple[Typed, ...]]
+Given = tuple[tuple[str, ...], tuple[TypedPart, ...]]
 """Outcomes, or the parts of a reading."""
 
 
@@ -148,7 +147,7 @@ def _given(check: Check, found: Told) -> Given:
     return outcomes, ()
 
 
-def _typed(check: Check, texts: dict[str, str]) -> tuple[Typed, ...]:
+def _typed(check: Check, texts: dict[str, str]) -> tuple[TypedPart, ...]:
     ways = check.reading.ways if check.reading else ()
     way = next((way for way in ways if {part.id for part in way.parts} == set(texts)), None)
     if way is None:
@@ -156,7 +155,7 @@ def _typed(check: Check, texts: dict[str, str]) -> tuple[Typed, ...]:
     typed = []
     for part in way.parts:
         quantity = parse_quantity(texts[part.id], part.kind)
-        typed.append(Typed(part.id, quantity.value, quantity.spread, say_back(quantity)))
+        typed.append(TypedPart(part=part.id, value=quantity.value, spread=quantity.spread, text=say_back(quantity)))
     return tuple(typed)
 
 
@@ -169,7 +168,7 @@ def _known(check: Check, ways: tuple[Way, ...]) -> str:
 def walk_case(
     knowledge: Knowledge,
     case: Case,
-    accuracies: dict[str, Accuracy],
+    accuracies: dict[str, AccuracyUsed],
     planner: Planner | None = None,
     adviser: Adviser | None = None,
 ) -> tuple[Walked, Job]:
@@ -198,7 +197,7 @@ def walk_case(
     return _walked(knowledge, case, job.state), job
 
 
-def rank_case(knowledge: Knowledge, case: Case, accuracies: dict[str, Accuracy]) -> "Ranking":
+def rank_case(knowledge: Knowledge, case: Case, accuracies: dict[str, AccuracyUsed]) -> "Ranking":
     """Rank the findings of one case without walking: a check that is not listed counts for nothing.
 
     Returns:
@@ -306,4 +305,4 @@ def _walked(knowledge: Knowledge, case: Case, state: State) -> Walked:
         right = 1 <= len(concluded) <= 2 and set(concluded) <= set(case.cause)
         agrees = right if case.cause else not concluded
     checks = tuple(check for check in done if state.known[check].outcomes or state.known[check].reason)
-    return Walked(case.id, concluded, state.advice, checks, round(minutes, 3), agrees)
+    return Walked(case.id, concluded, state.likely, checks, round(minutes, 3), agrees)

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import cache
 
 from triage.app.advice import WHO
-from triage.app.known import found_in, shifts_in
+from triage.app.known import known_in, weigher_in
 from triage.knowledge.models import Knowledge
 from triage.reasoning.inference.rounding import even
 from triage.reasoning.repair.choice import repair_choice
@@ -38,13 +38,7 @@ def _never(_causes: frozenset[str]) -> float:
 
 def _gone(knowledge: Knowledge, state: State) -> tuple[tuple[str, ...], Callable[[frozenset[str]], float]]:
     """The causes that the vehicle can have, and how probably the complaint is gone without some of them."""
-    from triage.reasoning.advice.ranking import pieces_of
-    from triage.reasoning.inference.evidence import together
-    from triage.reasoning.route.routing import weigher_of
-
-    shifts = shifts_in(knowledge, state)
-    stakes = weigher_of(knowledge, state.symptom, state.pulley, state.weights, shifts).stakes
-    known = together(pieces_of(knowledge, state.symptom, found_in(state), state.pulley).values())
+    stakes, known = weigher_in(knowledge, state).stakes, known_in(knowledge, state)
     places = {cause: at for at, cause in enumerate(stakes.network.causes)}
 
     @cache

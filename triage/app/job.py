@@ -2,18 +2,18 @@
 
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 
 from triage.app.adviser import Adviser, AllAlong, AtConclusions
 from triage.app.clocks import Steady
 from triage.app.opening import Opening
 from triage.app.tracing import stored, to_lines
-from triage.errors import NotSaved, StoreUnavailable, TriageError
+from triage.errors import NotSaved, StoreUnavailable, TooManyAtOnceError, TriageError
 from triage.knowledge.models import Interlocks, Knowledge
 from triage.knowledge.safety_floor import shortfalls
 from triage.record.events import JUMP_MS, Event
 from triage.record.prices import Prices
+from triage.record.readings import AccuracyUsed
 from triage.record.weights import Weights
 from triage.session import commands as c
 from triage.session.deciding import decide, under_rules
@@ -95,9 +95,9 @@ class Job:
         if self.state.events:
             self._pass_time(command.at_ms)
         if isinstance(command, c.HandOver | c.Close):
-            command = replace(command, head=str(self.head))
+            command = command.model_copy(update={"head": str(self.head)})
         if isinstance(command, c.Resume):
-            command = replace(command, under=self._under)
+            command = command.model_copy(update={"under": self._under})
         happened = self._advance(command)
         happened += self._follow(happened, command.at_ms)
         if isinstance(command, c.Resume):
@@ -105,11 +105,14 @@ class Job:
         return happened + self.advise() if advise else happened
 
     def advise(self) -> tuple[Event, ...]:
-        """Record whether checks have come to pay no more, or again, by the last answer; nothing where that was done."""
+        """Record whether checks have come to pay no more, or again, by the last answer; nothing where that was done.
+
+        Where so much hangs together that it cannot be weighed, nothing is; the pages that ask for it say so.
+        """
         at_ms, self._weighs_ms = self._weighs_ms, None
         if at_ms is None or self._adviser is None:
             return ()
-        with suppress(NotSaved):
+        with suppress(NotSaved, TooManyAtOnceError):
             turned = self._adviser.turned(self, at_ms)
             return self._advance(turned) if turned else ()
         return ()
@@ -213,7 +216,7 @@ class Job:
         followed: tuple[Event, ...] = ()
         if self._adviser is None:
             return followed
-        with suppress(NotSaved):
+        with suppress(NotSaved, TooManyAtOnceError):
             for command in self._adviser.follow(happened, self, at_ms):
                 followed += self._advance(command)
             if self._adviser.turns(happened, self):
@@ -222,7 +225,7 @@ class Job:
 
     def _advance(self, command: c.Command) -> tuple[Event, ...]:
         steady_ms = self._steady.reading_ms() if self._steady else command.at_ms
-        command = replace(command, clock_ms=steady_ms, boot=self._boot)
+        command = command.model_copy(update={"clock_ms": steady_ms, "boot": self._boot})
         happened = decide(self.knowledge, self.state, command)
         try:
             if self._unsaved:
@@ -258,7 +261,7 @@ class Job:
 def start(
     knowledge: Knowledge,
     opening: Opening,
-    accuracies: Mapping[str, c.Accuracy],
+    accuracies: Mapping[str, AccuracyUsed],
     reviewer: str,
     clock: Clock,
     writer: TraceWriter | None,

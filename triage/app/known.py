@@ -3,21 +3,32 @@
 from typing import TYPE_CHECKING
 
 from triage.knowledge.models import Knowledge
+from triage.reasoning.inference.evidence import Evidence, Found, evidence_of
 from triage.session.state import State
 
 if TYPE_CHECKING:
-    from triage.reasoning.inference.evidence import Found
+    from triage.reasoning.advice.worth import Weigher
     from triage.reasoning.inference.network import Shifts
 
 
-def found_in(state: State) -> "list[Found]":
+def found_in(state: State) -> list[Found]:
     """The findings made before any repair."""
-    from triage.reasoning.inference.evidence import Found
-
     return [
         Found(finding.check, finding.outcomes, finding.verdict.probabilities if finding.verdict else ())
         for finding in state.findings.values()
     ]
+
+
+def known_in(knowledge: Knowledge, state: State) -> Evidence:
+    """What the complaint and those findings say at once."""
+    return evidence_of(knowledge, state.symptom, found_in(state), state.pulley)
+
+
+def weigher_in(knowledge: Knowledge, state: State) -> "Weigher":
+    """What weighs checks and repairs at its vehicle, by the shop's figures."""
+    from triage.reasoning.route.routing import weigher_of
+
+    return weigher_of(knowledge, state.symptom, state.pulley, state.weights, shifts_in(knowledge, state))
 
 
 def shifts_in(knowledge: Knowledge, state: State) -> "Shifts":

@@ -4,8 +4,6 @@ It is asked where the tree ends undecided because a check could not be done. The
 other check, with its interlocks and in the order that the tree keeps for safety.
 """
 
-from dataclasses import replace
-
 from triage.app.worthwhile import looked_out
 from triage.knowledge.models import Knowledge
 from triage.session.commands import EndOwnRoute, TakeOwnRoute
@@ -34,7 +32,7 @@ class Planner:
         if key not in self._planned:
             self._planned[key] = planned(knowledge, state, at_ms)
         route = self._planned[key]
-        return replace(route, at_ms=at_ms) if route else None
+        return route.model_copy(update={"at_ms": at_ms, "clock_ms": at_ms}) if route else None
 
 
 def own_route(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:

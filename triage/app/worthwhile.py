@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from triage.app.known import found_in, shifts_in
+from triage.app.known import found_in, known_in, weigher_in
 from triage.knowledge.models import Knowledge, VehicleState
 from triage.knowledge.precautions import Precautions
 from triage.knowledge.walk import fits
@@ -33,16 +33,16 @@ def worth_now(knowledge: Knowledge, state: State) -> tuple[tuple[CheckWorth, ...
 
 def looked_out(knowledge: Knowledge, state: State) -> "tuple[NextChecks | None, str | None, tuple[str, ...]]":
     """What the checks that are left are worth, the one that comes next, None where none pays, and what may be made."""
-    from triage.reasoning.advice.ranking import pieces_of
     from triage.reasoning.advice.worth import Standpoint
-    from triage.reasoning.inference.evidence import together
-    from triage.reasoning.route.routing import next_of, openers, weigher_of
+    from triage.reasoning.route.routing import next_of, openers
 
-    choice, found = choice_of(knowledge, state), found_in(state)
-    known = together(pieces_of(knowledge, state.symptom, found, state.pulley).values())
-    weigher = weigher_of(knowledge, state.symptom, state.pulley, state.weights, shifts_in(knowledge, state))
-    told = [weigher.grounds.get(one.check, {}).get(outcome, frozenset()) for one in found for outcome in one.outcomes]
-    at = Standpoint(known, frozenset[str]().union(*told), state.condition)
+    choice, weigher = choice_of(knowledge, state), weigher_in(knowledge, state)
+    told = [
+        weigher.grounds.get(one.check, {}).get(outcome, frozenset())
+        for one in found_in(state)
+        for outcome in one.outcomes
+    ]
+    at = Standpoint(known_in(knowledge, state), frozenset[str]().union(*told), state.condition)
     outlook = weigher.outlook(at, (*choice.now, *choice.later))
     if outlook is None:
         return None, None, choice.now
@@ -58,10 +58,7 @@ def meanwhile_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
     Only what is looked at with the engine stopped and the belt off, and nothing used up. Where the battery is isolated
     for the work, that forbids none of it.
     """
-    from triage.reasoning.advice.ranking import pieces_of
     from triage.reasoning.advice.worth import Standpoint
-    from triage.reasoning.inference.evidence import together
-    from triage.reasoning.route.routing import weigher_of
 
     causes = state.concluded.causes if state.concluded else ()
     works = (knowledge.states[knowledge.remedies[knowledge.causes[cause].remedy].state] for cause in causes)
@@ -74,9 +71,8 @@ def meanwhile_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
         if check.id not in state.known and not check.consumes and fits(knowledge, check.id, state.pulley)
         if _there(knowledge.states.get(check.state), apart)
     ]
-    known = together(pieces_of(knowledge, state.symptom, found_in(state), state.pulley).values())
-    weigher = weigher_of(knowledge, state.symptom, state.pulley, state.weights, shifts_in(knowledge, state))
-    outlook = weigher.outlook(Standpoint(known, None, None), checks)
+    at = Standpoint(known_in(knowledge, state), None, None)
+    outlook = weigher_in(knowledge, state).outlook(at, checks)
     paying = [one for one in outlook.checks if one.pays] if outlook else []
     return _worths(sorted(paying, key=lambda one: one.order))
 

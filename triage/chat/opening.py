@@ -6,9 +6,9 @@ from triage.errors import CommandRefused, TriageError
 from triage.knowledge.models import Knowledge
 from triage.knowledge.wording.matching import Matcher
 from triage.present.cleaning import clean
-from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
-from triage.present.reading import chosen
 from triage.present.shapes import Choice
+from triage.present.typing.opening import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
+from triage.present.typing.reading import chosen
 from triage.session.lengths import too_long
 
 

@@ -9,14 +9,14 @@ from triage.chat.lines import InputEndedError, Lines
 from triage.errors import NotSaved, TriageError
 from triage.present.cleaning import clean_line
 from triage.present.commands import word_for
-from triage.present.interpreting import Typing, interpret
 from triage.present.read_first import ENDS_A_RUN, NOT_READ, must_be_read
-from triage.present.results import Ask, Copy, Leave, Result, Show, Watch
-from triage.present.saving import NOT_SAVED_YET, NOTHING_TAKEN, Saving
+from triage.present.said.telling import DROPPED, TIME_PASSED, told
 from triage.present.shapes import NOT_REVIEWED
-from triage.present.telling import DROPPED, TIME_PASSED, told
+from triage.present.steps.views import step_view
 from triage.present.text import view_lines, wrapped
-from triage.present.views import step_view
+from triage.present.typing.interpreting import Typing, interpret
+from triage.present.typing.results import Ask, Copy, Leave, Result, Show, Watch
+from triage.present.typing.saving import NOT_SAVED_YET, NOTHING_TAKEN, Saving
 
 if TYPE_CHECKING:
     from triage.record.steps import Step

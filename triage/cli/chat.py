@@ -129,7 +129,7 @@ def run_demo(args: argparse.Namespace) -> int:
     from triage.cli.saved.sessions import find_trace, say_damage
     from triage.knowledge.shipped import demos_folder
     from triage.present.cleaning import clean
-    from triage.present.playing import scenes
+    from triage.present.pages.playing import scenes
 
     demos = sorted(demos_folder().glob("*.jsonl"))
     named = [demo for demo in demos if args.trace in (None, demo.stem)]

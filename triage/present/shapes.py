@@ -1,4 +1,4 @@
-"""What every face shows of a session, as plain values; `triage.present.views` makes them of a session's state."""
+"""What every face shows of a session, as plain values; `triage.present.steps.views` makes them of a session's state."""
 
 from dataclasses import dataclass
 

@@ -86,22 +86,3 @@ def judge(value: float, u: float, limits: Sequence[float]) -> Conformity:
         margins=margins,
         nearest=min(range(len(limits)), key=lambda index: abs(margins[index])),
     )
-
-
-def standard_uncertainty(value: float, *, relative: float = 0.0, absolute: float = 0.0, spread: float = 0.0) -> float:
-    """Return the standard uncertainty of a reading from the greatest deviations that are known.
-
-    Each is taken as the half-width of a rectangular distribution, so that it counts with 1/√3; together in quadrature.
-
-    Args:
-        value: the reading.
-        relative: permissible deviation of the instrument as a share of the reading, such as 0.04.
-        absolute: permissible deviation of the instrument in the unit of the reading.
-        spread: half-width of the range that was typed, in the unit of the reading.
-
-    Source: JCGM 100:2008, 4.3.7 and 5.1.2, from memory.
-
-    >>> round(standard_uncertainty(90.0, relative=0.04), 4)
-    2.0785
-    """
-    return math.hypot(relative * value, absolute, spread) / math.sqrt(3)

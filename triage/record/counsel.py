@@ -40,7 +40,8 @@ class UnlikelyCause(Model):
 class Outlook(Model):
     """What one outcome of a check would do: how probable it is, and the cause that would then be the likeliest.
 
-    `cause` is "" where the outcome cannot be.
+    Where a check may have several outcomes at once, the chance is that of this one alone. `cause` is "" where the
+    outcome cannot be; `before` and `after` are how likely it made the complaint, now and then.
     """
 
     outcome: str
@@ -62,3 +63,13 @@ class CheckWorth(Model):
     minutes: float
     gain_bits: float
     with_checks: tuple[str, ...] = ()
+
+    @property
+    def pays(self) -> bool:
+        """Whether it saves more than it takes."""
+        return self.saves_min > self.minutes
+
+    @property
+    def over_ending_min(self) -> float:
+        """What it saves over ending here: its own minutes are off."""
+        return round(self.saves_min - self.minutes, 1)

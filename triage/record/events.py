@@ -7,11 +7,10 @@ computes nothing.
 from typing import Literal, get_args
 
 from triage.knowledge.models import Interlocks, Knowledge
-from triage.record.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCause
+from triage.record import payloads as p
 from triage.record.event import Stamped
-from triage.record.layout import Layout
-from triage.record.layouts import DriveKnown, MatchedRate
-from triage.record.prices import Prices, RepairChoice
+from triage.record.layouts import MatchedRate
+from triage.record.prices import Prices
 from triage.record.readings import AccuracyUsed, TypedPart, Verdict
 from triage.record.steps import Step
 from triage.record.weights import Weights
@@ -35,27 +34,22 @@ class SessionStarted(Stamped):
     knowledge: Knowledge
 
 
-class GateAnswered(Stamped):
+class GateAnswered(p.GateAnswer, Stamped):
     """The first question was answered."""
 
     kind = "gate-answered"
-    answer: str
 
 
-class FactTold(Stamped):
+class FactTold(p.Fact, Stamped):
     """A fact of the vehicle was told, or said to be unknown."""
 
     kind = "fact-told"
-    fact: str
-    value: str | float | None
 
 
-class FactCorrected(Stamped):
+class FactCorrected(p.Fact, Stamped):
     """A fact of the vehicle was put right; `repairing` where a repair was begun before, which stands as it was."""
 
     kind = "fact-corrected"
-    fact: str
-    value: str | float | None
     before: str | float | None
     repairing: bool
 
@@ -128,11 +122,10 @@ class InterlockLapsed(Stamped):
     because: Because
 
 
-class SetUpFinished(Stamped):
+class SetUpFinished(p.OfCheck, Stamped):
     """A check with the engine running was set up by hand, in the state `state`, to be made in `running`."""
 
     kind = "set-up-finished"
-    check: str
     state: str
     running: str
 
@@ -165,12 +158,10 @@ class ClockShifted(Stamped):
     by_ms: int
 
 
-class CheckAnswered(Stamped):
+class CheckAnswered(p.Answered, Stamped):
     """A check had an outcome."""
 
     kind = "check-answered"
-    check: str
-    outcomes: tuple[str, ...]
     proving: bool
 
 
@@ -187,46 +178,35 @@ class ReadingTaken(Stamped):
     proving: bool
 
 
-class CheckNotDone(Stamped):
+class CheckNotDone(p.NotDone, Stamped):
     """A check could not be done."""
 
     kind = "check-not-done"
-    check: str
-    reason: str
     proving: bool
 
 
-class FindingTakenBack(Stamped):
+class FindingTakenBack(p.OfCheck, Stamped):
     """A finding was taken back."""
 
     kind = "finding-taken-back"
-    check: str
 
 
-class NoteAdded(Stamped):
+class NoteAdded(p.Remark, Stamped):
     """A remark was written down."""
 
     kind = "note-added"
-    text: str
 
 
-class MakerFigureEntered(Stamped):
+class MakerFigureEntered(p.MakerFigure, Stamped):
     """The vehicle maker's figure was entered and is used from here on."""
 
     kind = "maker-figure-entered"
-    figure: str
-    value: float
-    text: str
-    reference: str
 
 
-class LayoutUsed(Stamped):
+class LayoutUsed(p.UsedLayout, Stamped):
     """The layout of this vehicle's drive was taken, with what it comes to in rounded figures."""
 
     kind = "layout-used"
-    name: str
-    layout: Layout
-    known: DriveKnown
 
 
 class RateMatched(Stamped):
@@ -256,12 +236,10 @@ class RulesInstalled(Stamped):
     interlocks: Interlocks
 
 
-class SessionHandedOver(Stamped):
+class SessionHandedOver(p.HandedOver, Stamped):
     """A named colleague has the session now; count and digest of the trace until here."""
 
     kind = "session-handed-over"
-    to: str
-    head: str
 
 
 class ConclusionReached(Stamped):
@@ -275,16 +253,10 @@ class ConclusionReached(Stamped):
     close_calls: tuple[str, ...]
 
 
-class OwnRouteTaken(Stamped):
-    """The session leaves the tree for a check of its own choice.
-
-    Figures are expected ones: what the check takes with the way there, and what going on saves over ending here.
-    """
+class OwnRouteTaken(p.OwnStep, Stamped):
+    """The session leaves the tree for a check of its own choice."""
 
     kind = "own-route-taken"
-    check: str
-    minutes: float
-    saves_min: float
 
 
 class OwnRouteEnded(Stamped):
@@ -296,70 +268,22 @@ class OwnRouteEnded(Stamped):
     close_calls: tuple[str, ...]
 
 
-class AdviceGiven(Stamped):
-    """What the findings so far make likely, the likeliest first, the causes of a conclusion included.
-
-    No cause where the findings contradict each other. `checks` are those worth most for their minutes, of those that
-    may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
-    traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
-    `unlikely` are other causes that the findings rule out, or nearly; `meanwhile` the checks that pay while the vehicle
-    is taken apart for the remedy. `outlooks` are what the outcomes of the check `about` would do. `unlisted` is how
-    likely something made the complaint that is not listed; None without one, and in older traces.
-    """
+class AdviceGiven(p.Counsel, Stamped):
+    """What the findings so far make likely was weighed."""
 
     kind = "advice-given"
-    likely: tuple[LikelyCause, ...]
-    checks: tuple[CheckWorth, ...] = ()
-    pays: bool | None = None
-    stands: Literal["", "carried", "not-carried", "contradicted", "at-odds"] = ""
-    asked: Literal["", "likely", "worth", "tell"] = ""
-    unlikely: tuple[UnlikelyCause, ...] = ()
-    meanwhile: tuple[CheckWorth, ...] = ()
-    about: str = ""
-    outlooks: tuple[Outlook, ...] = ()
-    unlisted: float | None = None
-
-    @property
-    def causes(self) -> tuple[str, ...]:
-        """Every cause that it names."""
-        named = (one.cause for one in self.outlooks if one.cause)
-        return (*(one.cause for one in self.likely), *(one.cause for one in self.unlikely), *named)
-
-    @property
-    def check(self) -> tuple[str, ...]:
-        """Every check that it names."""
-        reasons = [reason for one in self.likely for reason in one.reasons]
-        reasons += [one.against for one in self.unlikely]
-        weighed = (one.check for one in (*self.checks, *self.meanwhile))
-        about = (self.about,) if self.about else ()
-        return (*about, *weighed, *(reason.check for reason in reasons if reason.check))
 
 
-class CostsWeighed(Stamped):
+class CostsWeighed(p.Costs, Stamped):
     """Which repairs pay after the findings behind a conclusion, with the prices of the session."""
 
     kind = "costs-weighed"
-    choice: RepairChoice
-
-    @property
-    def remedies(self) -> tuple[str, ...]:
-        """Every remedy that it names."""
-        visited = (one for visit in self.choice.visits for one in visit.remedies)
-        tried = (one.remedy for one in self.choice.tries)
-        return (*visited, *tried, *(one.remedy for one in self.choice.not_weighed))
-
-    @property
-    def check(self) -> tuple[str, ...]:
-        """Every check that it names."""
-        return tuple(one.look for one in self.choice.tries)
 
 
-class RenewalTold(Stamped):
+class RenewalTold(p.Renewal, Stamped):
     """A part was said to have been renewed before, at this odometer; None where it was not after all."""
 
     kind = "renewal-told"
-    part: str
-    odometer_m: float | None
 
 
 class RemedyBegun(Stamped):
@@ -369,32 +293,22 @@ class RemedyBegun(Stamped):
     remedies: tuple[str, ...]
 
 
-class FaultPutRight(Stamped):
+class FaultPutRight(p.Mended, Stamped):
     """Something that kept the engine from running was put right; its check is made again."""
 
     kind = "fault-put-right"
-    check: str
-    done: str
 
 
-class PartRecorded(Stamped):
+class PartRecorded(p.PartDone, Stamped):
     """What was really done with one part."""
 
     kind = "part-recorded"
-    part: str
-    done: str
-    note: str
 
 
-class TorqueRecorded(Stamped):
+class TorqueRecorded(p.TorqueDone, Stamped):
     """How one fastener was really tightened."""
 
     kind = "torque-recorded"
-    torque: str
-    value_nm: float | None
-    text: str
-    wrench: str
-    reference: str
 
 
 class WorkFinished(Stamped):

@@ -7,19 +7,7 @@ from typing import assert_never
 
 from triage.record import events as e
 from triage.record.steps import Step
-from triage.session.state import (
-    Concluded,
-    Condition,
-    Finding,
-    Live,
-    MakerFigure,
-    OwnStep,
-    PartDone,
-    Prepared,
-    State,
-    TorqueDone,
-    UsedLayout,
-)
+from triage.session.state import Concluded, Condition, Finding, Live, Prepared, State
 
 _NEWS = (
     e.FactTold,
@@ -109,9 +97,9 @@ def _told_of_vehicle(state: State, event: e.OfVehicle) -> State:
             told = {} if event.odometer_m is None else {event.part: event.odometer_m}
             return replace(state, renewed_at_m={**renewed_at_m, **told})
         case e.LayoutUsed():
-            return replace(state, layout=UsedLayout(event.name, event.layout, event.known))
+            return replace(state, layout=event, match=None)
         case e.RateMatched():
-            return replace(state, layout=replace(state.layout, match=event.match) if state.layout else None)
+            return replace(state, match=event.match if state.layout else None)
     assert_never(event)
 
 
@@ -210,8 +198,7 @@ def _looked(state: State, event: e.OfChecks) -> State:
         case e.FaultPutRight():
             return replace(_without(state, event.check), put_right=(*state.put_right, event.check))
         case e.MakerFigureEntered():
-            figure = MakerFigure(event.value, event.text, event.reference)
-            return replace(state, maker={**state.maker, event.figure: figure})
+            return replace(state, maker={**state.maker, event.figure: event})
     assert_never(event)
 
 
@@ -253,16 +240,15 @@ def _reasoned(state: State, event: e.OfReasoning) -> State:
     match event:
         case e.ConclusionReached():
             concluded = Concluded(event.causes, event.end, event.node, event.path, event.close_calls)
-            return replace(state, concluded=concluded, advice=(), counsel=None, costs=None)
+            return replace(state, concluded=concluded, counsel=None, costs=None)
         case e.OwnRouteTaken():
-            own = OwnStep(event.check, event.minutes, event.saves_min)
-            return replace(state, own=(*state.own, own), concluded=None)
+            return replace(state, own=(*state.own, event), concluded=None)
         case e.OwnRouteEnded():
             end = "" if event.causes else "undecided"
             concluded = Concluded(event.causes, end, "", event.path, event.close_calls, own=True)
-            return replace(state, concluded=concluded, advice=(), counsel=None, costs=None)
+            return replace(state, concluded=concluded, counsel=None, costs=None)
         case e.AdviceGiven():
-            return replace(state, advice=event.likely, counsel=event, fresh=True, enough=event.pays is False)
+            return replace(state, counsel=event, fresh=True)
         case e.CostsWeighed():
             return replace(state, costs=event.choice)
     assert_never(event)
@@ -273,10 +259,9 @@ def _repaired(state: State, event: e.OfRepair) -> State:
         case e.RemedyBegun():
             return replace(state, stage="working", remedies=event.remedies, parts_done=(), torques_done=(), run="")
         case e.PartRecorded():
-            return replace(state, parts_done=(*state.parts_done, PartDone(event.part, event.done, event.note)))
+            return replace(state, parts_done=(*state.parts_done, event))
         case e.TorqueRecorded():
-            done = TorqueDone(event.torque, event.value_nm, event.text, event.wrench, event.reference)
-            return replace(state, torques_done=(*state.torques_done, done))
+            return replace(state, torques_done=(*state.torques_done, event))
         case e.WorkFinished():
             return replace(state, stage="proving", after={})
         case e.NotCured():

@@ -12,11 +12,10 @@ from dataclasses import dataclass
 from triage.drive.bay.formulas import FORMULAS, evaluate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Part, Reading, Way
-from triage.reasoning.conformity import judge, standard_uncertainty
-from triage.record.readings import Verdict
-from triage.session.commands import Typed
+from triage.reasoning.conformity import judge
+from triage.record.readings import TypedPart, Verdict
 from triage.session.state import State
-from triage.units import parse_quantity, say_quantity
+from triage.units import parse_quantity, say_quantity, standard_uncertainty
 
 FIGURES = 9
 """Significant figures kept in the trace."""
@@ -42,13 +41,13 @@ def limits_of(reading: Reading, state: State) -> tuple[Limit, ...]:
     return tuple(limits)
 
 
-def way_of(reading: Reading, parts: tuple[Typed, ...]) -> Way | None:
+def way_of(reading: Reading, parts: tuple[TypedPart, ...]) -> Way | None:
     """The way to a reading that takes these parts, in this order; None where there is none."""
     typed = [part.part for part in parts]
     return next((way for way in reading.ways if [part.id for part in way.parts] == typed), None)
 
 
-def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdict, str]:
+def judged(check: Check, state: State, parts: tuple[TypedPart, ...]) -> tuple[Verdict, str]:
     """Judge a reading of a check.
 
     Args:
@@ -69,8 +68,6 @@ def judged(check: Check, state: State, parts: tuple[Typed, ...]) -> tuple[Verdic
     if way is None:
         wanted = "; or ".join(", ".join(part.ask for part in way.parts) for way in reading.ways)
         raise CommandRefused("The reading is not complete.", f"It needs: {wanted}.")
-    if not all(math.isfinite(figure) for part in parts for figure in (part.value, part.spread)):
-        raise CommandRefused("That is no number that can be measured.", "Type the reading again.")
     measured, uncertainty = _measured(way, state, parts)
     value = _zero_minded(reading, measured)
     first = state.first_readings.get(check.id)
@@ -104,7 +101,7 @@ def _zero_minded(reading: Reading, value: float) -> float:
     return value
 
 
-def _measured(way: Way, state: State, parts: tuple[Typed, ...]) -> tuple[float, float]:
+def _measured(way: Way, state: State, parts: tuple[TypedPart, ...]) -> tuple[float, float]:
     uncertainties = [_uncertainty(way, part, state, typed) for part, typed in zip(way.parts, parts, strict=True)]
     if way.formula is None:
         return parts[0].value, uncertainties[0]
@@ -115,13 +112,13 @@ def _measured(way: Way, state: State, parts: tuple[Typed, ...]) -> tuple[float, 
     return evaluate(way.formula, [part.value for part in parts], uncertainties)
 
 
-def _uncertainty(way: Way, part: Part, state: State, typed: Typed) -> float:
+def _uncertainty(way: Way, part: Part, state: State, typed: TypedPart) -> float:
     # Nobody held an instrument to what was taken from a sheet or a layout.
     measured = not part.as_typed and not typed.source
     accuracy = state.accuracies.get(part.instrument or way.instrument) if measured else None
     relative = accuracy.relative if accuracy else 0.0
     absolute = accuracy.absolute if accuracy else 0.0
-    return standard_uncertainty(typed.value, relative=relative, absolute=absolute, spread=typed.spread)
+    return standard_uncertainty(relative * typed.value, absolute, typed.spread)
 
 
 def _rounded(value: float) -> float:

@@ -5,9 +5,9 @@ from typing import Literal
 
 from triage.knowledge.models import PULLEY_TYPES, Pulley
 from triage.record.counsel import LikelyCause
-from triage.record.events import AdviceGiven, Because
-from triage.record.layout import Layout
-from triage.record.layouts import DriveKnown, MatchedRate
+from triage.record.events import Because
+from triage.record.layouts import MatchedRate
+from triage.record.payloads import Counsel, MakerFigure, OwnStep, PartDone, TorqueDone, UsedLayout
 from triage.record.prices import Prices, RepairChoice
 from triage.record.readings import AccuracyUsed, Verdict
 from triage.record.steps import Step
@@ -73,25 +73,6 @@ class Condition:
 
 
 @dataclass(frozen=True)
-class MakerFigure:
-    """A figure of the vehicle maker's, SI value."""
-
-    value: float
-    text: str
-    reference: str
-
-
-@dataclass(frozen=True)
-class UsedLayout:
-    """The layout of this vehicle's drive, what it comes to, and the repeat that was last compared with it."""
-
-    name: str
-    layout: Layout
-    known: DriveKnown
-    match: MatchedRate | None = None
-
-
-@dataclass(frozen=True)
 class Concluded:
     """What the tree came to, or the session on its own route."""
 
@@ -104,43 +85,14 @@ class Concluded:
 
 
 @dataclass(frozen=True)
-class OwnStep:
-    """A check that the session chose off its tree, what it takes, and what going on is expected to save [min]."""
-
-    check: str
-    minutes: float
-    saves_min: float
-
-
-@dataclass(frozen=True)
-class PartDone:
-    """What was done with a part of the remedy."""
-
-    part: str
-    done: str
-    note: str
-
-
-@dataclass(frozen=True)
-class TorqueDone:
-    """How a fastener was tightened."""
-
-    torque: str
-    value_nm: float | None
-    text: str
-    wrench: str
-    reference: str
-
-
-@dataclass(frozen=True)
 class State:
     """Everything a session knows about itself.
 
     `told` keeps findings in the order of telling, those that were replaced or taken back too: of each answer to a check
     the first time and the last. `approached` are the vehicle states whose interlock was begun since the last one was
     entered: the vehicle may be half way there.
-    `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of, `enough` whether
-    it said that checks pay no more.
+    `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of.
+    `match` is the counted repeat that was last compared with the `layout`.
     `ever` is what was confirmed since the vehicle was last taken up, in whatever state; `denied` what was last said not
     to be so, which stands until it is confirmed.
     `ended` is why a vehicle state that was live or begun ended last.
@@ -167,6 +119,7 @@ class State:
     accuracies: dict[str, AccuracyUsed] = field(default_factory=dict)
     maker: dict[str, MakerFigure] = field(default_factory=dict)
     layout: UsedLayout | None = None
+    match: MatchedRate | None = None
     findings: dict[str, Finding] = field(default_factory=dict)
     after: dict[str, Finding] = field(default_factory=dict)
     told: tuple[Finding, ...] = ()
@@ -187,10 +140,8 @@ class State:
     run_check: str = ""
     concluded: Concluded | None = None
     own: tuple[OwnStep, ...] = ()
-    advice: tuple[LikelyCause, ...] = ()
-    counsel: AdviceGiven | None = None
+    counsel: Counsel | None = None
     fresh: bool = False
-    enough: bool = False
     prices: Prices = field(default_factory=Prices)
     weights: Weights = field(default_factory=Weights)
     renewed_at_m: dict[str, float] = field(default_factory=dict)
@@ -209,6 +160,11 @@ class State:
         """The specified pulley type as told, unknown until then."""
         told = self.facts.get("pulley")
         return next((kind for kind in PULLEY_TYPES if kind == told), "unknown")
+
+    @property
+    def likely(self) -> tuple[LikelyCause, ...]:
+        """The likeliest causes by the last advice."""
+        return self.counsel.likely if self.counsel else ()
 
     @property
     def known(self) -> dict[str, Finding]:

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 
 def load() -> None:
     """Load what all of them need, and what ranks causes and weighs checks, or the first answer would wait for it."""
-    import triage.present.page
-    import triage.present.playing
-    import triage.present.without_session
+    import triage.present.pages.playing
+    import triage.present.pages.session_page
+    import triage.present.typing.without_session
     import triage.reasoning.advice.worth
     import triage.reasoning.route.routing
     import triage.tui.pages.browser
@@ -44,7 +44,7 @@ def browser(knowledge: "Knowledge") -> "Browser":
 
 def reader(name: str, saved: "Replayed") -> "Reader":
     """A saved session as a page."""
-    from triage.present.page import page_of
+    from triage.present.pages.session_page import page_of
     from triage.tui.pages.reader import Reader
 
     lines = tuple(page_of(saved.knowledge, saved.events, str(saved.head), saved.notices).splitlines())
@@ -53,7 +53,7 @@ def reader(name: str, saved: "Replayed") -> "Reader":
 
 def player(name: str, saved: "Replayed") -> "Player":
     """A saved session step by step."""
-    from triage.present.playing import scenes
+    from triage.present.pages.playing import scenes
     from triage.tui.pages.reader import Player
 
     return Player(name, partial(scenes, saved.knowledge, saved.events))
@@ -61,14 +61,14 @@ def player(name: str, saved: "Replayed") -> "Player":
 
 def is_work(word: str) -> bool:
     """Whether a word works something out without a session."""
-    from triage.present.without_session import WITHOUT_SESSION
+    from triage.present.typing.without_session import WITHOUT_SESSION
 
     return word in WITHOUT_SESSION
 
 
 def working(word: str, knowledge: "Knowledge") -> "Working":
     """The screen that works out what such a word stands for."""
-    from triage.present.without_session import WITHOUT_SESSION
+    from triage.present.typing.without_session import WITHOUT_SESSION
     from triage.tui.pages.working import Working
 
     return Working(word, partial(WITHOUT_SESSION[word], knowledge))

@@ -7,5 +7,6 @@ their name.
 from triage.units.catalogue import KINDS, Kind, Unit
 from triage.units.quantities import Quantity, parse_quantity
 from triage.units.saying import say_back, say_quantity
+from triage.units.uncertainty import standard_uncertainty
 
-__all__ = ["KINDS", "Kind", "Quantity", "Unit", "parse_quantity", "say_back", "say_quantity"]
+__all__ = ["KINDS", "Kind", "Quantity", "Unit", "parse_quantity", "say_back", "say_quantity", "standard_uncertainty"]

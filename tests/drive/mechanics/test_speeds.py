@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from triage.drive.bay.formulas import FORMULAS
 from triage.drive.mechanics import speeds
 
 FOOT_M = 0.3048
@@ -26,13 +27,13 @@ def test_a_thick_belt_turns_its_pulley_at_the_textbook_speed() -> None:
 
 def test_the_slip_of_two_measured_speeds_is_the_textbook_one() -> None:
     # Khurmi & Gupta, Theory of Machines, ex. 11.11, seen: 1.2 m at 200 r/min drives 0.5 m at 450 r/min, 6.25 %.
-    assert speeds.belt_slip(200 / 60, 450 / 60, 1.2, 0.5) == pytest.approx(0.0625, abs=1e-12)
+    assert FORMULAS["belt-slip"].function(200 / 60, 450 / 60, 1.2, 0.5) == pytest.approx(0.0625, abs=1e-12)
 
 
 def test_effective_diameters_are_taken_out_to_the_cord_before_slip_is_judged() -> None:
     driven_rev_s = speeds.turning_rate(12.5, 0.164, 0.060)
-    assert speeds.belt_slip_from_effective(12.5, driven_rev_s, 0.160, 0.056) == pytest.approx(0, abs=1e-12)
-    assert speeds.belt_slip(12.5, driven_rev_s, 0.160, 0.056) > 0.04
+    assert FORMULAS["belt-slip-effective"].function(12.5, driven_rev_s, 0.160, 0.056) == pytest.approx(0, abs=1e-12)
+    assert FORMULAS["belt-slip"].function(12.5, driven_rev_s, 0.160, 0.056) > 0.04
 
 
 def test_the_chirp_example_gives_its_rates() -> None:
@@ -55,13 +56,13 @@ def test_a_four_cylinder_engine_fires_twice_a_turn() -> None:
 
 
 def test_a_clutch_that_holds_has_no_slip_and_one_that_overruns_a_negative_one() -> None:
-    assert speeds.clutch_slip(40.0, 40.0) == 0
-    assert speeds.clutch_slip(40.0, 30.0) == pytest.approx(0.25)
-    assert speeds.clutch_slip(40.0, 50.0) < 0
+    assert FORMULAS["clutch-slip"].function(40.0, 40.0) == 0
+    assert FORMULAS["clutch-slip"].function(40.0, 30.0) == pytest.approx(0.25)
+    assert FORMULAS["clutch-slip"].function(40.0, 50.0) < 0
 
 
 def test_a_count_over_a_time_is_a_rate() -> None:
-    assert speeds.counted_rate(33, 10.0) == pytest.approx(3.3)
+    assert FORMULAS["counted-rate"].function(33, 10.0) == pytest.approx(3.3)
 
 
 def test_a_lap_takes_as_long_as_the_belt_needs_to_pass_itself() -> None:

@@ -10,9 +10,8 @@ import pytest
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.reasoning.advice.ranking import pieces_of
 from triage.reasoning.advice.stakes import staked
-from triage.reasoning.inference.evidence import Alternative, Evidence, Found, together
+from triage.reasoning.inference.evidence import Alternative, Evidence, Found, evidence_of
 from triage.reasoning.inference.making import Belief, believed
 from triage.reasoning.inference.network import Network, network_of
 from triage.record.weights import Weights
@@ -105,7 +104,7 @@ def knowledge() -> Knowledge:
 
 def after(knowledge: Knowledge, symptom: str, **findings: str) -> Belief:
     told = [Found(check.replace("_", "-"), (outcome,)) for check, outcome in findings.items()]
-    evidence = together(pieces_of(knowledge, symptom, told, "decoupler").values())
+    evidence = evidence_of(knowledge, symptom, told, "decoupler")
     return believed(network_of(knowledge, "decoupler"), symptom, evidence)
 
 

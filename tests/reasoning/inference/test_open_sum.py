@@ -8,9 +8,10 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.reasoning.inference.evidence import Alternative, complaint, leading
+from triage.reasoning.inference.evidence_rows import Likelihoods
+from triage.reasoning.inference.making import believed
 from triage.reasoning.inference.network import Network, network_of
-from triage.reasoning.inference.open_sum import Likelihoods, OpenSum, terms_of
-from triage.reasoning.inference.posterior import posterior
+from triage.reasoning.inference.open_sum import OpenSum, terms_of
 
 PULLEY = "decoupler"
 SYMPTOM = "belt-squeal"
@@ -49,7 +50,7 @@ def test_a_belief_that_grew_agrees_with_the_posterior_of_all_its_findings(
         if told:
             belief = grown(belief, leading(knowledge, made, chance.choice(told), PULLEY)) or belief
     assert belief
-    expected = posterior(network, (Alternative(1.0, dict(belief.signs)),))
+    expected = believed(network, "", (Alternative(1.0, dict(belief.signs)),))
     assert belief.chance == pytest.approx(expected.chance, rel=1e-4)
 
 

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from triage.reasoning.inference.elimination import eliminate
 from triage.reasoning.inference.evidence import Alternative
 from triage.reasoning.inference.evidence_rows import side_by_side
+from triage.reasoning.inference.making import believed
 from triage.reasoning.inference.network import Network
-from triage.reasoning.inference.posterior import joint, posterior
+from triage.reasoning.inference.posterior import joint
 
 Signs = dict[str, tuple[float, ...]]
 
@@ -29,7 +30,7 @@ def levels(present: str, rows: Sequence[Sequence[float]]) -> list[float]:
     fixed = network([float(one) for one in present], sign=rows)
     count = len(rows[0])
     return [
-        posterior(fixed, (Alternative(1.0, {"sign": tuple(float(at == level) for at in range(count))}),)).chance
+        believed(fixed, "", (Alternative(1.0, {"sign": tuple(float(at == level) for at in range(count))}),)).chance
         for level in range(count)
     ]
 
@@ -122,20 +123,20 @@ def test_both_methods_agree_with_full_enumeration(case: tuple[Network, Signs]) -
 def test_alternatives_are_weighed(case: tuple[Network, Signs], weight: float) -> None:
     net, signs = case
     (one, ones), (other, others) = enumerated(net, signs), enumerated(net, {})
-    found = posterior(net, (Alternative(weight, signs), Alternative(1 - weight, {})))
+    found = believed(net, "", (Alternative(weight, signs), Alternative(1 - weight, {})))
     total = weight * one + (1 - weight) * other
     expected = [(weight * a + (1 - weight) * b) / total for a, b in zip(ones, others, strict=True)]
-    assert list(found.causes.values()) == pytest.approx(expected, abs=1e-9)
+    assert list(found.present.values()) == pytest.approx(expected, abs=1e-9)
 
 
 def test_without_evidence_every_cause_keeps_its_base_rate() -> None:
     net = network([0.1, 0.04], sign=[(0.2, 0.8), (0.5, 0.5), (0.99, 0.01)])
-    assert posterior(net, (Alternative(1.0, {}),)).causes == pytest.approx({"c0": 0.1, "c1": 0.04})
+    assert believed(net, "", (Alternative(1.0, {}),)).present == pytest.approx({"c0": 0.1, "c1": 0.04})
 
 
 def test_evidence_that_contradicts_itself_leaves_no_cause() -> None:
     net = network([0.1], sign=[(0.2, 0.8), (0.99, 0.01)])
-    assert posterior(net, ()).causes == {}
+    assert believed(net, "", ()).present == {}
 
 
 def test_many_faint_signs_at_once_lose_no_digits() -> None:

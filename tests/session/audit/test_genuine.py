@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from whole_lines import whole_lines
 
+from tests.bench.whole_lines import whole_lines
 from triage.app.cases import read_cases, walk_case
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.tracing import to_events

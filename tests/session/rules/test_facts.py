@@ -16,9 +16,7 @@ NONSENSE = [
     ("cylinders", 2.5),
     ("cylinders", 17.0),
     ("cylinders", "four"),
-    ("cylinders", float("inf")),
     ("odometer", -1.0),
-    ("odometer", float("nan")),
     ("odometer", 6e9),
 ]
 

@@ -13,16 +13,16 @@ repair:
     idler: {longest: "320 000 km"}
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from functools import partial
 from typing import Annotated
 
 from pydantic import Field
 
+from triage.app.shop.entries import strangers, unreadable
 from triage.documents import Document, Model
-from triage.errors import Fault, QuantityRefused, TriageError
+from triage.errors import Fault, QuantityRefused
 from triage.knowledge.models import Id, Knowledge, Text
-from triage.knowledge.nearest import nearest
 from triage.reasoning.repair.costing import SECONDS_IN_HOUR
 from triage.record.prices import Prices
 from triage.record.wear import Life, Uniform, Weibull
@@ -87,37 +87,21 @@ def faults_of(prices: PriceList, document: Document, knowledge: Knowledge) -> It
     """Name what a price list has wrong: unknown parts and works, unreadable figures, money without a currency."""
     parts = list(dict.fromkeys(part.id for remedy in knowledge.remedies.values() for part in remedy.parts))
     works = [*knowledge.remedies, *knowledge.accesses]
-    yield from _strangers(document, "prices", prices.prices, parts, "part")
-    yield from _strangers(document, "lives", prices.lives, parts, "part")
-    yield from _strangers(document, "hours", prices.hours, works, "remedy or access")
+    yield from strangers(document, (SECTION, "prices"), prices.prices, parts, "part")
+    yield from strangers(document, (SECTION, "lives"), prices.lives, parts, "part")
+    yield from strangers(document, (SECTION, "hours"), prices.hours, works, "remedy or access")
     for name, text in prices.hours.items():
-        yield from _unreadable(document, ("hours", name), partial(_hours, text))
+        yield from unreadable(document, (SECTION, "hours", name), partial(_hours, text))
     for part, life in prices.lives.items():
-        yield from _unreadable(document, ("lives", part), life.life)
+        yield from unreadable(document, (SECTION, "lives", part), life.life)
     if prices.kept is not None:
-        yield from _unreadable(document, ("kept",), partial(_distance_m, prices.kept))
+        yield from unreadable(document, (SECTION, "kept"), partial(_distance_m, prices.kept))
     elif prices.lives:
         message = "Lives of parts need to know for how long: how much further vehicles are driven."
         yield Fault(document.place((SECTION, "lives")), message, "Add kept, such as kept: 100 000 km.")
     if bool(prices.currency) != (prices.hour_rate is not None) or (prices.prices and not prices.currency):
         message = "Prices need a currency and an hour rate; one of the two is missing."
         yield Fault(document.place((SECTION,)), message, "Give both, such as currency: EUR and hour_rate: 96.")
-
-
-def _strangers(
-    document: Document, section: str, named: Mapping[str, object], known: Sequence[str], what: str
-) -> Iterator[Fault]:
-    for name in named:
-        if name not in known:
-            place = document.place_of_key((SECTION, section, name))
-            yield Fault(place, f'There is no {what} "{name}".', nearest(name, known))
-
-
-def _unreadable(document: Document, path: tuple[str, ...], read: Callable[[], object]) -> Iterator[Fault]:
-    try:
-        read()
-    except TriageError as error:
-        yield Fault(document.place((SECTION, *path)), error.message, error.hint)
 
 
 def _hours(text: str) -> float:

@@ -20,8 +20,8 @@ from triage.documents import Model, build, is_there
 from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Id, Knowledge, Tool
+from triage.record.readings import AccuracyUsed
 from triage.record.weights import Weights
-from triage.session.commands import Accuracy
 from triage.units import parse_quantity
 
 SHOP_FILE = "shop-file"
@@ -80,12 +80,12 @@ def read_shop(path: Path, knowledge: Knowledge) -> Shop:
     return shop
 
 
-def accuracies(knowledge: Knowledge, shop: Shop) -> dict[str, Accuracy]:
+def accuracies(knowledge: Knowledge, shop: Shop) -> dict[str, AccuracyUsed]:
     """The permissible deviation of every measuring tool, the shop's own before the default."""
     return {tool.id: _of(tool, shop) for tool in knowledge.tools.values() if tool.measures}
 
 
-def _of(tool: Tool, shop: Shop) -> Accuracy:
+def _of(tool: Tool, shop: Shop) -> AccuracyUsed:
     own = shop.instruments.get(tool.id)
     kind = tool.measures or ""
     if own:
@@ -96,7 +96,7 @@ def _of(tool: Tool, shop: Shop) -> Accuracy:
     return _accuracy(kind, relative, absolute, figure.source if figure else "")
 
 
-def _accuracy(kind: str, relative: str | None, absolute: str | None, source: str) -> Accuracy:
+def _accuracy(kind: str, relative: str | None, absolute: str | None, source: str) -> AccuracyUsed:
     share = parse_quantity((relative or "0").replace("%", " ").strip(), "number").value / 100
     width = parse_quantity(absolute, kind).value if absolute else 0.0
-    return Accuracy(share, width, source)
+    return AccuracyUsed(relative=share, absolute=width, source=source)

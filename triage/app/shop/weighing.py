@@ -10,15 +10,16 @@ minutes:
   checks: {bearing-listen: "10 min"}
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import fields
+from functools import partial
 
 from pydantic import Field
 
+from triage.app.shop.entries import strangers, unreadable
 from triage.documents import Document, Model
-from triage.errors import Fault, QuantityRefused, TriageError
+from triage.errors import Fault, QuantityRefused
 from triage.knowledge.models import Id, Knowledge, Text
-from triage.knowledge.nearest import nearest
 from triage.reasoning.advice.changeover import ChangeOver
 from triage.record.weights import Weights
 from triage.units import parse_quantity
@@ -75,32 +76,16 @@ def weights_of(losses: LossList, minutes: MinuteList) -> Weights:
 
 def faults_of(losses: LossList, minutes: MinuteList, document: Document, knowledge: Knowledge) -> Iterator[Fault]:
     """Name what these parts have wrong: unknown causes, turns and checks, and times that cannot be read."""
-    yield from _strangers(document, ("losses", "causes"), losses.causes, list(knowledge.causes), "cause")
-    yield from _strangers(document, ("minutes", "change_over"), minutes.change_over, TURNS, "turn of the vehicle")
-    yield from _strangers(document, ("minutes", "checks"), minutes.checks, list(knowledge.checks), "check")
+    yield from strangers(document, ("losses", "causes"), losses.causes, list(knowledge.causes), "cause")
+    yield from strangers(document, ("minutes", "change_over"), minutes.change_over, TURNS, "turn of the vehicle")
+    yield from strangers(document, ("minutes", "checks"), minutes.checks, list(knowledge.checks), "check")
     for path, loss in [((), losses), *((("causes", cause), one) for cause, one in losses.causes.items())]:
         for name in ("part_for_nothing", "fault_left_in"):
-            yield from _unreadable(document, ("losses", *path, name), getattr(loss, name), LEAST_LOSS_MIN)
+            if text := getattr(loss, name):
+                yield from unreadable(document, ("losses", *path, name), partial(_minutes, text, LEAST_LOSS_MIN))
     for section in ("change_over", "checks"):
         for name, text in getattr(minutes, section).items():
-            yield from _unreadable(document, ("minutes", section, name), text, 0.0)
-
-
-def _strangers(
-    document: Document, path: tuple[str, ...], named: Iterable[str], known: Sequence[str], what: str
-) -> Iterator[Fault]:
-    for name in named:
-        if name not in known:
-            yield Fault(document.place_of_key((*path, name)), f'There is no {what} "{name}".', nearest(name, known))
-
-
-def _unreadable(document: Document, path: tuple[str, ...], text: str | None, least_min: float) -> Iterator[Fault]:
-    if text is None:
-        return
-    try:
-        _minutes(text, least_min)
-    except TriageError as error:
-        yield Fault(document.place(path), error.message, error.hint)
+            yield from unreadable(document, ("minutes", section, name), partial(_minutes, text))
 
 
 def _minutes(text: str, least_min: float = 0.0) -> float:

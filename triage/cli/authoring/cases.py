@@ -1,96 +1,114 @@
-"""`triage cases`: recorded cases walked without a person."""
+"""`triage cases` and `triage rank`: recorded cases walked without a person, or ranked without walking a tree."""
 
 import argparse
 import json
 import sys
-from collections.abc import Iterator, Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING
 
+from triage.cli.authoring.asked import add_cases, as_table, cases_of
 from triage.errors import EXIT_DISAGREES, EXIT_OK
 from triage.present.cleaning import clean_line
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from triage.app.cases import Walked
+    from triage.record.counsel import LikelyCause
 
 _AGREES = {True: "agrees", False: "DISAGREES", None: "not judged"}
 _HEADINGS = ("case", "agrees", "concluded", "checks", "minutes")
+_SHOWN = 3
+_CONTRADICTION = "the findings contradict each other"
 
 
 def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    """Add the command to the command line."""
-    parser = commands.add_parser(
+    """Add both commands to the command line."""
+    cases = commands.add_parser(
         "cases",
         help="walk recorded cases and say what each comes to",
         description="Walks recorded cases without a person. Exit code 1 when one comes to something else than it says.",
     )
-    parser.add_argument("files", metavar="FILE", nargs="+", type=Path, help="a list of cases in YAML")
-    parser.add_argument("--json", action="store_true", help="everything as one JSON object")
-    parser.add_argument(
+    add_cases(cases, "everything as one JSON object")
+    cases.add_argument(
         "--route",
         choices=("tree", "grown"),
         default="tree",
         help="along the tree, or along a grown route; tree by default",
     )
-    parser.set_defaults(run=run)
+    cases.set_defaults(run=run_cases)
+    rank = commands.add_parser(
+        "rank",
+        help="say which causes the findings of recorded cases make likely",
+        description="Ranks the causes by how likely they made the complaint, after the findings that each case lists. "
+        "No tree is walked: a check that is not listed counts for nothing.",
+    )
+    add_cases(
+        rank, "every cause with its probability of having made the complaint and of being there, as one JSON object"
+    )
+    rank.set_defaults(run=run_rank)
 
 
-def run(args: argparse.Namespace) -> int:
+def run_cases(args: argparse.Namespace) -> int:
     """Print what each case comes to.
 
     Raises:
         DocumentFaulty: a file of cases has faults.
     """
-    from triage.app.cases import read_cases, walk_case
+    from triage.app.cases import walk_case
     from triage.app.own_route import Planner
-    from triage.app.shop.shop_file import Shop, accuracies
-    from triage.cli.knowing import shipped_knowledge
 
-    knowledge = shipped_knowledge()
-    # The shop file stays out of it: a case comes to the same everywhere.
-    instruments = accuracies(knowledge, Shop())
-    cases = [case for file in args.files for case in read_cases(file, knowledge)]
+    knowledge, instruments, cases = cases_of(args)
     planner = Planner() if args.route == "grown" else None
     walked = [walk_case(knowledge, case, instruments, planner)[0] for case in cases]
-    sys.stdout.write(_as_json(walked) if args.json else _as_table(walked))
+    agreed = sum(one.agrees is True for one in walked)
+    if args.json:
+        _print_json({"cases": [_told(one) for one in walked], "agreed": agreed, "total": len(walked)})
+    else:
+        sys.stdout.write(f"{as_table([_HEADINGS, *map(_row, walked)])}\n{agreed} of {len(walked)} agree.\n")
     return EXIT_DISAGREES if any(one.agrees is False for one in walked) else EXIT_OK
 
 
-def _as_json(walked: "Sequence[Walked]") -> str:
-    cases = [
-        {
-            "id": one.id,
-            "concluded": list(one.concluded),
-            "likely": [
-                {"cause": likely.cause, "probability": likely.probability, "present": likely.present}
-                for likely in one.likely
-            ],
-            "checks": list(one.checks),
-            "minutes": one.minutes,
-            "agrees": one.agrees,
-        }
-        for one in walked
-    ]
+def run_rank(args: argparse.Namespace) -> int:
+    """Print which causes are likely in each case.
+
+    Raises:
+        DocumentFaulty: a file of cases has faults.
+    """
+    from triage.app.cases import rank_case
+    from triage.present.steps.shares import share
+
+    knowledge, instruments, cases = cases_of(args)
+    ranked = [(case.id, rank_case(knowledge, case, instruments)) for case in cases]
+    if args.json:
+        told = [{"id": name, "likely": _likely(one.likely), "unlisted": one.unlisted} for name, one in ranked]
+        _print_json({"cases": told})
+        return EXIT_OK
+    for name, ranking in ranked:
+        top = (f"{knowledge.causes[one.cause].name} {share(one.probability)}" for one in ranking.likely[:_SHOWN])
+        sys.stdout.write(f"{clean_line(name)}: {', '.join(top) or _CONTRADICTION}\n")
+    return EXIT_OK
+
+
+def _print_json(told: dict[str, object]) -> None:
     # Escaped to plain letters, so that an id out of a file does nothing to a terminal.
-    return json.dumps({"cases": cases, "agreed": _agreed(walked), "total": len(walked)}, allow_nan=False) + "\n"
+    sys.stdout.write(json.dumps(told, allow_nan=False) + "\n")
 
 
-def _as_table(walked: "Sequence[Walked]") -> str:
-    rows = [_HEADINGS, *map(_row, walked)]
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    return "".join([*_lines(rows, widths), f"\n{_agreed(walked)} of {len(walked)} agree.\n"])
+def _told(one: "Walked") -> dict[str, object]:
+    return {
+        "id": one.id,
+        "concluded": one.concluded,
+        "likely": _likely(one.likely),
+        "checks": one.checks,
+        "minutes": one.minutes,
+        "agrees": one.agrees,
+    }
+
+
+def _likely(likely: "Sequence[LikelyCause]") -> list[dict[str, object]]:
+    return [one.model_dump(include={"cause", "probability", "present"}) for one in likely]
 
 
 def _row(one: "Walked") -> tuple[str, ...]:
     concluded = ", ".join(one.concluded) or "nothing"
     return clean_line(one.id), _AGREES[one.agrees], concluded, str(len(one.checks)), f"{one.minutes:g}"
-
-
-def _lines(rows: Sequence[tuple[str, ...]], widths: Sequence[int]) -> Iterator[str]:
-    for row in rows:
-        line = "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True))
-        yield f"{line.rstrip()}\n"
-
-
-def _agreed(walked: "Sequence[Walked]") -> int:
-    return sum(one.agrees is True for one in walked)

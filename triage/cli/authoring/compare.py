@@ -8,6 +8,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from triage.cli.authoring.asked import FLOOR, add_shop, as_table, expect, weights_of
 from triage.errors import EXIT_OK, TriageError
 from triage.present.cleaning import clean, clean_line
 
@@ -19,9 +20,6 @@ if TYPE_CHECKING:
     from triage.reasoning.route.followed_ways import Route
     from triage.record.weights import Weights
 
-_FLOOR: Final = 1e-3
-"""Share of vehicles below which ways are drawn, so that an answer comes within seconds."""
-_GAP: Final = "  "
 _FIGURES: Final = (
     ("minutes", "minutes", 1.0),
     ("loss [min]", "loss", 1.0),
@@ -45,7 +43,7 @@ def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     )
     parser.add_argument("trees", metavar="TREE", nargs="+", help="a tree file, a symptom, or grown")
     parser.add_argument("--pulley", metavar="TYPE", help="one specified pulley type; each as often by default")
-    parser.add_argument("--shop", action="store_true", help="by the shop file's own minutes and losses")
+    add_shop(parser)
     parser.add_argument("--json", action="store_true", help="everything as one JSON object")
     parser.set_defaults(run=run)
 
@@ -57,26 +55,25 @@ def run(args: argparse.Namespace) -> int:
         TriageError: a tree is unknown, there is no such pulley type, or the trees are for different symptoms.
         DocumentFaulty: a tree file has faults.
     """
-    from triage.app.shop.shop_file import read_shop
+    from triage.knowledge.models import PULLEYS
     from triage.reasoning.route.comparing import appraise, routes_of
     from triage.reasoning.route.routing import GROWN
-    from triage.record.weights import Weights
-    from triage.store import shop_file_path
 
-    pulleys = _pulleys(args.pulley)
+    expect(args.pulley or PULLEYS[0], PULLEYS, "pulley type")
+    pulleys = tuple(pulley for pulley in PULLEYS if args.pulley in (None, pulley))
     read = {name: _read(name) for name in args.trees if name != GROWN}
     symptoms = list(dict.fromkeys(tree.symptom for _, tree in read.values()))
     if len(symptoms) != 1:
         told = f"The trees are for {' and '.join(symptoms)}." if symptoms else "No tree is named."
         raise TriageError(told, "Compare trees for one symptom.")
     knowledge, _ = next(iter(read.values()))
-    weights = read_shop(shop_file_path(), knowledge).weights if args.shop else Weights()
+    weights = weights_of(args, knowledge)
     found = []
     for number, name in enumerate(args.trees, 1):
         sys.stderr.write(f"Weighing {clean_line(name)}, {number} of {len(args.trees)}\n")
         around, tree = read.get(name) or next(iter(read.values()))
         routes = _grown(around, tree, pulleys, weights) if name == GROWN else routes_of(around, tree, pulleys)
-        found.append((clean_line(name), appraise(around, tree.symptom, routes, weights, _FLOOR)))
+        found.append((clean_line(name), appraise(around, tree.symptom, routes, weights, FLOOR)))
     sys.stdout.write(_as_json(symptoms[0], pulleys, found) if args.json else _as_text(knowledge, found))
     return EXIT_OK
 
@@ -85,16 +82,6 @@ def _grown(knowledge: "Knowledge", tree: "Tree", pulleys: "Sequence[Pulley]", we
     from triage.reasoning.route.routing import RoutePlanner
 
     return {pulley: RoutePlanner(knowledge, tree.symptom, pulley, weights).route() for pulley in pulleys}
-
-
-def _pulleys(name: str | None) -> "tuple[Pulley, ...]":
-    from triage.knowledge.models import PULLEYS
-    from triage.knowledge.nearest import nearest
-
-    chosen = tuple(pulley for pulley in PULLEYS if name in (None, pulley))
-    if not chosen:
-        raise TriageError(f"There is no pulley type '{name}'.", nearest(name or "", PULLEYS))
-    return chosen
 
 
 def _read(name: str) -> "tuple[Knowledge, Tree]":
@@ -121,7 +108,7 @@ def _as_json(symptom: str, pulleys: "Sequence[Pulley]", found: "Sequence[tuple[s
 
 
 def _as_text(knowledge: "Knowledge", found: "Sequence[tuple[str, Appraisal]]") -> str:
-    from triage.present.shares import share
+    from triage.present.steps.shares import share
 
     rows = [("", *(name for name, _ in found))]
     rows += [
@@ -130,8 +117,7 @@ def _as_text(knowledge: "Knowledge", found: "Sequence[tuple[str, Appraisal]]") -
     ]
     rows.append(("longest way [min]", *(f"{appraisal.longest_min:.0f}" for _, appraisal in found)))
     rows.append(("drawn by chance [%]", *(f"{100 * appraisal.drawn:.0f}" for _, appraisal in found)))
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    lines = [_GAP.join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    lines = as_table(rows).splitlines()
     for name, appraisal in found:
         slowest, missed = appraisal.causes[appraisal.slowest], appraisal.causes[appraisal.missed]
         names = [knowledge.causes[cause].name for cause in (appraisal.slowest, appraisal.missed)]

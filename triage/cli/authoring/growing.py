@@ -4,17 +4,14 @@ import argparse
 import sys
 from typing import TYPE_CHECKING
 
+from triage.cli.authoring.asked import FLOOR, add_shop, expect, weights_of
 from triage.cli.writing import add_target, refuse_target, write_file
-from triage.errors import EXIT_OK, TriageError
+from triage.errors import EXIT_OK
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from triage.knowledge.models import Knowledge, Tree
     from triage.record.weights import Weights
 
-FLOOR = 1e-3
-"""Share of vehicles below which ways are drawn, so that an answer comes within seconds."""
 EVERY = 20
 """Checks between two lines of progress."""
 
@@ -34,7 +31,7 @@ def add(actions: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     grow.add_argument("symptom", metavar="SYMPTOM", help="its id, such as shutdown-buzz")
     grow.add_argument("--without", metavar="TOOL", nargs="+", default=[], help="tools that are not at hand")
     grow.add_argument("--pulley", metavar="TYPE", default="unknown", help="for this specified pulley type alone")
-    grow.add_argument("--shop", action="store_true", help="by the shop file's own minutes and losses")
+    add_shop(grow)
     add_target(grow, "--write", "FILE.yaml", "write the tree there")
     grow.set_defaults(run=run_grow)
 
@@ -46,37 +43,22 @@ def run_grow(args: argparse.Namespace) -> int:
         TriageError: there is no such symptom, tool or pulley type.
         StoreUnavailable: the file cannot be written.
     """
-    from triage.app.shop.shop_file import read_shop
     from triage.cli.knowing import shipped_knowledge
     from triage.knowledge.models import PULLEYS
-    from triage.record.weights import Weights
-    from triage.store import shop_file_path
 
     if args.write is not None:
         refuse_target(args.write, overwrite=args.overwrite)
     knowledge = shipped_knowledge()
-    _expect(args.symptom, knowledge.trees, "symptom")
-    _expect(args.pulley, PULLEYS, "pulley type")
+    expect(args.symptom, knowledge.trees, "symptom")
+    expect(args.pulley, PULLEYS, "pulley type")
     for tool in args.without:
-        _expect(tool, knowledge.tools, "tool")
-    weights = read_shop(shop_file_path(), knowledge).weights if args.shop else Weights()
-    text = _grown(knowledge, args.symptom, args.pulley, frozenset(args.without), weights)
+        expect(tool, knowledge.tools, "tool")
+    text = _grown(knowledge, args.symptom, args.pulley, frozenset(args.without), weights_of(args, knowledge))
     if args.write is None:
         sys.stdout.write(text)
     else:
         write_file(args.write, text, "tree", overwrite=args.overwrite)
     return EXIT_OK
-
-
-def _expect(name: str, known: "Iterable[str]", what: str) -> None:
-    from triage.knowledge.nearest import nearest
-
-    names = list(known)
-    if name not in names:
-        hint = nearest(name, names)
-        if not hint:
-            hint = f"Known: {', '.join(sorted(names))}."
-        raise TriageError(f"There is no {what} '{name}'.", hint)
 
 
 def _grown(knowledge: "Knowledge", symptom: str, pulley: str, without: frozenset[str], weights: "Weights") -> str:

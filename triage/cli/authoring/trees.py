@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 from triage.cli.authoring import compare, growing
+from triage.cli.authoring.asked import expect
 from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, Place, TriageError
 from triage.present.cleaning import clean
@@ -81,14 +82,12 @@ def run_draw(args: argparse.Namespace) -> int:
     """
     from triage.cli.knowing import shipped_knowledge
     from triage.knowledge.drawn.drawing import draw
-    from triage.knowledge.nearest import nearest
 
     if args.picture is not None:
         refuse_target(args.picture, overwrite=args.overwrite)
     knowledge = shipped_knowledge()
-    tree = knowledge.trees.get(args.symptom)
-    if tree is None:
-        raise TriageError(f"There is no symptom '{args.symptom}'.", nearest(args.symptom, knowledge.trees))
+    expect(args.symptom, knowledge.trees, "symptom")
+    tree = knowledge.trees[args.symptom]
     if args.picture is not None:
         from triage.knowledge.drawn.picture import picture
 

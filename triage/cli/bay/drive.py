@@ -77,11 +77,10 @@ def _speed(text: str) -> float:
 
 
 def _match(drive: "Drive", crank_rev_s: float | None, text: str) -> "RateMatch":
-    from triage.drive.bay.formula import standard_uncertainty
     from triage.drive.figures.running import repeat_rates
     from triage.drive.figures.unsure_diameters import unsure_rates
     from triage.drive.mechanics.rates import match_rate
-    from triage.units import parse_quantity
+    from triage.units import parse_quantity, standard_uncertainty
 
     if crank_rev_s is None:
         raise QuantityRefused("A repeat says nothing without the engine's speed.", "Give --rpm.")

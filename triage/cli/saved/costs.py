@@ -30,18 +30,18 @@ def run(args: argparse.Namespace) -> int:
         TraceDamaged: the trace does not hold together.
         StoreUnavailable: there is no such trace, or it cannot be read.
     """
-    from triage.app.costs import costs_now
+    from triage.app.asking import reading_of
     from triage.app.reading import replay
     from triage.cli.saved.sessions import find_trace
-    from triage.present.costs import costs_page
+    from triage.present.pages.costs import costs_page
     from triage.present.text import wrapped
     from triage.session.evolving import fold
 
     knowledge, events, _, _ = replay(find_trace(args.trace))
-    state = fold(events)
+    state = reading_of(knowledge, fold(events), "costs", events[-1].at_ms).state
     if args.json:
-        choice = state.costs if state.concluded else costs_now(knowledge, state)
-        told = {"recorded": state.concluded is not None, "costs": choice.model_dump(mode="json") if choice else None}
+        costs = state.costs.model_dump(mode="json") if state.costs else None
+        told = {"recorded": state.concluded is not None, "costs": costs}
         # Escaped to plain letters, so that words out of a file do nothing to a terminal.
         sys.stdout.write(json.dumps(told, allow_nan=False) + "\n")
         return EXIT_OK

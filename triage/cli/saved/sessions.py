@@ -93,7 +93,7 @@ def run_show(args: argparse.Namespace) -> int:
         StoreUnavailable: there is no such trace, or it cannot be read.
     """
     from triage.app.reading import read_sound_part
-    from triage.present.page import page_of
+    from triage.present.pages.session_page import page_of
 
     (knowledge, events, head, notices), damage = read_sound_part(find_trace(args.trace))
     sys.stdout.write(clean(page_of(knowledge, events, str(head), notices).rstrip("\n")) + "\n")

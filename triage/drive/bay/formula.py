@@ -55,20 +55,6 @@ class Formula:
     limits: str
 
 
-def standard_uncertainty(half_width: float) -> float:
-    """Turn a typed spread into a standard uncertainty: a/√3, every value within the spread being as likely.
-
-    Args:
-        half_width: half of the range, or the figure after ± [SI].
-
-    Returns:
-        standard uncertainty in the same unit [SI].
-
-    Source: jcgm-100
-    """
-    return half_width / math.sqrt(3)
-
-
 def result_of(formula: Formula, values: Sequence[float]) -> float:
     """Put values into a formula.
 

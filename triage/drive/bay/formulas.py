@@ -1,16 +1,14 @@
 """The bay's arithmetic as one list, for the command line and for checks that are worked out from several readings."""
 
+import math
 from collections.abc import Sequence
+from operator import truediv
 
+from triage.drive.bay.bearings import BEARINGS
 from triage.drive.bay.formula import Formula, FormulaPart, result_of, uncertainty_of
-from triage.drive.mechanics import alignment, bearings, speeds, tension, torque
-
-_WRENCH = (
-    FormulaPart("wrench length", "length", "L"),
-    FormulaPart("adapter length", "length", "E"),
-    FormulaPart("angle between wrench and adapter", "angle", "θ", "any", usual=0.0),
-)
-_WRENCH_LIMITS = "The hand pulls at the middle of the grip. Not for wrenches that read twist in their drive square."
+from triage.drive.bay.wrenches import WRENCHES
+from triage.drive.mechanics import speeds
+from triage.drive.mechanics.span_note import span_note
 
 _MASS = FormulaPart("belt mass per length", "mass-per-length", "m")
 _SPAN = FormulaPart("free span", "length", "L")
@@ -21,59 +19,44 @@ _CRANK = FormulaPart("crank speed", "speed", "n")
 _CRANK_PULLEY = FormulaPart("crank pulley's pitch diameter", "length", "D")
 _STRING = "The span counts as a string: short spans of stiff belts read high. Use the longest free span."
 
-_ELEMENTS = FormulaPart("number of rolling elements", "number", "n")
-_GEOMETRY = (
-    FormulaPart("element diameter", "length", "d"),
-    FormulaPart("pitch circle diameter", "length", "D"),
-    FormulaPart("contact angle", "angle", "α", "not-negative"),
-)
-_RING_SPEED = FormulaPart("speed of one ring against the other", "speed", "N")
-_BEARING_LIMITS = "Pure rolling: recorded rates lie up to about 1.5 % lower. Inner geometry from the bearing's maker."
-
 _DRIVER = FormulaPart("driving pulley's speed", "speed", "n₁")
 _DRIVEN = FormulaPart("driven pulley's speed", "speed", "n₂", "not-negative")
 _SLIP_LIMITS = "Both speeds at the same moment. A belt that grips creeps by a percent or so; diameters must be exact."
 
 
+def _slip(driver_rev_s: float, driven_rev_s: float, driver_pitch_m: float, driven_pitch_m: float) -> float:
+    return 1 - driven_rev_s * driven_pitch_m / (driver_rev_s * driver_pitch_m)
+
+
+def _slip_from_effective(driver_rev_s: float, driven_rev_s: float, driver_m: float, driven_m: float) -> float:
+    return _slip(driver_rev_s, driven_rev_s, speeds.pitch_diameter(driver_m), speeds.pitch_diameter(driven_m))
+
+
+def _tension(note_hz: float, mass_kg_m: float, span_m: float) -> float:
+    return 4 * mass_kg_m * (span_m * note_hz) ** 2
+
+
 def _running_tension(note_hz: float, mass_kg_m: float, span_m: float, crank_rev_s: float, crank_m: float) -> float:
-    return tension.running_span_tension(note_hz, mass_kg_m, span_m, speeds.belt_speed(crank_rev_s, crank_m))
+    wave_m_s = note_hz * span_m + math.hypot(note_hz * span_m, speeds.belt_speed(crank_rev_s, crank_m))
+    return mass_kg_m * wave_m_s**2
 
 
 def _standing_note(tension_n: float, mass_kg_m: float, span_m: float) -> float:
-    return tension.span_note(tension_n, mass_kg_m, span_m, 0.0)
+    return span_note(tension_n, mass_kg_m, span_m, 0.0)
 
 
 def _running_note(tension_n: float, mass_kg_m: float, span_m: float, crank_rev_s: float, crank_m: float) -> float:
-    return tension.span_note(tension_n, mass_kg_m, span_m, speeds.belt_speed(crank_rev_s, crank_m))
+    return span_note(tension_n, mass_kg_m, span_m, speeds.belt_speed(crank_rev_s, crank_m))
 
 
 _LIST = (
-    Formula(
-        "adapter-setting",
-        "What to set on a torque wrench with an adapter in front",
-        (FormulaPart("wanted torque", "torque", "T"), *_WRENCH),
-        "torque",
-        torque.adapter_setting,
-        "setting = T·L / (L + E·cos θ)",
-        "navedtra-14315",
-        _WRENCH_LIMITS,
-    ),
-    Formula(
-        "adapter-torque",
-        "What the fastener gets from a reading with an adapter in front",
-        (FormulaPart("reading of the wrench", "torque", "T"), *_WRENCH),
-        "torque",
-        torque.adapter_torque,
-        "torque = T·(L + E·cos θ) / L",
-        "navedtra-14315",
-        _WRENCH_LIMITS,
-    ),
+    *WRENCHES,
     Formula(
         "entry-angle",
         "Angle at which the belt runs in, from an offset over a span",
         (FormulaPart("offset", "position", "o", "any"), _SPAN),
         "angle",
-        alignment.entry_angle,
+        math.atan2,
         "angle = atan(o / L)",
         "sae-1999-01-1709",
         "The guideline of 0.33° is for grooved pulleys; belts sometimes chirp at or below it.",
@@ -87,7 +70,7 @@ _LIST = (
             FormulaPart("distance between the heights", "length", "h"),
         ),
         "angle",
-        alignment.tilt_angle,
+        lambda first_m, second_m, apart_m: math.atan2(first_m - second_m, apart_m),
         "angle = atan((a − b) / h)",
         "common-practice",
         "Straightedge and pulley faces must be true; a bent rim shows as tilt that moves when the pulley is turned.",
@@ -137,7 +120,7 @@ _LIST = (
         "Repeats per second, from a count over a time",
         (FormulaPart("count", "number", "N"), FormulaPart("time", "time", "t")),
         "frequency",
-        speeds.counted_rate,
+        truediv,
         "rate = N / t",
         "common-practice",
         "Start the time on one chirp and count from the next. The engine's speed must hold meanwhile.",
@@ -152,7 +135,7 @@ _LIST = (
             FormulaPart("driven pulley's pitch diameter", "length", "d₂"),
         ),
         "number",
-        speeds.belt_slip,
+        _slip,
         "slip = 1 − n₂·d₂ / (n₁·d₁)",
         "khurmi",
         _SLIP_LIMITS,
@@ -167,7 +150,7 @@ _LIST = (
             FormulaPart("driven pulley's effective diameter", "length", "d₂"),
         ),
         "number",
-        speeds.belt_slip_from_effective,
+        _slip_from_effective,
         "slip = 1 − n₂·(d₂ + 2·2 mm) / (n₁·(d₁ + 2·2 mm))",
         "iso-9981",
         _SLIP_LIMITS,
@@ -177,7 +160,7 @@ _LIST = (
         "Slip inside a pulley, from the speeds of its outer ring and of the rotor",
         (FormulaPart("ring's speed", "speed", "n₁"), FormulaPart("rotor's speed", "speed", "n₂", "not-negative")),
         "number",
-        speeds.clutch_slip,
+        lambda ring_rev_s, rotor_rev_s: 1 - rotor_rev_s / ring_rev_s,
         "slip = 1 − n₂ / n₁",
         "common-practice",
         "Steady engine under electrical load. A negative figure is a rotor that overruns.",
@@ -187,7 +170,7 @@ _LIST = (
         "Span tension, from the note of a standing span",
         (_NOTE, _MASS, _SPAN),
         "force",
-        tension.span_tension,
+        _tension,
         "T = 4·m·L²·f²",
         "common-practice",
         _STRING,
@@ -227,7 +210,7 @@ _LIST = (
         "Tension of one rib",
         (_TENSION, _RIBS),
         "force",
-        tension.tension_per_rib,
+        truediv,
         "T per rib = T / z",
         "common-practice",
         "Typical is 65 to 130 N a rib (common practice). The maker's figure for this belt decides.",
@@ -237,61 +220,12 @@ _LIST = (
         "Tension of one rib, from the note of a standing span",
         (_NOTE, _SPAN, _MASS, _RIBS),
         "force",
-        tension.rib_tension_from_note,
+        lambda note_hz, span_m, mass_kg_m, ribs: _tension(note_hz, mass_kg_m, span_m) / ribs,
         "T per rib = 4·m·L²·f² / z",
         "common-practice",
         "A belt resists bending: a short span reads high, and a slack belt may pass for tight. Longest free span only.",
     ),
-    Formula(
-        "bearing-outer",
-        "How often elements pass a spot of a bearing's outer race",
-        (_ELEMENTS, *_GEOMETRY, _RING_SPEED),
-        "frequency",
-        bearings.outer_race_rate,
-        "rate = n/2·(1 − d/D·cos α)·N",
-        "cwru-bearings",
-        _BEARING_LIMITS,
-    ),
-    Formula(
-        "bearing-inner",
-        "How often elements pass a spot of a bearing's inner race",
-        (_ELEMENTS, *_GEOMETRY, _RING_SPEED),
-        "frequency",
-        bearings.inner_race_rate,
-        "rate = n/2·(1 + d/D·cos α)·N",
-        "cwru-bearings",
-        _BEARING_LIMITS,
-    ),
-    Formula(
-        "bearing-element",
-        "How often a rolling element turns about itself; a mark on it strikes twice a turn",
-        (*_GEOMETRY, _RING_SPEED),
-        "frequency",
-        bearings.element_rate,
-        "rate = D/(2·d)·(1 − (d/D·cos α)²)·N",
-        "cwru-bearings",
-        _BEARING_LIMITS,
-    ),
-    Formula(
-        "bearing-cage",
-        "How often a bearing's cage comes round, outer ring fixed",
-        (*_GEOMETRY, FormulaPart("inner ring's speed", "speed", "N")),
-        "frequency",
-        bearings.cage_rate,
-        "rate = ½·(1 − d/D·cos α)·N",
-        "cwru-bearings",
-        _BEARING_LIMITS,
-    ),
-    Formula(
-        "bearing-cage-outer",
-        "How often a bearing's cage comes round, outer ring turning and shaft fixed",
-        (*_GEOMETRY, FormulaPart("outer ring's speed", "speed", "N")),
-        "frequency",
-        bearings.cage_rate_outer_turning,
-        "rate = ½·(1 + d/D·cos α)·N",
-        "from-memory",
-        _BEARING_LIMITS,
-    ),
+    *BEARINGS,
 )
 
 FORMULAS: dict[str, Formula] = {formula.id: formula for formula in _LIST}

@@ -6,7 +6,7 @@ from triage.drive.figures.derived import UnknownFigureError, derived, known
 from triage.drive.layout.assembly import Drive
 from triage.drive.mechanics import speeds
 from triage.drive.mechanics.geometry import BeltPath
-from triage.drive.mechanics.tension import span_note, tension_per_rib
+from triage.drive.mechanics.span_note import span_note
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ class Running:
     @property
     def rib_tension_n(self) -> float:
         """Tension at rest of one rib [N]."""
-        return tension_per_rib(known(self.drive.tension_n, "tension"), known(self.drive.ribs, "belt.ribs"))
+        return known(self.drive.tension_n, "tension") / known(self.drive.ribs, "belt.ribs")
 
 
 def repeat_rates(drive: Drive, crank_rev_s: float) -> dict[str, float]:

@@ -8,11 +8,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from triage.drive.bay.formula import standard_uncertainty
 from triage.drive.figures.derived import Derived, each
 from triage.drive.figures.running import repeat_rates
 from triage.drive.layout.assembly import Drive
 from triage.drive.mechanics.geometry import BeltRouteError, trace_belt
+from triage.units import standard_uncertainty
 
 T = TypeVar("T")
 Size = TypeVar("Size", float, tuple[float, ...])

@@ -7,12 +7,12 @@ where the formula comes from.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from triage.drive.bay.formula import Formula, FormulaPart, standard_uncertainty
+from triage.drive.bay.formula import Formula, FormulaPart
 from triage.drive.bay.formulas import FORMULAS, evaluate
 from triage.drive.pages.figures_page import NOTICE
 from triage.errors import QuantityImplausible, QuantityRefused, QuantityUnclear, TriageError
 from triage.knowledge.nearest import nearest
-from triage.units import KINDS, Quantity, parse_quantity, say_back, say_quantity
+from triage.units import KINDS, Quantity, parse_quantity, say_back, say_quantity, standard_uncertainty
 
 CONVERT = "convert"
 

@@ -12,9 +12,9 @@ from triage.present.said.search import check_words, reasoning_words
 from triage.present.said.vehicle import vehicle_words
 from triage.present.said.words import Words
 from triage.present.said.work import keeping_words, repair_words
-from triage.present.shares import beside_conclusion
-from triage.present.ways import instruments_words
-from triage.present.worth import checks_beside
+from triage.present.steps.shares import beside_conclusion
+from triage.present.steps.ways import instruments_words
+from triage.present.steps.worth import checks_beside
 from triage.record import events as e
 from triage.record.readings import AccuracyUsed
 from triage.session.evolving import evolve

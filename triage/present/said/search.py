@@ -3,11 +3,11 @@
 from typing import assert_never
 
 from triage.knowledge.models import Knowledge
-from triage.present.own_route import own_words
 from triage.present.said.judgement import judged_words, parts_words
 from triage.present.said.words import Words
-from triage.present.ways import caveat
-from triage.present.worth import advice_words, turned
+from triage.present.steps.own_route import own_words
+from triage.present.steps.ways import caveat
+from triage.present.steps.worth import advice_words, turned
 from triage.record import events as e
 from triage.record.prices import RepairChoice
 

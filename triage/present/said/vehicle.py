@@ -4,10 +4,10 @@ from typing import assert_never
 
 from triage.drive.pages.figures_page import NOTICE
 from triage.knowledge.models import Knowledge
-from triage.present.costs import part_names
-from triage.present.drive_facts import match_words
 from triage.present.said.words import Words
-from triage.present.views import GATE_CHOICES, PULLEY_CHOICES
+from triage.present.steps.costs_line import part_names
+from triage.present.steps.drive_facts import match_words
+from triage.present.steps.views import GATE_CHOICES, PULLEY_CHOICES
 from triage.record import events as e
 from triage.units import say_quantity
 

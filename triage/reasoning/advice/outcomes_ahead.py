@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 
 from triage.knowledge.models import Knowledge
-from triage.reasoning.advice.ranking import pieces_of
-from triage.reasoning.inference.evidence import Found, meaning, together
+from triage.reasoning.inference.evidence import Found, evidence_of, meaning, together
 from triage.reasoning.inference.making import believed
 from triage.reasoning.inference.network import NO_SHIFTS, Shifts, network_of
 from triage.reasoning.inference.rounding import recorded
@@ -34,7 +33,7 @@ def outlooks(
     """
     network = network_of(knowledge, pulley, shifts)
     others = [found for found in findings if found.check != check_id]
-    so_far = together(pieces_of(knowledge, symptom, others, pulley).values())
+    so_far = evidence_of(knowledge, symptom, others, pulley)
     now = believed(network, symptom, so_far)
     if not now.chance:
         return ()

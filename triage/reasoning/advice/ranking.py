@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from triage.knowledge.models import Knowledge
 from triage.knowledge.scales import BASE_RATES
-from triage.reasoning.inference.evidence import Evidence, Found, complaint, meaning, together
+from triage.reasoning.inference.evidence import Found, evidence_of
 from triage.reasoning.inference.making import Belief, believed
 from triage.reasoning.inference.network import NO_SHIFTS, Shifts, network_of, rates_of
 from triage.reasoning.inference.rounding import recorded, recorded_factor
@@ -19,8 +19,6 @@ from triage.record.counsel import LikelyCause, Reason
 
 FAINT = 1.1
 """What changes odds by less than this factor, either way, is no reason worth recording. Source: from-memory."""
-COMPLAINT = ""
-"""Stands for the complaint itself among the checks."""
 
 
 @dataclass(frozen=True)
@@ -36,12 +34,6 @@ class Ranking:
     unlisted: float | None
 
 
-def pieces_of(knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str) -> dict[str, Evidence]:
-    """What the complaint and each finding say, by check."""
-    told = {found.check: meaning(knowledge, found, pulley) for found in findings}
-    return {COMPLAINT: complaint(knowledge, symptom), **told}
-
-
 def ranked(
     knowledge: Knowledge, symptom: str, findings: Sequence[Found], pulley: str, shifts: Shifts = NO_SHIFTS
 ) -> Ranking:
@@ -54,7 +46,7 @@ def ranked(
         pulley: the specified pulley type.
         shifts: what circumstances do to the odds of causes before anything is found.
     """
-    evidence = together(pieces_of(knowledge, symptom, findings, pulley).values())
+    evidence = evidence_of(knowledge, symptom, findings, pulley)
     return _ranked(knowledge, believed(network_of(knowledge, pulley, shifts), symptom, evidence))
 
 
@@ -79,16 +71,14 @@ def explained(
         shifts: what circumstances do to the odds of causes before anything is found.
     """
     network = network_of(knowledge, pulley, shifts)
-    pieces = pieces_of(knowledge, symptom, findings, pulley)
-    evidence = together(pieces.values())
+    evidence = evidence_of(knowledge, symptom, findings, pulley)
     belief = believed(network, symptom, evidence)
     ranking = _ranked(knowledge, belief)
     top = [one for at, one in enumerate(ranking.likely) if at < most or one.cause in also]
     without: dict[Reason, Mapping[str, float]] = {}
-    for check in pieces if top else ():
-        if check != COMPLAINT:
-            rest = together(piece for other, piece in pieces.items() if other != check)
-            without[Reason(check=check, factor=1.0)] = believed(network, symptom, rest).deciding
+    for found in findings if top else ():
+        rest = evidence_of(knowledge, symptom, (other for other in findings if other is not found), pulley)
+        without[Reason(check=found.check, factor=1.0)] = believed(network, symptom, rest).deciding
     for circumstance in shifts if top else ():
         others = {other: factors for other, factors in shifts.items() if other != circumstance}
         unshifted = network.with_rates(rates_of(knowledge, network.causes, others))

@@ -86,13 +86,11 @@ class NextChecks:
         checks: each check by itself, in the order in which they were asked about.
         rounds: the best round of each stand, where it has more than one check.
         end: what is best put right now: nothing, or one cause.
-        end_min: what that is expected to cost [min].
     """
 
     checks: tuple[Offer, ...]
     rounds: tuple[Offer, ...]
     end: CausePlaces
-    end_min: float
 
     @property
     def best(self) -> Offer | None:
@@ -128,9 +126,7 @@ class Weigher:
         best = int(np.where(self._may_name(at.spoken), costs, np.inf).argmin())
         here = _Here(self.stakes, at.known, float(sums.chance[0]), sums.made[0] / sums.chance[0], best)
         singles = self._singles(here, at, checks)
-        return NextChecks(
-            singles, tuple(self._rounds(here, at, singles)), (best - 1,) if best else (), float(costs[best])
-        )
+        return NextChecks(singles, tuple(self._rounds(here, at, singles)), (best - 1,) if best else ())
 
     def _singles(self, here: "_Here", at: Standpoint, checks: Sequence[str]) -> tuple[Offer, ...]:
         answers = [one for check in checks for one in answers_of(self.knowledge, self.pulley, check)]

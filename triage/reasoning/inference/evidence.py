@@ -104,6 +104,11 @@ def together(evidence: Iterable[Evidence]) -> Evidence:
     return all_of
 
 
+def evidence_of(knowledge: Knowledge, symptom: str, findings: Iterable[Found], pulley: str) -> Evidence:
+    """What the complaint and all findings say at once; empty where they contradict each other."""
+    return together((complaint(knowledge, symptom), *(meaning(knowledge, found, pulley) for found in findings)))
+
+
 def _weighed(knowledge: Knowledge, check: Check, weights: dict[str, float], pulley: str) -> Evidence:
     sign = knowledge.signs.get(check.sign or "")
     if sign:

@@ -9,13 +9,11 @@ Source: Heckerman 1989 (signed sums over two layers), extended from noisy-OR to 
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
 from triage.reasoning.inference.elimination import eliminate
-from triage.reasoning.inference.evidence import Evidence
-from triage.reasoning.inference.evidence_rows import Rows, side_by_side
+from triage.reasoning.inference.evidence_rows import Rows
 from triage.reasoning.inference.network import Network, Numbers
 
 MOST_ROWS = 64
@@ -24,41 +22,6 @@ MOST_SUMS = 4000
 """The same, times pieces of evidence. Source: measured, tests/bench/bench_reasoning.py."""
 MOST_LOSS = 1e8
 """Sum of magnitudes over sum: beyond this fewer than eight of the sixteen digits would be left."""
-
-
-@dataclass(frozen=True)
-class Posterior:
-    """What is believed of each cause.
-
-    Args:
-        causes: probability of each cause, in the order of the network; empty where the evidence contradicts itself.
-        chance: probability of the evidence itself, up to the weight of likelihoods [1].
-    """
-
-    causes: dict[str, float]
-    chance: float
-
-
-def posterior(network: Network, evidence: Evidence) -> Posterior:
-    """Work out how likely each cause is.
-
-    Args:
-        network: the causes and signs of the vehicle.
-        evidence: what was found, the complaint included.
-
-    Returns:
-        The probability of every cause, each by itself: several faults can be present at once, so they need not add up
-        to one.
-    """
-    chance, present = 0.0, np.zeros(len(network.causes))
-    for one in evidence:
-        (chance_of_one,), (together,) = joint(network, side_by_side(network, one.signs))
-        chance += one.weight * chance_of_one
-        present += one.weight * together
-    if chance <= 0.0:
-        return Posterior({}, 0.0)
-    shares = np.clip(present / chance, 0.0, 1.0)
-    return Posterior(dict(zip(network.causes, shares.tolist(), strict=True)), float(chance))
 
 
 def joint(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:

@@ -14,26 +14,14 @@ def advise(knowledge: Knowledge, state: State, command: c.Advise) -> tuple[e.Eve
     named = {one.cause for one in command.likely} | {one.cause for one in command.unlikely}
     if named - set(knowledge.causes):
         raise CommandRefused("The advice names a cause that is not known.", "Go on with the step on screen.")
-    given = e.AdviceGiven(
-        **command.stamp,
-        likely=command.likely,
-        checks=command.checks,
-        pays=command.pays,
-        stands=command.stands,
-        asked=command.asked,
-        unlikely=command.unlikely,
-        meanwhile=command.meanwhile,
-        about=command.about,
-        outlooks=command.outlooks,
-    )
-    return (given,)
+    return (command.as_event(e.AdviceGiven),)
 
 
 def advise_repair(_knowledge: Knowledge, state: State, command: c.AdviseRepair) -> tuple[e.Event, ...]:
     """Record which repairs pay."""
     if state.concluded is None:
         raise CommandRefused("There is no conclusion yet.", "Go on with the step on screen.")
-    return (e.CostsWeighed(**command.stamp, choice=command.choice),)
+    return (command.as_event(e.CostsWeighed),)
 
 
 def tell_renewal(knowledge: Knowledge, state: State, command: c.TellRenewal) -> tuple[e.Event, ...]:
@@ -45,8 +33,7 @@ def tell_renewal(knowledge: Knowledge, state: State, command: c.TellRenewal) -> 
         raise CommandRefused("No renewal of this part was told.", "Nothing has changed.")
     if command.odometer_m is not None:
         _expect_been_there(state, command.odometer_m)
-    told = e.RenewalTold(**command.stamp, part=command.part, odometer_m=command.odometer_m)
-    return (told,)
+    return (command.as_event(e.RenewalTold),)
 
 
 def _expect_been_there(state: State, odometer_m: float) -> None:

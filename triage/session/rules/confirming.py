@@ -74,7 +74,7 @@ def refuse(knowledge: Knowledge, state: State, command: c.RefuseConfirmation) ->
 def try_again(_knowledge: Knowledge, state: State, command: c.TryAgain) -> tuple[e.Event, ...]:
     """Ask the refused thing again."""
     expect_step(state, "held")
-    return (e.HeldTriedAgain(**command.stamp),)
+    return (command.as_event(e.HeldTriedAgain),)
 
 
 def finish_set_up(knowledge: Knowledge, state: State, command: c.FinishSetUp) -> tuple[e.Event, ...]:
@@ -83,8 +83,7 @@ def finish_set_up(knowledge: Knowledge, state: State, command: c.FinishSetUp) ->
     if command.check != state.step.check:
         raise CommandRefused("That is not the check on screen.", "Set up the check on screen.")
     running = knowledge.checks[command.check].state
-    finished = e.SetUpFinished(**command.stamp, check=command.check, state=state.step.state, running=running)
-    return (finished,)
+    return (command.as_event(e.SetUpFinished, state=state.step.state, running=running),)
 
 
 def start_run(knowledge: Knowledge, state: State, command: c.StartRun) -> tuple[e.Event, ...]:

@@ -1,7 +1,5 @@
 """The vehicle's own drive: its layout, and what a counted repeat fits in it."""
 
-import math
-
 from triage.drive.mechanics.rates import match_rate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
@@ -14,13 +12,7 @@ from triage.session.state import State
 
 def use_layout(_knowledge: Knowledge, _state: State, command: c.UseLayout) -> tuple[e.Event, ...]:
     """Take a layout; it stands in the place of an earlier one."""
-    used = e.LayoutUsed(
-        **command.stamp,
-        name=words(command.name, "The layout's name"),
-        layout=command.layout,
-        known=command.known,
-    )
-    return (used,)
+    return (command.as_event(e.LayoutUsed, name=words(command.name, "The layout's name")),)
 
 
 def compare_rate(_knowledge: Knowledge, state: State, command: c.CompareRate) -> tuple[e.Event, ...]:
@@ -37,7 +29,7 @@ def _crank_rpm(known: DriveKnown, command: c.CompareRate) -> float:
     if crank_rpm is None:
         raise CommandRefused("The layout does not give engine.idle.", "Give the speed at which it was counted.")
     figures = (crank_rpm, command.rate_hz, command.uncertainty_hz)
-    if not all(math.isfinite(figure) and figure > 0 for figure in figures):
+    if not all(figure > 0 for figure in figures):
         raise CommandRefused("Rate, spread and speed must be more than zero.", "Type them again.")
     return crank_rpm
 

@@ -1,7 +1,5 @@
 """The facts of the vehicle: told when they are asked for, and put right at any moment after."""
 
-import math
-
 from triage.errors import CommandRefused
 from triage.knowledge.models import PULLEY_TYPES, Knowledge
 from triage.knowledge.walk import fits
@@ -24,7 +22,7 @@ def tell(_knowledge: Knowledge, state: State, command: c.TellFact) -> tuple[e.Ev
     if command.fact in state.facts or state.step.fact != command.fact:
         raise CommandRefused("That is not what is asked now.", "Answer the step on screen first.")
     _expect_plausible(command.fact, command.value)
-    return (e.FactTold(**command.stamp, fact=command.fact, value=command.value),)
+    return (command.as_event(e.FactTold),)
 
 
 def correct(knowledge: Knowledge, state: State, command: c.CorrectFact) -> tuple[e.Event, ...]:
@@ -40,13 +38,7 @@ def correct(knowledge: Knowledge, state: State, command: c.CorrectFact) -> tuple
         raise CommandRefused("That is what was told before.", "Nothing has changed.")
     _expect_plausible(command.fact, command.value)
     _expect_after_renewals(knowledge, state, command)
-    told = e.FactCorrected(
-        **command.stamp,
-        fact=command.fact,
-        value=command.value,
-        before=before,
-        repairing=state.stage != "finding",
-    )
+    told = command.as_event(e.FactCorrected, before=before, repairing=state.stage != "finding")
     stale = [e.FindingTakenBack(**command.stamp, check=check) for check in _senseless(knowledge, evolve(state, told))]
     return (*corrected(state, command), told, *stale)
 
@@ -77,7 +69,7 @@ def _plausible(fact: str, value: str | float | None) -> bool:
         return True
     if fact == "pulley":
         return value in PULLEY_TYPES
-    if isinstance(value, str) or not math.isfinite(value):
+    if isinstance(value, str):
         return False
     if fact == "cylinders":
         return value == int(value) and 1 <= value <= MOST_CYLINDERS

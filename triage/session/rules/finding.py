@@ -1,7 +1,5 @@
 """What the checks come to: outcomes, readings, what could not be done, and corrections."""
 
-from dataclasses import asdict
-
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge
 from triage.record import events as e
@@ -37,15 +35,13 @@ def cannot_do(knowledge: Knowledge, state: State, command: c.CannotDo) -> tuple[
     if check != state.step.check or check not in knowledge.checks:
         raise CommandRefused("That is not the check on screen.", "Name the check on screen.")
     reason = words(command.reason, "The reason")
-    not_done = e.CheckNotDone(**command.stamp, check=check, reason=reason, proving=state.step.proving)
-    return (not_done,)
+    return (command.as_event(e.CheckNotDone, reason=reason, proving=state.step.proving),)
 
 
 def take_back(knowledge: Knowledge, state: State, command: c.TakeBack) -> tuple[e.Event, ...]:
     """Take a finding back, so that it is asked again."""
     _correctable(knowledge, state, command.check)
-    taken_back = e.FindingTakenBack(**command.stamp, check=command.check)
-    return (*corrected(state, command), taken_back)
+    return (*corrected(state, command), command.as_event(e.FindingTakenBack))
 
 
 def correct(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.Event, ...]:
@@ -102,7 +98,7 @@ def _answered(check: Check, command: c.Command, outcomes: tuple[str, ...], *, pr
 
 
 def _taken(
-    check: Check, state: State, command: c.Command, parts: tuple[c.Typed, ...], *, attempt: int, proving: bool
+    check: Check, state: State, command: c.Command, parts: tuple[TypedPart, ...], *, attempt: int, proving: bool
 ) -> e.ReadingTaken:
     verdict, outcome = judged(check, state, parts)
     way = way_of(check.reading, parts) if check.reading else None
@@ -110,7 +106,7 @@ def _taken(
         **command.stamp,
         check=check.id,
         way=way.id if way else "",
-        parts=tuple(TypedPart.model_validate(asdict(part)) for part in parts),
+        parts=parts,
         verdict=verdict,
         outcome=outcome,
         attempt=attempt,

@@ -1,6 +1,5 @@
 """What may be done at any moment: notes, maker's figures, leaving and coming back, handing over, closing, ticking."""
 
-import math
 from itertools import pairwise
 from typing import Literal
 
@@ -20,7 +19,7 @@ from triage.session.stepping import abnormal
 
 def note(_knowledge: Knowledge, _state: State, command: c.Note) -> tuple[e.Event, ...]:
     """Write a remark down."""
-    return (e.NoteAdded(**command.stamp, text=words(command.text, "The note")),)
+    return (command.as_event(e.NoteAdded, text=words(command.text, "The note")),)
 
 
 def enter_maker_figure(knowledge: Knowledge, state: State, command: c.EnterMakerFigure) -> tuple[e.Event, ...]:
@@ -29,15 +28,8 @@ def enter_maker_figure(knowledge: Knowledge, state: State, command: c.EnterMaker
     torques = {torque.id for remedy in knowledge.remedies.values() for torque in remedy.torques}
     if not judged and command.figure not in torques:
         raise CommandRefused("There is no such figure.", "Choose one of the figures of the step on screen.")
-    if not math.isfinite(command.value):
-        raise CommandRefused("That is no figure.", "Type it again.")
-    entered = e.MakerFigureEntered(
-        **command.stamp,
-        figure=command.figure,
-        value=command.value,
-        text=command.text,
-        reference=words(command.reference, "Where the figure stands"),
-    )
+    reference = words(command.reference, "Where the figure stands")
+    entered = command.as_event(e.MakerFigureEntered, reference=reference)
     _expect_ascending(judged, evolve(state, entered))
     found = {"finding": state.findings, "proving": state.after}.get(state.stage, {})
     stale = [check.id for check in judged if check.id in found and found[check.id].verdict]
@@ -62,7 +54,7 @@ def pause(_knowledge: Knowledge, state: State, command: c.Pause) -> tuple[e.Even
     """Leave the vehicle; every confirmation ends."""
     if state.paused:
         raise CommandRefused("The session is paused already.", "Resume it at the vehicle.")
-    return (*_left(state, command, "paused"), e.SessionPaused(**command.stamp))
+    return (*_left(state, command, "paused"), command.as_event(e.SessionPaused))
 
 
 def resume(_knowledge: Knowledge, state: State, command: c.Resume) -> tuple[e.Event, ...]:
@@ -76,8 +68,7 @@ def resume(_knowledge: Knowledge, state: State, command: c.Resume) -> tuple[e.Ev
 
 def hand_over(_knowledge: Knowledge, state: State, command: c.HandOver) -> tuple[e.Event, ...]:
     """Give the session to a colleague; every confirmation ends."""
-    to = words(command.to, "The colleague's name")
-    handed = e.SessionHandedOver(**command.stamp, to=to, head=command.head)
+    handed = command.as_event(e.SessionHandedOver, to=words(command.to, "The colleague's name"))
     return (*_left(state, command, "handed-over"), handed)
 
 

@@ -3,7 +3,6 @@
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.record import events as e
-from triage.record.readings import AccuracyUsed
 from triage.session import commands as c
 from triage.session.rules.asking import expect_step, may_be_empty, words
 from triage.session.state import State
@@ -21,17 +20,13 @@ def start(knowledge: Knowledge, state: State, command: c.Start) -> tuple[e.Event
     if command.symptom not in knowledge.trees:
         known = ", ".join(knowledge.trees)
         raise CommandRefused(f'There is no tree for "{command.symptom}".', f"Known symptoms: {known}.")
-    accuracies = {
-        tool: AccuracyUsed(relative=used.relative, absolute=used.absolute, source=used.source)
-        for tool, used in command.accuracies.items()
-    }
     started = e.SessionStarted(
         **command.stamp_of(words(command.who, "The name")),
         rules=RULES,
         symptom=command.symptom,
         job=words(command.job, "The job reference"),
         words=may_be_empty(command.words, "The complaint"),
-        accuracies=accuracies,
+        accuracies=command.accuracies,
         reviewer=command.reviewer,
         prices=command.prices,
         weights=command.weights,
@@ -45,7 +40,7 @@ def answer_gate(_knowledge: Knowledge, state: State, command: c.AnswerGate) -> t
     expect_step(state, "gate")
     if command.answer not in GATE_ANSWERS:
         raise CommandRefused("That is not one of the answers.", f"Answer with one of: {', '.join(GATE_ANSWERS)}.")
-    answered = e.GateAnswered(**command.stamp, answer=command.answer)
+    answered = command.as_event(e.GateAnswered)
     if command.answer == "none":
         return (answered,)
     turned = e.SessionClosed(**command.stamp, how="turned-away", reason=command.answer, not_proved=(), head="")

@@ -1,7 +1,5 @@
 """From the conclusion to the proof: the remedy, what was really done, and a cure that did not hold."""
 
-import math
-
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
 from triage.knowledge.walk import fits
@@ -30,8 +28,7 @@ def put_right(_knowledge: Knowledge, state: State, command: c.PutRight) -> tuple
     if command.check != state.step.check:
         raise CommandRefused("That is not what keeps the engine off.", "Put right what the step on screen names.")
     done = words(command.done, "What was done")
-    right = e.FaultPutRight(**command.stamp, check=command.check, done=done)
-    return (*corrected(state, command), right)
+    return (*corrected(state, command), command.as_event(e.FaultPutRight, done=done))
 
 
 def record_part(_knowledge: Knowledge, state: State, command: c.RecordPart) -> tuple[e.Event, ...]:
@@ -41,8 +38,7 @@ def record_part(_knowledge: Knowledge, state: State, command: c.RecordPart) -> t
         raise CommandRefused("That is not the part on screen.", "Answer for the part on screen.")
     if command.done not in DONE:
         raise CommandRefused("That is not one of the answers.", f"Answer with one of: {', '.join(DONE)}.")
-    recorded = e.PartRecorded(**command.stamp, part=command.part, done=command.done, note=command.note.strip())
-    return (recorded,)
+    return (command.as_event(e.PartRecorded, note=command.note.strip()),)
 
 
 def record_torque(_knowledge: Knowledge, state: State, command: c.RecordTorque) -> tuple[e.Event, ...]:
@@ -50,18 +46,12 @@ def record_torque(_knowledge: Knowledge, state: State, command: c.RecordTorque) 
     expect_step(state, "torque")
     if command.torque != state.step.torque:
         raise CommandRefused("That is not the fastener on screen.", "Answer for the fastener on screen.")
-    tightened = command.value_nm is not None
-    if command.value_nm is not None and not 0 < command.value_nm < math.inf:
+    if command.value_nm is None:
+        return (command.as_event(e.TorqueRecorded),)
+    if command.value_nm <= 0:
         raise CommandRefused("That is no torque.", "Type it again, or say that it was not tightened.")
-    recorded = e.TorqueRecorded(
-        **command.stamp,
-        torque=command.torque,
-        value_nm=command.value_nm,
-        text=command.text,
-        wrench=words(command.wrench, "Which wrench") if tightened else command.wrench,
-        reference=words(command.reference, "Whose figure it is") if tightened else command.reference,
-    )
-    return (recorded,)
+    wrench, reference = words(command.wrench, "Which wrench"), words(command.reference, "Whose figure it is")
+    return (command.as_event(e.TorqueRecorded, wrench=wrench, reference=reference),)
 
 
 def not_cured(knowledge: Knowledge, state: State, command: c.NotCured) -> tuple[e.Event, ...]:

@@ -16,13 +16,7 @@ def take_own_route(knowledge: Knowledge, state: State, command: c.TakeOwnRoute) 
     _expect_finding(state)
     if command.check not in choice_of(knowledge, state).now:
         raise CommandRefused("That check may not be made now.", "Go on with the step on screen.")
-    taken = e.OwnRouteTaken(
-        **command.stamp,
-        check=command.check,
-        minutes=command.minutes,
-        saves_min=command.saves_min,
-    )
-    return (taken,)
+    return (command.as_event(e.OwnRouteTaken),)
 
 
 def end_own_route(knowledge: Knowledge, state: State, command: c.EndOwnRoute) -> tuple[e.Event, ...]:

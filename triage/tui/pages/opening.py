@@ -6,8 +6,8 @@ from textual.binding import Binding
 
 from triage.app.opening import Opening
 from triage.errors import TriageError
-from triage.present.proposing import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
 from triage.present.shapes import Choice
+from triage.present.typing.opening import ASKED, MAY_MEAN, NOTHING_FITS, agreed, listed, proposals
 from triage.tui.answer_line import AnswerLine
 from triage.tui.pages.page_screen import Page, PageScreen, Way
 

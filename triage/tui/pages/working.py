@@ -5,8 +5,8 @@ from collections.abc import Callable
 from textual.binding import Binding
 
 from triage.errors import TriageError
-from triage.present.results import Ask
-from triage.present.without_session import Lines
+from triage.present.typing.results import Ask
+from triage.present.typing.without_session import Lines
 from triage.tui.pages.page_screen import Page, PageScreen
 from triage.tui.pages.reader import Reader
 

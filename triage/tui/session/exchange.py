@@ -6,12 +6,12 @@ from typing import Literal
 from triage.app.job import Job
 from triage.errors import TriageError
 from triage.present.commands import word_for
-from triage.present.interpreting import Typing, interpret
 from triage.present.read_first import ENDS_A_RUN
-from triage.present.recording import shown
-from triage.present.results import Ask, Copy, Leave, Show, Watch
-from triage.present.saving import NOT_SAVED_YET, Saving, refusal_words
-from triage.present.telling import DROPPED, TIME_PASSED, told
+from triage.present.said.telling import DROPPED, TIME_PASSED, told
+from triage.present.typing.interpreting import Typing, interpret
+from triage.present.typing.results import Ask, Copy, Leave, Show, Watch
+from triage.present.typing.saving import NOT_SAVED_YET, Saving, refusal_words
+from triage.present.typing.showing import shown
 
 Mark = Literal["", "SAVED", "TAKEN", "NOT TAKEN"]
 

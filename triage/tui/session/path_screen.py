@@ -3,8 +3,8 @@
 from textual.binding import Binding
 
 from triage.knowledge.models import Knowledge
-from triage.present.pages import path_page
-from triage.present.views import say_finding
+from triage.present.pages.any_moment import path_page
+from triage.present.steps.views import say_finding
 from triage.session.state import State
 from triage.tui.pages.page_screen import Page, PageScreen, Way
 

@@ -10,13 +10,13 @@ from textual.widgets import Static
 from triage.app.job import Job
 from triage.present.cleaning import clean_line
 from triage.present.commands import SCREEN_WORDS, WORDS, word_for
-from triage.present.driving import drive_page
-from triage.present.page import said_lines
-from triage.present.pages import PAGES
+from triage.present.pages.any_moment import PAGES
+from triage.present.pages.drive_page import drive_page
+from triage.present.pages.session_page import said_lines
 from triage.present.read_first import ALONE, MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
-from triage.present.saving import trouble_words
 from triage.present.shapes import NOT_REVIEWED, StepView
-from triage.present.views import step_view
+from triage.present.steps.views import step_view
+from triage.present.typing.saving import trouble_words
 from triage.tui.answer_line import AnswerLine
 from triage.tui.marked import Marked
 from triage.tui.pages.browser import Browser

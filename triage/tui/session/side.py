@@ -4,10 +4,11 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from triage.app.advice import ranking_now
+from triage.errors import TooManyAtOnceError
 from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean_line
-from triage.present.pages import path_page
-from triage.present.shares import share
+from triage.present.pages.any_moment import path_page
+from triage.present.steps.shares import share
 from triage.session.state import State
 from triage.tui.marked import Marked
 
@@ -50,7 +51,10 @@ def likely_lines(knowledge: Knowledge, state: State) -> list[str]:
     """The likeliest causes, once anything was found."""
     if not state.findings:
         return []
-    ranked = ranking_now(knowledge, state)[:LIKELIEST]
+    try:
+        ranked = ranking_now(knowledge, state)[:LIKELIEST]
+    except TooManyAtOnceError as error:
+        return [str(error)]
     told = [f"{share(probability)}  {knowledge.causes[cause].name}" for cause, probability in ranked]
     return [*told, "Judgement: see likely"] if told else ["The findings contradict each other: see likely"]
 

@@ -1,0 +1,1 @@
+"""What can be read: pages at any moment, and a whole session."""

@@ -1,0 +1,1 @@
+"""What is shown of a step: the step itself, and what it is made of."""

@@ -1,0 +1,336 @@
+"""A session's step as a frozen view: what every face shows, in the order to show it."""
+
+from dataclasses import replace
+from itertools import dropwhile
+
+from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.present.shapes import ENDS, Choice, StepView
+from triage.present.steps.check_facts import check_facts, tools_line
+from triage.present.steps.costs_line import costs_line
+from triage.present.steps.ending import why_off
+from triage.present.steps.own_route import own_lines
+from triage.present.steps.shares import beside_conclusion
+from triage.present.steps.tightening import loosening_lines, torque_lines
+from triage.present.steps.ways import units_of
+from triage.present.steps.worth import checks_beside
+from triage.record.steps import Step
+from triage.session.interlocks import IN_HAND, carried, closing_finding, is_asked
+from triage.session.own_route import one_more
+from triage.session.state import State
+from triage.session.stepping import remedies_of
+
+GATE = "Does the drive carry, or sit near, any of these?"
+GATE_CHOICES = (
+    ("none", "None of these: a plain alternator, no hybrid, no high voltage near"),
+    ("starter-generator", "A belt-driven starter-generator, of any voltage"),
+    ("hybrid", "The vehicle is a hybrid"),
+    ("high-voltage", "High-voltage parts or orange cables near the drive"),
+    ("dont-know", "I do not know"),
+)
+PULLEY_CHOICES = (
+    ("solid", "Solid pulley"),
+    ("isolator", "Isolator: rubber or spring both ways, no free-wheel"),
+    ("one-way-clutch", "One-way clutch: free one way, holds the other"),
+    ("decoupler", "Decoupler: one-way clutch with a spring"),
+    ("unknown", "Not known"),
+)
+PART_CHOICES = (
+    ("renewed", "Renewed"),
+    ("found-good", "Checked and found good"),
+    ("repaired", "Repaired, cleaned or adjusted"),
+    ("left", "Left as it is"),
+)
+
+
+def step_view(knowledge: Knowledge, state: State) -> StepView:
+    """The view of the step on screen."""
+    view = _view(knowledge, state, state.step)
+    return replace(view, lines=(*own_lines(state), *view.lines))
+
+
+def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    if step.kind in ("check", "result", "run", "run-ready"):
+        return _check_view(knowledge, state, step)
+    if step.kind in ("part", "torque"):
+        return _work_view(knowledge, state, step)
+    if step.kind == "set-up":
+        return _set_up_view(knowledge, step)
+    if step.kind in ("confirm", "held", "blocked", "run-over", "switch-off"):
+        return _interlock_view(knowledge, state, step)
+    return _stage_view(knowledge, state, step)
+
+
+def choices_of(pairs: tuple[tuple[str, str], ...]) -> tuple[Choice, ...]:
+    """Pairs of id and words as numbered answers."""
+    return tuple(Choice(*pair) for pair in pairs)
+
+
+def _stage_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    if step.kind == "gate":
+        return StepView("Before anything else", GATE, choices=choices_of(GATE_CHOICES))
+    if step.kind == "fact":
+        return fact_view(step.fact)
+    if step.kind == "paused":
+        lines = (f"{state.holder} has this session. Every confirmation has ended.",)
+        return StepView("Paused", "Who is at the vehicle now? Give your name to go on.", lines=lines)
+    if step.kind == "conclusion":
+        return _conclusion_view(knowledge, state)
+    if step.kind == "prove":
+        return _prove_view(knowledge, state)
+    return _closed_view(state)
+
+
+def fact_view(fact: str) -> StepView:
+    """The question for one fact of the vehicle."""
+    if fact == "pulley":
+        ask = "Which alternator pulley does the vehicle maker specify? Look it up; do not judge by what is fitted."
+        return StepView("The vehicle", ask, choices=choices_of(PULLEY_CHOICES))
+    if fact == "odometer":
+        return StepView("The vehicle", 'What does the odometer show? A number (km), "95k miles", or "unknown".')
+    return StepView("The vehicle", 'How many cylinders? A number, or "unknown".')
+
+
+def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
+    found = state.concluded
+    node = knowledge.trees[state.symptom].nodes.get(found.node) if found else None
+    because = (
+        *((node.because,) if node and node.because else ()),
+        *beside_conclusion(knowledge, state),
+        *checks_beside(knowledge, state),
+    )
+    if found is None or not found.causes:
+        title = ENDS.get(found.end if found else "", "No cause found")
+        ways = choices_of((("close", "Close, with a reason"), *_one_more(knowledge, state)))
+        ask = "How does it go on?" if ways[1:] else "Close the session?"
+        return StepView(title, ask, lines=because, choices=ways)
+    names = [f"{knowledge.causes[cause].name}. {knowledge.causes[cause].meaning}" for cause in found.causes]
+    close = [
+        f"Close to a limit: {knowledge.checks[check].name}. Treat the conclusion as likely, not proved."
+        for check in found.close_calls
+    ]
+    left = [f"If it is left: {knowledge.remedies[knowledge.causes[cause].remedy].if_left}" for cause in found.causes]
+    choices = (
+        ("repair", "Put it right"),
+        ("close", "Close without repair, with a reason"),
+        *_one_more(knowledge, state),
+    )
+    title = "Conclusion: " + " and ".join(knowledge.causes[cause].name for cause in found.causes)
+    lines = (*because, *names, *close, *left, *costs_line(knowledge, state))
+    return StepView(title, "How does it go on?", lines=lines, choices=choices_of(choices))
+
+
+def _one_more(knowledge: Knowledge, state: State) -> tuple[tuple[str, str], ...]:
+    one = one_more(state)
+    return (("one-more", f"Make one more check: {knowledge.checks[one.check].name}"),) if one else ()
+
+
+def _prove_view(knowledge: Knowledge, state: State) -> StepView:
+    choices = (("sign-off", "Cured: sign off"), ("not-cured", "Not cured: go on searching"))
+    lines = tuple(before_after(knowledge, state))
+    return StepView("Before and after", "Is the complaint gone?", lines=lines, choices=choices_of(choices))
+
+
+def before_after(knowledge: Knowledge, state: State) -> list[str]:
+    """Each repeated check with what it was before and what it is now."""
+    lines = []
+    for check_id, now in state.after.items():
+        check = knowledge.checks[check_id]
+        before = state.findings.get(check_id)
+        lines.append(f"{check.name}: before {say_finding(check, before)}, now {say_finding(check, now)}")
+    return lines
+
+
+def say_finding(check: Check, finding: object) -> str:
+    """A finding in words."""
+    outcomes = getattr(finding, "outcomes", None)
+    if outcomes is None:
+        return "not checked"
+    if not outcomes:
+        return f"could not be done ({getattr(finding, 'reason', '')})"
+    told = [check.outcome(outcome) for outcome in outcomes]
+    words = ", ".join(outcome.words for outcome in told if outcome)
+    said = getattr(finding, "said", "")
+    return f"{words} [{said}]" if said else words
+
+
+def _closed_view(state: State) -> StepView:
+    if state.closed == "turned-away":
+        lines = (
+            "This program stops here: such machines can start the engine or shock by themselves.",
+            "Follow the vehicle maker's procedure, with people qualified for it.",
+        )
+        return StepView("Turned away", "", lines=lines)
+    titles = {"signed-off": "Signed off", "without-repair": "Closed without repair"}
+    return StepView(titles.get(state.closed, "Closed"), "", lines=("The session is saved and closed.",))
+
+
+def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    if step.kind == "blocked":
+        return _blocked_view(knowledge, state)
+    if step.kind == "run-over":
+        ask = "Switch off now. Engine off, key out, everything still?"
+        if state.ended in ("", "run-over"):
+            return StepView("TIME IS UP", ask, choices=OFF)
+        return _off_view(knowledge, state, ask)
+    if step.kind == "switch-off":
+        ask = "Switch the engine off now. Is it off, and everything still?"
+        return _off_view(knowledge, state, ask)
+    target = knowledge.states[step.state]
+    if step.kind == "held":
+        return _held_view(knowledge, state, step)
+    if step.confirmation.startswith(IN_HAND):
+        check = knowledge.checks[step.confirmation.removeprefix(IN_HAND)]
+        ask = f"In hand before you begin: {', '.join(check.consumes)}."
+        return StepView("In hand?", ask, choices=YES_NO, vehicle=target.words)
+    thing = knowledge.confirmations[step.confirmation]
+    done, total = progress(knowledge, state, step)
+    return StepView(
+        f"INTERLOCK {done} of {total}",
+        thing.ask,
+        facts=(*_to_set_up(knowledge, step), f"Why: {thing.why}", *(NAME_OR_NO if thing.names else ())),
+        choices=() if thing.names else YES_NO,
+        vehicle=f"To come: {target.words}",
+    )
+
+
+def _off_view(knowledge: Knowledge, state: State, ask: str) -> StepView:
+    return StepView("SWITCH OFF", ask, lines=(why_off(knowledge, state),), warnings=(NOBODY_IN,), choices=OFF)
+
+
+NOBODY_IN = "Nobody goes in until all is still."
+OFF = (Choice("still", "Off, and all is still"),)
+YES_NO = (Choice("so", "Yes, it is so"), Choice("not-so", "No"))
+NAME_OR_NO = ('Answer with a name, or "no".',)
+
+
+def _to_set_up(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
+    check = knowledge.checks.get(step.check)
+    wanted = check is not None and check.set_up is not None and check.state != step.state
+    return (f"To be set up: {check.name}",) if check and wanted else ()
+
+
+def _set_up_view(knowledge: Knowledge, step: Step) -> StepView:
+    check = knowledge.checks[step.check]
+    set_up = check.set_up
+    return StepView(
+        f"Set up: {check.name}",
+        "Is it set up, and are all hands out of the bay?",
+        lines=("The engine stays off meanwhile. What it needs to run is confirmed afterwards.",),
+        steps=set_up.steps if set_up else (),
+        warnings=set_up.hazards if set_up else (),
+        facts=tools_line(knowledge, check),
+        choices=choices_of((("done", "Set up, hands out"), ("cannot", "It cannot be set up like this"))),
+        vehicle=knowledge.states[step.state].words,
+    )
+
+
+def progress(knowledge: Knowledge, state: State, step: Step) -> tuple[int, int]:
+    """Which confirmation this is, and how many are asked."""
+    target = knowledge.states[step.state]
+    live = state.live if state.live and state.live.state == step.state else None
+    along = live.carried if live else carried(knowledge, state, target, state.clock_ms).keys()
+    done = len(live.confirmed) - len(live.carried) if live else 0
+    # An edited trace may ask for what its state does not list: then nothing is ahead.
+    ahead = tuple(dropwhile(lambda one: one != step.confirmation, target.confirmations))
+    left = sum(one not in along and is_asked(knowledge, one, state) for one in ahead)
+    return done + 1, done + left
+
+
+def _blocked_view(knowledge: Knowledge, state: State) -> StepView:
+    check = knowledge.checks[state.step.check]
+    finding = closing_finding(knowledge, state)
+    told = finding.outcomes if finding else ()
+    reasons = tuple(o.closes_running for o in check.outcomes if o.id in told and o.closes_running)
+    reasons = reasons or ("Nobody has been able to look.",)
+    choices = (("put-right", "It is put right now: check again"), ("close", "Close without repair, with a reason"))
+    ask = "The engine stays off until this is put right."
+    return StepView("THE ENGINE MUST NOT RUN", ask, lines=(check.name, *reasons), choices=choices_of(choices))
+
+
+def _held_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    target = knowledge.states[step.state]
+    if step.confirmation in knowledge.confirmations:
+        why = f"Not confirmed: {knowledge.confirmations[step.confirmation].ask}"
+    elif step.confirmation:
+        why = "What is used up is not in hand."
+    elif target.runs is not None and state.runs >= target.runs:
+        why = f"All {target.runs} runs are used."
+    else:
+        cold = target.cold_after.text if target.cold_after else "some time"
+        why = f'The engine must have been stopped for {cold}. Type "pause" and come back then: what was found stays.'
+    choices = [("again", "It is so now: ask again")] if step.confirmation else []
+    if step.check:
+        choices.append(("cannot", "This check cannot be done"))
+    choices.append(("close", "Close without repair, with a reason"))
+    return StepView("Held", "How does it go on?", lines=(why,), choices=choices_of(tuple(choices)))
+
+
+def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    check = knowledge.checks[step.check]
+    vehicle = knowledge.states[step.state].words if step.state in knowledge.states else ""
+    if step.kind == "run-ready":
+        choices = choices_of((("start", "Start the engine now"), ("cannot", "This check cannot be done")))
+        limit = knowledge.states[step.state].run_limit
+        lines = (f"The run is {limit.text if limit else ''} at most, at idle. Run {state.runs + 1}.",)
+        return StepView(
+            check.name,
+            "Ready?",
+            lines=lines,
+            steps=check.steps,
+            warnings=check.hazards,
+            choices=choices,
+            vehicle=vehicle,
+        )
+    if step.kind == "run":
+        still = choices_of((("still", "Engine off, and all is still"),))
+        return StepView(
+            check.name,
+            "Switch off as soon as you know.",
+            warnings=check.hazards,
+            choices=still,
+            until_ms=step.until_ms,
+        )
+    result = step.kind == "result"
+    asked = check.question if step.attempt == 1 else f"Too close to call. Measure once more. {check.question}"
+    return StepView(
+        check.name + (" (after the repair)" if step.proving else ""),
+        asked,
+        steps=() if result else check.steps,
+        warnings=() if result else check.hazards,
+        facts=check_facts(knowledge, state, check),
+        choices=tuple(Choice(outcome.id, outcome.words) for outcome in check.outcomes),
+        vehicle="Engine stopped" if result else vehicle,
+        timed=check.reading.timed if check.reading else False,
+        measured=check.reading is not None,
+        units=units_of(check.reading) if check.reading else "",
+    )
+
+
+def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    # An edited trace may ask for a part whose repair was not begun.
+    begun = (*remedies_of(knowledge, state), *knowledge.remedies.values())
+    remedy = next(remedy for remedy in begun if _holds(remedy, step))
+    vehicle = knowledge.states[step.state].words
+    if step.kind == "torque":
+        torque = next(torque for torque in remedy.torques if torque.id == step.torque)
+        ask = f'{torque.what}: what torque was it tightened to? A value, or "none".'
+        lines = torque_lines(knowledge, state, step.torque)
+        return StepView(remedy.name, ask, lines=lines, warnings=remedy.cautions, vehicle=vehicle)
+    part = next(part for part in remedy.parts if part.id == step.part)
+    todo = {"renew": "Renew", "inspect": "Check, and renew if worn or near its life", "repair": "Put right"}[part.todo]
+    first = part.id == remedy.parts[0].id
+    return StepView(
+        remedy.name,
+        f"{part.name}: what was really done?",
+        lines=(f"{todo}: {part.name}. {part.why}",),
+        steps=remedy.steps if first else (),
+        warnings=(*remedy.cautions, *loosening_lines(remedy)) if first else (),
+        choices=choices_of(PART_CHOICES),
+        vehicle=vehicle,
+    )
+
+
+def _holds(remedy: Remedy, step: Step) -> bool:
+    if step.kind == "torque":
+        return any(torque.id == step.torque for torque in remedy.torques)
+    return any(part.id == step.part for part in remedy.parts)

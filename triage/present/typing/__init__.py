@@ -1,0 +1,1 @@
+"""From typed lines to commands, and the dialogues that ask more than one line."""

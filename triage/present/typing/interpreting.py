@@ -1,0 +1,240 @@
+"""From typed lines to a command: the same words mean the same in every face.
+
+Given the lines typed for the step on screen, `interpret` returns a command, a further question, a page to read, the
+wish for a stopwatch or to leave. It keeps nothing: a face holds the lines until a command comes of them.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from triage.errors import CommandRefused
+from triage.knowledge.models import Check, Knowledge
+from triage.present.commands import word_for
+from triage.present.pages.any_moment import PAGES
+from triage.present.read_first import NO
+from triage.present.steps.views import step_view
+from triage.present.typing.correcting import Stamp, correction, maker_figure
+from triage.present.typing.driving import layout_taken, rate_compared
+from triage.present.typing.reading import chosen, outcomes_or_reading
+from triage.present.typing.renewals import renewal_told
+from triage.present.typing.results import Ask, Copy, Leave, Result, Watch
+from triage.present.typing.saving import LEAVE_QUESTION, place_typed, unsaved_words
+from triage.present.typing.showing import shown
+from triage.present.typing.tooling import tool_worked
+from triage.present.typing.vehicle import fact_corrected, fact_typed
+from triage.record.events import Event
+from triage.session import commands as c
+from triage.session.own_route import one_more
+from triage.session.state import State
+from triage.units import parse_quantity, say_back
+
+DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
+    "amend": correction,
+    "figure": maker_figure,
+    "vehicle": fact_corrected,
+    "part age": renewal_told,
+    "layout": layout_taken,
+    "rate": rate_compared,
+    "tool": tool_worked,
+}
+"""Words that ask more than one line, or ask by what was said before."""
+
+
+@dataclass(frozen=True)
+class Typing:
+    """Where and by whom lines were typed.
+
+    Args:
+        knowledge: what the session uses.
+        state: where it stands.
+        at_ms: now.
+        who: who types.
+        trouble: why nothing can be saved now; empty where everything is saved.
+        unsaved: what has happened and is not saved.
+    """
+
+    knowledge: Knowledge
+    state: State
+    at_ms: int
+    who: str
+    trouble: str = ""
+    unsaved: tuple[Event, ...] = ()
+
+
+def interpret(typing: Typing, lines: tuple[str, ...]) -> Result:
+    """What the lines typed so far for this step come to.
+
+    Raises:
+        TriageError: a line was not understood; nothing has happened, and the last line can be typed again.
+    """
+    first, rest = lines[0].strip(), lines[1:]
+    word = word_for(first)
+    if word:
+        return _worded(typing, word.name, word.asks, rest)
+    if not first:
+        raise CommandRefused("Nothing was typed.", 'Answer the question, or type "help".')
+    return _answered(typing, lines)
+
+
+def _wants_name(typing: Typing) -> bool:
+    step = typing.state.step
+    thing = typing.knowledge.confirmations.get(step.confirmation)
+    return step.kind == "paused" or (thing is not None and thing.names)
+
+
+def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Result:
+    knowledge, state = typing.knowledge, typing.state
+    if name == "leave":
+        return _leave(typing, rest)
+    if name == "watch":
+        if not (step_view(knowledge, state).timed or state.run == "running"):
+            raise CommandRefused("This step is not timed.", "Answer the question.")
+        return Watch()
+    if name in PAGES:
+        return shown(knowledge, state, name, typing.at_ms)
+    if name == "pause":
+        return c.Pause(at_ms=typing.at_ms, who=typing.who)
+    if name == "back":
+        return _back(typing, rest)
+    if name in DIALOGUES:
+        return DIALOGUES[name](knowledge, state, (typing.at_ms, typing.who), rest)
+    if not rest:
+        return Ask(asks)
+    return _with_text(typing, name, rest[0])
+
+
+def _leave(typing: Typing, rest: tuple[str, ...]) -> Result:
+    """Leave at once; where something is not saved, say so and offer a copy first."""
+    if not typing.trouble:
+        return Leave()
+    if not rest:
+        return Ask(f"{LEAVE_QUESTION}\n{unsaved_words(typing.knowledge, typing.trouble, typing.unsaved)}")
+    again = word_for(rest[0])
+    return Leave() if again and again.name == "leave" else Copy(place_typed(rest[0]), leaves=True)
+
+
+def _with_text(typing: Typing, name: str, text: str) -> Result:
+    at_ms, who, step = typing.at_ms, typing.who, typing.state.step
+    if name == "cannot":
+        return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=text)
+    if name in ("copy", "export"):
+        return Copy(place_typed(text), travels=name == "export")
+    if name == "note":
+        return c.Note(at_ms=at_ms, who=who, text=text)
+    if name == "hand over":
+        return c.HandOver(at_ms=at_ms, who=who, to=text)
+    return c.Close(at_ms=at_ms, who=who, how="without-repair", reason=text)
+
+
+def _back(typing: Typing, rest: tuple[str, ...]) -> Result:
+    state = typing.state
+    findings = state.after if state.stage == "proving" else state.findings
+    if not findings and state.stage == "finding" and state.facts:
+        return fact_corrected(typing.knowledge, state, (typing.at_ms, typing.who), rest)
+    if not findings:
+        raise CommandRefused("There is no answer to take back.", "Go on with the step on screen.")
+    last = max(findings.values(), key=lambda finding: finding.at_ms)
+    return c.TakeBack(at_ms=typing.at_ms, who=typing.who, check=last.check)
+
+
+def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
+    kind = typing.state.step.kind
+    if kind in ("check", "result"):
+        return _check(typing, typing.knowledge.checks[typing.state.step.check], lines)
+    if kind == "confirm":
+        return _confirm(typing, lines)
+    if kind == "fact":
+        fact = typing.state.step.fact
+        return c.TellFact(at_ms=typing.at_ms, who=typing.who, fact=fact, value=fact_typed(fact, lines[0]))
+    if kind == "torque":
+        return _torque(typing, lines)
+    if kind == "paused":
+        return c.Resume(at_ms=typing.at_ms, who=lines[0].strip())
+    view = step_view(typing.knowledge, typing.state)
+    if not view.choices:
+        raise CommandRefused("This session is closed.", 'Type "leave" to stop.')
+    return _chosen(typing, chosen(view.choices, lines[0]), lines[1:])
+
+
+def _check(typing: Typing, check: Check, lines: tuple[str, ...]) -> Result:
+    given = outcomes_or_reading(check, typing.state.layout, lines)
+    if isinstance(given, Ask):
+        return given
+    outcomes, parts = given
+    if parts:
+        return c.Read(at_ms=typing.at_ms, who=typing.who, check=check.id, parts=parts)
+    return c.Answer(at_ms=typing.at_ms, who=typing.who, check=check.id, outcomes=outcomes)
+
+
+def _confirm(typing: Typing, lines: tuple[str, ...]) -> Result:
+    at_ms, who, step = typing.at_ms, typing.who, typing.state.step
+    said = lines[0].strip().lower()
+    if _wants_name(typing) and said not in NO:
+        return c.Confirm(at_ms=at_ms, who=who, confirmation=step.confirmation, name=_name(lines[0]))
+    if said in ("y", "yes", "1", "so"):
+        return c.Confirm(at_ms=at_ms, who=who, confirmation=step.confirmation)
+    if said not in NO:
+        raise CommandRefused("Is it so?", "Type y or n.")
+    if len(lines) == 1:
+        return Ask("What is not so, or why not?")
+    return c.RefuseConfirmation(at_ms=at_ms, who=who, confirmation=step.confirmation, reason=lines[1])
+
+
+def _name(line: str) -> str:
+    # Whoever answers one "1" after another must not make a person of it.
+    name = line.strip()
+    if name.lower() in ("y", "yes", "so") or not any(letter.isalpha() for letter in name):
+        raise CommandRefused("That is no name.", 'Type the name of a person, or "no".')
+    return name
+
+
+def _torque(typing: Typing, lines: tuple[str, ...]) -> Result:
+    at_ms, who, torque = typing.at_ms, typing.who, typing.state.step.torque
+    if lines[0].strip().lower() == "none":
+        if len(lines) == 1:
+            return Ask("Why was it not tightened to a figure?")
+        return c.RecordTorque(
+            at_ms=at_ms, who=who, torque=torque, value_nm=None, text=lines[1], wrench="", reference=""
+        )
+    quantity = parse_quantity(lines[0], "torque")
+    if len(lines) == 1:
+        return Ask(f"{say_back(quantity)}. With which wrench?")
+    if len(lines) == 2:
+        return Ask("Whose figure is it, and where does it stand? (part's sheet, maker's document)")
+    return c.RecordTorque(
+        at_ms=at_ms,
+        who=who,
+        torque=torque,
+        value_nm=quantity.value,
+        text=say_back(quantity),
+        wrench=lines[1],
+        reference=lines[2],
+    )
+
+
+def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
+    at_ms, who, step = typing.at_ms, typing.who, typing.state.step
+    simple: dict[str, c.Command] = {
+        "again": c.TryAgain(at_ms=at_ms, who=who),
+        "done": c.FinishSetUp(at_ms=at_ms, who=who, check=step.check),
+        "start": c.StartRun(at_ms=at_ms, who=who),
+        "still": c.EndRun(at_ms=at_ms, who=who),
+        "repair": c.BeginRemedy(at_ms=at_ms, who=who),
+        "sign-off": c.Close(at_ms=at_ms, who=who, how="signed-off"),
+        "not-cured": c.NotCured(at_ms=at_ms, who=who),
+    }
+    if choice in simple:
+        return simple[choice]
+    one = one_more(typing.state) if choice == "one-more" else None
+    if one:
+        saves_min = one.over_ending_min
+        return c.TakeOwnRoute(at_ms=at_ms, who=who, check=one.check, minutes=one.minutes, saves_min=saves_min)
+    if step.kind == "gate":
+        return c.AnswerGate(at_ms=at_ms, who=who, answer=choice)
+    if step.kind == "part":
+        return c.RecordPart(at_ms=at_ms, who=who, part=step.part, done=choice)
+    if not rest:
+        return Ask({"put-right": "What was done?", "cannot": "Why can it not be done?"}.get(choice, "Why?"))
+    if choice == "put-right":
+        return c.PutRight(at_ms=at_ms, who=who, check=step.check, done=rest[0])
+    return _with_text(typing, choice, rest[0])

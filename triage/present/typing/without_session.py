@@ -1,0 +1,46 @@
+"""What needs no session: the bay's arithmetic, and what a layout's drive does. Asked line by line, then a page."""
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+from typing import Final
+
+from triage.drive.layout.shipped import layout_file
+from triage.knowledge.models import Knowledge
+from triage.present.pages.drive_page import layout_page
+from triage.present.typing.driving import WHICH_LAYOUT
+from triage.present.typing.results import Ask
+from triage.present.typing.tooling import worked_out
+
+Lines = Callable[[int], tuple[str, ...]]
+"""A page for a width in characters."""
+
+
+def tool(knowledge: Knowledge, lines: tuple[str, ...]) -> Ask | Lines:
+    """The next question of a tool, or the page with its result.
+
+    Raises:
+        TriageError: there is no such tool, or a value cannot be.
+    """
+    came = worked_out(knowledge, lines)
+    return came if isinstance(came, Ask) else lambda _width: came.lines
+
+
+def drive(_knowledge: Knowledge, lines: tuple[str, ...]) -> Ask | Lines:
+    """Which layout, then drawing and figures of its drive.
+
+    Raises:
+        TriageError: there is no such layout, it has faults, or its belt cannot run.
+    """
+    if not lines:
+        return Ask(WHICH_LAYOUT)
+    from triage.drive.layout.placement import read_layout
+
+    file = layout_file(lines[0].strip())
+    layout = read_layout(file)
+    layout_page(file.stem, layout)  # what cannot be is said before a page is opened
+    return lambda width: tuple(layout_page(file.stem, layout, width))
+
+
+WITHOUT_SESSION: Final[Mapping[str, Callable[[Knowledge, tuple[str, ...]], Ask | Lines]]] = MappingProxyType(
+    {"drive": drive, "tool": tool}
+)
