@@ -25,7 +25,7 @@ from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.knowledge.wording.matching import Matcher
 from triage.knowledge.wording.words import load_words
 from triage.present.typing.exchange import Exchange
-from triage.record.events import Step
+from triage.record.steps import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.answer_line import AnswerLine
 from triage.tui.app import TriageApp

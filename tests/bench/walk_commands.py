@@ -212,7 +212,7 @@ WORLDS: dict[str, Callable[[int], Knowledge]] = {
     "small": lambda _seed: small(),
     "short": lambda _seed: short(),
     "carrying": lambda _seed: careless(carrying()),
-    "weakened": lambda seed: weakened(shipped(), random.Random(seed), shortfalls),
+    "weakened": lambda seed: weakened(shipped(), random.Random(seed), lambda one: list(shortfalls(one))),
     "grown": lambda _seed: grown(),
 }
 BELOW_THE_FLOOR = ("small", "carrying")

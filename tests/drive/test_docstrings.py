@@ -14,7 +14,7 @@ import yaml
 import triage.drive
 from triage.knowledge.shipped import trees_folder
 
-REGISTRY = pint.UnitRegistry()
+REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
 FREE_OF_UNITS = {"1", "SI"}
 SECTION = re.compile(r"^(Args|Returns|Raises|Source): *(.*)$")
 

@@ -62,13 +62,13 @@ def test_it_sees_a_step_that_stands_after_a_no(walking: Any, looking: Any) -> No
 
 
 def test_it_sees_a_thing_that_was_last_said_not_to_be_so(walking: Any, looking: Any) -> None:
-    no = [lapsed(looking, "stopped", "refused"), refused(looking)]
+    no: list[e.Event] = [lapsed(looking, "stopped", "refused"), refused(looking)]
     with pytest.raises(AssertionError, match="parking-brake was last said not to be so"):
         seen(walking, looking.knowledge, [*looking.events, *no, *again(looking, without="parking-brake")])
 
 
 def test_it_sees_an_engine_that_is_left_running_after_a_no(walking: Any, listening: Any) -> None:
-    no = [lapsed(listening, "running", "refused"), refused(listening)]
+    no: list[e.Event] = [lapsed(listening, "running", "refused"), refused(listening)]
     with pytest.raises(AssertionError, match="the engine runs with nothing confirmed"):
         seen(walking, listening.knowledge, [*listening.events, *no, offered(listening)])
 

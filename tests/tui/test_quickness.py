@@ -7,6 +7,7 @@ import pytest
 from textual.screen import Screen
 
 from triage.app import adviser
+from triage.app.advice import ranking_now, turning_point
 from triage.present.steps.views import step_view
 from triage.tui.session import side
 
@@ -42,8 +43,8 @@ async def test_the_next_step_is_painted_before_causes_are_ranked_and_checks_weig
         await bench.started(pilot)
         await bench.enter(pilot, job)
         before = step_view(job.knowledge, job.state).title
-        monkeypatch.setattr(side, "ranking_now", noting("ranked", side.ranking_now))
-        monkeypatch.setattr(adviser, "turning_point", noting("weighed", adviser.turning_point))
+        monkeypatch.setattr(side, "ranking_now", noting("ranked", ranking_now))
+        monkeypatch.setattr(adviser, "turning_point", noting("weighed", turning_point))
         layouts.clear()
         await bench.type(pilot, "1")
         after = step_view(job.knowledge, job.state).title
