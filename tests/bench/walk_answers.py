@@ -97,7 +97,7 @@ def sensible(
     """A command that answers the step on screen, with a stamp of this walk."""
     command = People(rng, plan, refusing).answer(knowledge, state, base["at_ms"])
     assert command is not None, f"nobody answers {state.step.kind}"
-    return command.model_copy(update={**base})
+    return command.model_copy(update=dict(base))
 
 
 def plausible(rng: random.Random, fact: str) -> str | float | None:

@@ -16,6 +16,7 @@ from triage.present.pages.session_page import said_lines
 from triage.present.read_first import ALONE, MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
 from triage.present.shapes import NOT_REVIEWED, StepView
 from triage.present.steps.views import step_view
+from triage.present.typing.exchange import Exchange, Reply
 from triage.present.typing.saving import trouble_words
 from triage.tui.answer_line import AnswerLine
 from triage.tui.marked import Marked
@@ -23,7 +24,6 @@ from triage.tui.pages.browser import Browser
 from triage.tui.pages.page_screen import PageScreen
 from triage.tui.pages.reader import Reader
 from triage.tui.session.conversation import Conversation
-from triage.tui.session.exchange import Exchange, Reply
 from triage.tui.session.helping import footer_words, session_help
 from triage.tui.session.hints import echo, hint, one_key_answers, preview, time_left
 from triage.tui.session.path_screen import PathScreen
