@@ -22,6 +22,7 @@ from triage.tui.answer_line import AnswerLine
 from triage.tui.pages.reader import Reader
 from triage.tui.session.conversation import Conversation
 from triage.tui.session.session_screen import SessionScreen
+from triage.tui.session.side import Side
 from triage.tui.session.step_panel import StepPanel
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
@@ -443,6 +444,20 @@ async def test_a_layout_that_comes_behind_a_leave_does_no_harm(bench: Any, knowl
         await app.pop_screen()
         screen._show()
         await screen.run_action("scroll_log(-1)")
+
+
+async def test_what_is_ranked_behind_a_leave_that_has_taken_its_place_away_does_no_harm(
+    bench: Any, knowledge: Knowledge
+) -> None:
+    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "belt-fit")
+    app = bench.app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        screen = SessionScreen(job)
+        await app.push_screen(screen)
+        await screen.query_one(Side).remove()
+        screen._show_beside()
+        assert screen.is_attached
 
 
 async def test_what_came_of_a_line_stands_right_over_the_next_one(bench: Any) -> None:

@@ -292,12 +292,13 @@ class SessionScreen(Screen[str]):
         self.call_after_refresh(self.call_after_refresh, self._show_beside)
 
     def _show_beside(self) -> None:
-        if self.is_attached:
-            self.query_one(Side).show(self._job.knowledge, self._job.state)
+        # A screen that is being closed has lost its parts before it is gone itself.
+        for side in self.query(Side) if self.is_attached else ():
+            side.show(self._job.knowledge, self._job.state)
             self.call_after_refresh(self._weigh)
 
     def _weigh(self) -> None:
-        reply = self._exchange.weigh() if self.is_attached else None
+        reply = self._exchange.weigh() if self.is_attached and self.query(StepPanel) else None
         if reply:
             self._conversation.say(*reply.lines, *reply.news)
             self.query_one(StepPanel).tell_more(reply.lines)
