@@ -17,6 +17,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.record.events import Event
 from triage.session.commands import Command
+from triage.store import disk as disks
 from triage.store import writer as writing
 
 MOST_LINES = 3000
@@ -96,7 +97,7 @@ class Disk:
 
 @pytest.fixture
 def disk(monkeypatch: pytest.MonkeyPatch) -> Disk:
-    disk, write_all = Disk(), writing.write_all
+    disk, write_all = Disk(), disks.write_all
 
     def written(handle: int, content: bytes) -> None:
         if disk.full:

@@ -4,7 +4,8 @@ All of it, every symptom grown and every case walked: `python tests/bench/same_e
 """
 
 import pytest
-import same_everywhere
+
+from tests.bench import same_everywhere
 
 WANTED = ("demos", "ranks", "tree:shutdown-buzz")
 

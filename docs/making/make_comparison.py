@@ -24,7 +24,7 @@ from triage.reasoning.advice.changeover import Minutes
 from triage.reasoning.advice.stakes import staked, stakes_of
 from triage.reasoning.inference.network import network_of
 from triage.reasoning.route.comparing import Appraisal, Estimate, appraise, named_in, routes_of
-from triage.reasoning.route.followed_ways import Route, ways
+from triage.reasoning.route.followed_ways import NextNode, ways
 from triage.reasoning.route.routing import GROWN, RoutePlanner
 from triage.record.weights import Weights
 
@@ -123,7 +123,7 @@ MOST_LONGER = 1.15
 class Weighed:
     """One way to search for one complaint."""
 
-    routes: Mapping[str, Route]
+    routes: Mapping[str, NextNode]
     appraisal: Appraisal
     spent: Mapping[str, float]
     by_check: Mapping[str, float]
@@ -148,7 +148,9 @@ def weighed(knowledge: Knowledge, symptom: str, name: str, pulleys: Sequence[str
     return Weighed(routes, appraise(knowledge, symptom, routes, Weights(), FLOOR), *spent(knowledge, symptom, routes))
 
 
-def spent(knowledge: Knowledge, symptom: str, routes: Mapping[str, Route]) -> tuple[dict[str, float], dict[str, float]]:
+def spent(
+    knowledge: Knowledge, symptom: str, routes: Mapping[str, NextNode]
+) -> tuple[dict[str, float], dict[str, float]]:
     """Mean minutes by what is done, and by check."""
     minutes: dict[str, float] = defaultdict(float)
     by_check: dict[str, float] = defaultdict(float)
@@ -305,7 +307,7 @@ def reasons(knowledge: Knowledge, found: Mapping[tuple[str, str], Weighed]) -> I
         yield f"- **{symptom}**, {100 * (factor - 1):.0f} % longer: {longest} min. {why.get(symptom, '')}".rstrip()
 
 
-def when_wrong(knowledge: Knowledge, symptom: str, name: str, routes: Mapping[str, Route]) -> tuple[float, ...]:
+def when_wrong(knowledge: Knowledge, symptom: str, name: str, routes: Mapping[str, NextNode]) -> tuple[float, ...]:
     """Minutes and loss together on vehicles that are made with other numbers than the way was planned with."""
     sys.stderr.write(f"{symptom}: {name}, disturbed\n")
     disturbed = runpy.run_path(str(Path(__file__).with_name("make_simulation.py")))["disturbed"]

@@ -24,12 +24,12 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.knowledge.wording.matching import Matcher
 from triage.knowledge.wording.words import load_words
-from triage.record.events import Step
+from triage.present.typing.exchange import Exchange
+from triage.record.steps import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.answer_line import AnswerLine
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
-from triage.tui.session.exchange import Exchange
 from triage.tui.session.session_screen import SessionScreen
 from triage.tui.start import StartScreen
 

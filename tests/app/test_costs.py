@@ -4,6 +4,7 @@ import subprocess
 import sys
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -20,6 +21,9 @@ from triage.record.events import AdviceGiven, ConclusionReached, CostsWeighed, R
 from triage.record.prices import Prices
 from triage.session import commands as c
 from triage.session.evolving import fold
+
+if TYPE_CHECKING:
+    from triage.app.respondent import Given
 
 EXAMPLE = Path(__file__).parent.parent.parent / "docs" / "shop-example.yaml"
 
@@ -43,9 +47,10 @@ def walked(prices: Prices) -> Job:
     job = start(
         shipped(), Opening("shutdown-buzz", "one", "Ann"), accuracies(shipped(), Shop()), "", Clock(), None, prices
     )
-    facts = {"pulley": "decoupler", "odometer": 1.6e8, "cylinders": 4.0}
+    facts: dict[str, str | float] = {"pulley": "decoupler", "odometer": 1.6e8, "cylinders": 4.0}
     for _ in range(200):
-        step, at = job.state.step, {"at_ms": job.clock(), "who": "Ann"}
+        step = job.state.step
+        at: Given = {"at_ms": job.clock(), "who": "Ann"}
         if step.kind == "gate":
             job.do(c.AnswerGate(answer="none", **at))
         elif step.kind == "fact":

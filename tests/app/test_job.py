@@ -4,8 +4,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from whole_lines import whole_lines
 
+from tests.bench.whole_lines import whole_lines
 from triage.app.reading import replay
 from triage.app.resuming import resume
 from triage.errors import TraceDamaged, TraceUnsafe

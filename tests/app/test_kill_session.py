@@ -1,6 +1,6 @@
 """A small version of tests/bench/kill_session.py."""
 
-import kill_session
+from tests.bench import kill_session
 
 
 def test_nothing_acknowledged_is_lost_when_a_session_is_killed() -> None:

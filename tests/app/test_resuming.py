@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from whole_lines import whole_lines
 
+from tests.bench.whole_lines import whole_lines
 from triage.app.reading import replay
 from triage.app.resuming import resume
 from triage.errors import CommandRefused, TraceUnsafe

@@ -1,7 +1,7 @@
 """What a session does while its trace cannot be written: what ends something counts at once, nothing else is taken."""
 
 import errno
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +18,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.session import commands as c
 from triage.store import TraceWriter, verify_trace
+from triage.store import disk as disks
 from triage.store import writer as writing
 
 SECOND_MS = 1000
@@ -64,10 +65,10 @@ class Bay:
 
 
 @pytest.fixture
-def full(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[bool], None]]:
+def full(monkeypatch: pytest.MonkeyPatch) -> Callable[[bool], None]:
     """A disk that is full, or has room again."""
     state = {"full": False}
-    real = writing.write_all
+    real = disks.write_all
 
     def write_all(handle: int, content: bytes) -> None:
         if state["full"]:
@@ -83,7 +84,7 @@ def full(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[bool], None]]:
 
 
 def is_running_check(step: Any) -> bool:
-    return step.kind == "check" and step.state == "running"
+    return bool(step.kind == "check" and step.state == "running")
 
 
 @pytest.fixture

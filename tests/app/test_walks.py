@@ -1,11 +1,10 @@
 """Random sessions on disks that fail, and forged traces that are taken up: nobody is let near the drive by either."""
 
-import craft_traces
 import pytest
-import walk_commands
-import walk_job
-from prove_refusals import prove
-from walk_worlds import shipped, short
+
+from tests.bench import craft_traces, walk_commands, walk_job
+from tests.bench.prove_refusals import prove
+from tests.bench.walk_worlds import shipped, short
 
 
 def test_while_nothing_can_be_saved_only_what_ends_something_counts(monkeypatch: pytest.MonkeyPatch) -> None:

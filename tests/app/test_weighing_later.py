@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from triage.app import adviser
+from triage.app.advice import turning_point
 from triage.app.cases import Case, Recorded, read_cases
 from triage.app.job import Job, start
 from triage.app.opening import Opening
@@ -15,6 +16,7 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.record.events import AdviceGiven
 from triage.session import commands as c
+from triage.session.state import State
 from triage.store import TraceWriter
 
 MOST_COMMANDS = 400
@@ -54,8 +56,12 @@ def test_weighing_waits_until_it_is_asked_for_and_is_done_once(
     case = read_cases(trees_folder() / "cases" / "belt-chirp.yaml", knowledge)[0]
     job = begun(knowledge, case, tmp_path)
     weighed: list[int] = []
-    weigh = adviser.turning_point
-    monkeypatch.setattr(adviser, "turning_point", lambda *given: weighed.append(given[-1]) or weigh(*given))
+
+    def weigh(knowledge: Knowledge, state: State, at_ms: int) -> c.Advise | None:
+        weighed.append(at_ms)
+        return turning_point(knowledge, state, at_ms)
+
+    monkeypatch.setattr(adviser, "turning_point", weigh)
     while not job.state.findings:
         command = Recorded(case).answer(job.knowledge, job.state, job.state.last_ms)
         assert command is not None
@@ -63,6 +69,7 @@ def test_weighing_waits_until_it_is_asked_for_and_is_done_once(
     assert not any(isinstance(event, AdviceGiven) for event in happened)
     assert weighed == []
     job.advise()
+    assert command is not None
     assert weighed == [command.at_ms]
     assert job.advise() == ()
     job.do(c.Note(at_ms=job.clock(), who="Ana", text="x"))

@@ -20,10 +20,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-sys.path.insert(0, str(Path(__file__).resolve().parent))
 
-from pseudo_terminal import Terminal
-
+from tests.bench.pseudo_terminal import Terminal
 from triage.app.cases import Case, Recorded, Vehicle
 from triage.app.job import Job, start
 from triage.app.opening import Opening

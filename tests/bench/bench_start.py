@@ -21,9 +21,9 @@ import time
 from dataclasses import dataclass, field
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from pseudo_terminal import Terminal
+from tests.bench.pseudo_terminal import Terminal
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "transcripts_demo" / "binding-clutch.jsonl"

@@ -22,7 +22,7 @@ from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.tracing import to_lines
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.record.events import Event
+from triage.record.events import Event, SessionStarted
 from triage.session import commands as c
 from triage.store import TraceWriter
 
@@ -86,7 +86,9 @@ def written(folder: Path, lines: int) -> Path:
 
     events = long_events(lines)
     writer = TraceWriter.create(folder, "long")
-    keep_knowledge(folder, stored(events[0].knowledge))  # type: ignore[attr-defined]
+    started = events[0]
+    assert isinstance(started, SessionStarted)
+    keep_knowledge(folder, stored(started.knowledge))
     writer.append(to_lines(events, 1))
     writer.close()
     return folder / "long.jsonl"

@@ -39,7 +39,7 @@ from triage.app.tracing import to_lines
 from triage.errors import CommandRefused, TraceDamaged, TraceUnsafe
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import demos_folder
-from triage.record.events import Event
+from triage.record.events import Event, SessionStarted
 from triage.store import Line
 from triage.store.lines import encode
 
@@ -53,7 +53,7 @@ ANSWERS = 45
 
 def sessions(rng: random.Random, knowledge: Knowledge, count: int) -> list[Lines]:
     """Real sessions, each up to where somebody went away from it."""
-    made = []
+    made: list[Lines] = []
     while len(made) < count:
         session = Session(knowledge, rng.choice(list(knowledge.trees)))
         counts = {key: Counter[str]() for key in ("given", "accepted", "steps", "closed", "happened")}
@@ -106,7 +106,9 @@ def answer(job: Job, rng: random.Random, clocks: Clocks, trace_ends: int) -> Cou
     Raises:
         AssertionError: one of them stood without what it needs having been said after the session was taken up.
     """
-    ledger = Ledger(job.events[0].knowledge)  # type: ignore[attr-defined]
+    started = job.events[0]
+    assert isinstance(started, SessionStarted)
+    ledger = Ledger(started.knowledge)
     for event in job.events[:trace_ends]:
         ledger.see(event)
     ledger.end_all("said before the session was taken up")

@@ -168,7 +168,7 @@ def _with(line: Line, key: str, value: object) -> Line:
 def _with_knowledge(first: Line, change: Callable[[dict[str, Any]], None]) -> Line:
     data = dict(first.data)
     if isinstance(data.get("knowledge"), dict):
-        knowledge = {**data["knowledge"]}  # type: ignore[dict-item]
+        knowledge: dict[str, Any] = {**data["knowledge"]}  # type: ignore[dict-item]
         change(knowledge)
         data["knowledge"] = knowledge
     return replace(first, data=data)

@@ -7,11 +7,10 @@ import random
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from walk_commands import sensible, wild
-from walk_drive import layouts
-
+from tests.bench.walk_answers import sensible, wild
+from tests.bench.walk_drive import layouts
 from triage.app.advice import advice
 from triage.app.costs import repair_advice
 from triage.app.tracing import to_lines
@@ -24,6 +23,9 @@ from triage.session.state import FACTS, State
 from triage.store import Line
 from triage.store.lines import encode
 
+if TYPE_CHECKING:
+    from triage.record.events import Event
+
 TODAY_MS = 1_767_225_600_000
 MOST_EVENTS = 400
 GHOST = "ghost"
@@ -35,7 +37,8 @@ Change = Callable[[list[Line], random.Random], list[Line] | None]
 def rich_lines(knowledge: Knowledge, seed: int) -> list[Line]:
     """A session on a knowledge with as many kinds of events as a random one has, advice and costs among them."""
     rng = random.Random(seed)
-    state, events, now_ms = State(), [], TODAY_MS
+    state, now_ms = State(), TODAY_MS
+    events: list[Event] = []
     command: c.Command = c.Start(
         at_ms=now_ms,
         who="Ann",
@@ -52,7 +55,7 @@ def rich_lines(knowledge: Knowledge, seed: int) -> list[Line]:
         if state.closed:
             break
         now_ms += 1000
-        base = {"at_ms": now_ms, "who": rng.choice(("Ann", "Bo"))}
+        base: c.Stamp = {"at_ms": now_ms, "who": rng.choice(("Ann", "Bo")), "clock_ms": now_ms, "boot": 1}
         make = sensible if rng.random() < 0.8 else wild
         command = make(rng, knowledge, state, base)
     first, *rest = to_lines(events, 1)
@@ -131,12 +134,12 @@ def _odd(rng: random.Random, old: Any) -> Any:
 def a_field(lines: list[Line], rng: random.Random) -> list[Line] | None:
     """One field of one event says something else."""
     place = rng.randrange(1, len(lines))
-    data = copy.deepcopy(dict(lines[place].data))
+    data: dict[str, Any] = copy.deepcopy(dict(lines[place].data))
     leaves = [path for path, _ in _leaves(data) if path and path[0] not in ("clock_ms", "boot")]
     if not leaves:
         return None
     path = rng.choice(leaves)
-    old = data
+    old: Any = data
     for key in path:
         old = old[key]
     _put(data, path, _odd(rng, old))
@@ -151,12 +154,12 @@ def a_field_of_a_rare_event(lines: list[Line], rng: random.Random) -> list[Line]
     few = [line for line in lines[1:] if line.kind == kind]
     odd = rng.choice(few)
     place = lines.index(odd)
-    data = copy.deepcopy(dict(odd.data))
+    data: dict[str, Any] = copy.deepcopy(dict(odd.data))
     leaves = [path for path, _ in _leaves(data) if path and path[0] not in ("clock_ms", "boot")]
     if not leaves:
         return None
     path = rng.choice(leaves)
-    old = data
+    old: Any = data
     for key in path:
         old = old[key]
     _put(data, path, _odd(rng, old))
@@ -168,7 +171,7 @@ def an_ending(lines: list[Line], rng: random.Random) -> list[Line] | None:
     """A trace that stops somewhere, its last step pointing at something odd."""
     lines = lines[: rng.randrange(2, len(lines))]
     steps = [place for place, line in enumerate(lines) if line.kind == "step-offered"]
-    data = copy.deepcopy(dict(lines[steps[-1]].data))
+    data: dict[str, Any] = copy.deepcopy(dict(lines[steps[-1]].data))
     field = rng.choice(["kind", "check", "state", "confirmation", "part", "torque", "fact", "until_ms"])
     kinds = ["check", "confirm", "held", "set-up", "blocked", "run-ready", "run", "run-over", "switch-off", "result"]
     kinds += ["conclusion", "part", "torque", "prove", "paused", "closed", "gate", "fact"]
@@ -201,7 +204,7 @@ def a_beginning(lines: list[Line], rng: random.Random) -> list[Line] | None:
 
 def of_the_start(lines: list[Line], rng: random.Random) -> list[Line] | None:
     """The first event, but for its knowledge."""
-    data = copy.deepcopy(dict(lines[0].data))
+    data: dict[str, Any] = copy.deepcopy(dict(lines[0].data))
     leaves = [(path, old) for path, old in _leaves({k: v for k, v in data.items() if k not in ("knowledge", "format")})]
     path, old = rng.choice([one for one in leaves if one[0]])
     _put(data, path, _odd(rng, old))
@@ -211,7 +214,7 @@ def of_the_start(lines: list[Line], rng: random.Random) -> list[Line] | None:
 
 def of_the_knowledge(lines: list[Line], rng: random.Random) -> list[Line] | None:
     """One leaf of the knowledge."""
-    data = copy.deepcopy(dict(lines[0].data))
+    data: dict[str, Any] = copy.deepcopy(dict(lines[0].data))
     knowledge = data["knowledge"]
     table = rng.choice(sorted(knowledge))
     leaves = [(path, old) for path, old in _leaves(knowledge[table]) if path]
@@ -225,7 +228,7 @@ def of_the_knowledge(lines: list[Line], rng: random.Random) -> list[Line] | None
 
 def an_item_out_of_the_knowledge(lines: list[Line], rng: random.Random) -> list[Line] | None:
     """A table emptied, or one of its items gone or under another name."""
-    data = copy.deepcopy(dict(lines[0].data))
+    data: dict[str, Any] = copy.deepcopy(dict(lines[0].data))
     knowledge = data["knowledge"]
     table = rng.choice(sorted(one for one in knowledge if knowledge[one]))
     name = rng.choice(sorted(knowledge[table]))
@@ -242,7 +245,7 @@ def an_item_out_of_the_knowledge(lines: list[Line], rng: random.Random) -> list[
 
 def a_list_of_the_knowledge(lines: list[Line], rng: random.Random) -> list[Line] | None:
     """A list or table deep in the knowledge emptied, or an entry of it taken out."""
-    data = copy.deepcopy(dict(lines[0].data))
+    data: dict[str, Any] = copy.deepcopy(dict(lines[0].data))
     table = rng.choice(["checks", "trees", "remedies", "states", "signs", "confirmations", "causes"])
     holders: list[Any] = []
     waiting = [data["knowledge"][table]]

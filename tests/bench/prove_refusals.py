@@ -94,11 +94,10 @@ class Branch:
             stamp = c.Tick(at_ms=self.now_ms, who="Kim").stamp
             if check == left:
                 self._enter(check)
-            given = {"check": check, "proving": False}
             self._take(
-                e.CheckAnswered(**stamp, **given, outcomes=outcomes)
+                e.CheckAnswered(**stamp, check=check, proving=False, outcomes=outcomes)
                 if outcomes
-                else e.CheckNotDone(**stamp, **given, reason="no access")
+                else e.CheckNotDone(**stamp, check=check, proving=False, reason="no access")
             )
             self._did(check, told=bool(outcomes))
         self.play(c.Tick)

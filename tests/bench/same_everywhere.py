@@ -17,8 +17,12 @@ import tempfile
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from signal import SIGILL
+from typing import TYPE_CHECKING
 
 from numpy._core._multiarray_umath import __cpu_baseline__, __cpu_dispatch__
+
+if TYPE_CHECKING:
+    from triage.knowledge.models import Knowledge
 
 ROOT = Path(__file__).resolve().parents[2]
 DISPATCHED = [name for name in __cpu_dispatch__ if name not in __cpu_baseline__]
@@ -123,7 +127,7 @@ def _followed(symptom: str) -> bytes:
     return json.dumps([round(one.value, 6) for one in (found.minutes, found.loss, found.right)]).encode()
 
 
-def _knowledge():  # noqa: ANN202 - the model is loaded late
+def _knowledge() -> "Knowledge":
     from triage.knowledge.loading import load_knowledge
     from triage.knowledge.shipped import trees_folder
 

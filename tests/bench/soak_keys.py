@@ -23,11 +23,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-sys.path.insert(0, str(Path(__file__).resolve().parent))
 
-from pseudo_terminal import Terminal
-from soak_watcher import MINUTE_MS, Watcher
-
+from tests.bench.pseudo_terminal import Terminal
+from tests.bench.soak_watcher import MINUTE_MS, Watcher
 from triage.app.job import start
 from triage.app.opening import Opening
 from triage.knowledge.loading import load_knowledge
@@ -46,7 +44,14 @@ from triage.cli.main import run
 sys.exit(run())
 """
 """The program with a clock that can be moved from outside, and that says where it is when it is asked."""
-TWO_KEYS = ("gate-answered", "fact-told", "thing-confirmed", "set-up-finished", "run-started", "run-ended")
+TWO_KEYS: tuple[str, ...] = (
+    "gate-answered",
+    "fact-told",
+    "thing-confirmed",
+    "set-up-finished",
+    "run-started",
+    "run-ended",
+)
 TWO_KEYS += ("part-recorded", "torque-recorded", "session-closed")
 """Events that no digit brings about by itself: they take a number and Enter."""
 _KEY = re.compile(rb"\x1b\[200~.*?\x1b\[201~|\x1b(?:\[[0-9]*[A-Z~]|O[A-Z])|.", re.DOTALL)
@@ -55,7 +60,20 @@ LEAPS_MS = (31_000, 5 * MINUTE_MS, 16 * MINUTE_MS, 61 * MINUTE_MS, 24 * 60 * MIN
 NOTICED_S = 3.0
 """The face lets time pass twice a second; a busy machine is slower."""
 KEYS_A_RUN = 1500
-WORDS = ("why", "tell", "watch", "cannot", "back", "amend", "figure", "note", "likely", "costs", "path", "sources")
+WORDS: tuple[str, ...] = (
+    "why",
+    "tell",
+    "watch",
+    "cannot",
+    "back",
+    "amend",
+    "figure",
+    "note",
+    "likely",
+    "costs",
+    "path",
+    "sources",
+)
 WORDS += ("pause", "layout", "drive", "rate", "tool", "help", "trees", "taps", "leave", "q", "y", "n", "1", "2", "3")
 WORDS += ("#1", "#2", "7.5", "12V", "0.3mm", "Ada", "Grace", "none", "unknown", "worn")
 SINGLE = [

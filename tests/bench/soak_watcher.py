@@ -129,7 +129,7 @@ class Watcher:
             assert optional or needed in self.confirmed, f"{said} {needed} is not confirmed"
         old = [thing for thing, at_ms in self.confirmed.items() if not 0 <= now_ms - at_ms < lives_ms + late_ms]
         assert not old, f"{said} {old} has aged"
-        return place["engine"] == "running"
+        return bool(place["engine"] == "running")
 
     def running_names(self) -> set[str]:
         """The titles under which steps at a running engine stand on the screen."""

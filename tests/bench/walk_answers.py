@@ -117,7 +117,7 @@ def sensible(
         return happens(rng, base)
     command = People(rng, plan, refusing).answer(knowledge, state, base["at_ms"])
     assert command is not None, f"nobody answers {state.step.kind}"
-    return command.model_copy(update=dict(base))
+    return command.model_copy(update={**base})
 
 
 def plausible(rng: random.Random, fact: str) -> str | float | None:

@@ -211,7 +211,7 @@ WORLDS: dict[str, Callable[[int], Knowledge]] = {
     "careless": lambda _seed: careless(shipped()),
     "small": lambda _seed: small(),
     "short": lambda _seed: short(),
-    "weakened": lambda seed: weakened(shipped(), random.Random(seed), shortfalls),
+    "weakened": lambda seed: weakened(shipped(), random.Random(seed), lambda one: list(shortfalls(one))),
     "grown": lambda _seed: grown(),
 }
 BELOW_THE_FLOOR = ("small",)

@@ -32,6 +32,7 @@ from triage.session import commands as c
 from triage.session.audit import objections
 from triage.session.state import State
 from triage.store import TraceWriter
+from triage.store import disk as disks
 from triage.store import writer as writing
 
 FAILS, MENDS = 0.02, 0.2
@@ -79,7 +80,7 @@ class Disk:
     @contextmanager
     def in_use(self, rng: random.Random) -> Iterator[None]:
         """Let the writer of traces write on this disk."""
-        write_all, flush = writing.write_all, writing.flush
+        write_all, flush = disks.write_all, disks.flush
 
         def write(handle: int, content: bytes) -> None:
             if self.full:

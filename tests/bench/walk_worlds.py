@@ -15,7 +15,11 @@ from triage.reasoning.route.routing import RoutePlanner
 from triage.record.weights import Weights
 
 SMALL = Path(__file__).resolve().parents[1] / "session" / "small"
-GROWN = (("shutdown-buzz", frozenset[str]()), ("low-charge", frozenset({"clamp-ammeter"})), ("belt-chirp", frozenset()))
+GROWN: tuple[tuple[str, frozenset[str]], ...] = (
+    ("shutdown-buzz", frozenset[str]()),
+    ("low-charge", frozenset({"clamp-ammeter"})),
+    ("belt-chirp", frozenset()),
+)
 """Symptoms whose trees are grown, and the tools that are not at hand then."""
 CHANGES = 8
 """How often somebody tries to weaken an interlock."""

@@ -1,6 +1,7 @@
 """The plain chat over whole sessions, with a fake terminal that types what a case or a person would."""
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -79,7 +80,7 @@ def test_the_same_script_through_chat_and_case_runner_writes_the_same_events(
         _, walked = walk_case(knowledge, case, accuracies(knowledge, Shop()), adviser=adviser)
         opening = Opening(symptom=case.symptom, job=case.id, who="case")
         job = start(knowledge, opening, accuracies(knowledge, Shop()), "", ticking(10), None, adviser=adviser)
-        Talk(job, typist(more=lambda case=case, job=job: iter(typed_for(knowledge, case, job))), lambda: 0.0).run()
+        Talk(job, typist(more=partial(typed_for, knowledge, case, job)), lambda: 0.0).run()
         assert bare(job.events) == bare(walked.events), case.id
 
 
@@ -171,8 +172,8 @@ def test_confirmations_that_age_while_nobody_types_bring_the_interlock_back(know
     late = job.clock() + 10 * 3600 * 1000
     job.clock = lambda: late
     job.tick()
-    assert job.state.step.kind == "confirm"
-    assert job.state.live is None
+    now = job.state
+    assert (now.step.kind, now.live) == ("confirm", None)
 
 
 def test_a_session_is_taken_up_again_paused_with_all_that_was_answered(

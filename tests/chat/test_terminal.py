@@ -18,7 +18,7 @@ from triage.record.events import NoteAdded, ThingConfirmed
 from triage.store import TraceWriter
 
 pytest.importorskip("pty")
-from pseudo_terminal import Terminal
+from tests.bench.pseudo_terminal import Terminal
 
 RESUME = [sys.executable, "-m", "triage", "resume"]
 QUIET = {"PROMPT_TOOLKIT_NO_CPR": "1"}

@@ -15,6 +15,7 @@ from triage.chat.talk import Talk
 from triage.errors import TooManyAtOnceError
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.record.events import ThingRefused
 from triage.record.steps import Step
 from triage.store import TraceWriter, verify_trace
 
@@ -142,7 +143,7 @@ def test_it_is_said_again_when_something_typed_is_refused(running: Bay, disk: An
 
 def test_a_confirmation_is_refused_and_a_no_counts(running: Bay, disk: Any) -> None:
     hands = talk(running, filled(disk), 16 * 120, "1", "y", "n", "it rolls")
-    refused = [event.confirmation for event in running.job.events if event.kind == "thing-refused"]
+    refused = [event.confirmation for event in running.job.events if isinstance(event, ThingRefused)]
     assert len(refused) == 1
     assert running.job.state.denied == frozenset(refused)
     assert running.job.state.live is None

@@ -1,7 +1,6 @@
 """How a session begins: the name of its trace."""
 
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -17,7 +16,7 @@ OPENING = Opening(symptom="shutdown-buzz", job="R-1042", who="Ann", words="buzze
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder of sessions, at a clock that stands still."""
     monkeypatch.setenv("TRIAGE_HOME", str(tmp_path / "home"))
     monkeypatch.setattr(time, "strftime", lambda *_: "20261130-120000")

@@ -4,7 +4,9 @@ import argparse
 import os
 import subprocess
 import sys
+from collections.abc import Mapping
 from pathlib import Path
+from types import MappingProxyType
 
 import pytest
 
@@ -27,14 +29,16 @@ ROOT = Path(__file__).resolve().parents[2]
 QUANTITY = ("quantity", "9 Nm", "--as", "torque")
 
 
-def triage(*words: str, out: int = subprocess.PIPE, **more: str) -> "subprocess.CompletedProcess[bytes]":
+def triage(
+    *words: str, out: int = subprocess.PIPE, under: Mapping[str, str] = MappingProxyType({})
+) -> "subprocess.CompletedProcess[bytes]":
     return subprocess.run(
         [sys.executable, "-m", "triage", *words],
         stdin=subprocess.DEVNULL,
         stdout=out,
         stderr=subprocess.PIPE,
         cwd=ROOT,
-        env=os.environ | more,
+        env={**os.environ, **under},
         timeout=60,
     )
 
@@ -153,7 +157,7 @@ def test_a_full_disk_behind_the_output_is_said() -> None:
 
 
 def test_a_terminal_without_the_character_still_gets_the_answer() -> None:
-    told = triage("quantity", "9 in-lb", "--as", "torque", PYTHONIOENCODING="ascii", PYTHONUTF8="0")
+    told = triage("quantity", "9 in-lb", "--as", "torque", under={"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
     assert told.returncode == EXIT_OK
     assert told.stdout.split() == [b"9", b"lbf?in", b"(1.02", b"N?m)"]
 
@@ -172,14 +176,14 @@ ASCII_ONLY = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
     ids=lambda words: words[0] if isinstance(words, tuple) else "",
 )
 def test_a_word_with_a_point_is_understood_in_a_locale_of_plain_letters(words: tuple[str, ...], answer: str) -> None:
-    told = triage(*words, **ASCII_ONLY)
+    told = triage(*words, under=ASCII_ONLY)
     assert told.returncode == EXIT_OK, told.stderr
     assert answer in told.stdout.decode()
 
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows hands words on as text")
 def test_a_word_of_other_bytes_is_refused_with_the_name_of_the_locale() -> None:
-    told = triage("quantity", os.fsdecode(b"9 N\xb7m"), "--as", "torque", **ASCII_ONLY)
+    told = triage("quantity", os.fsdecode(b"9 N\xb7m"), "--as", "torque", under=ASCII_ONLY)
     assert told.returncode == EXIT_REFUSED
     assert b"no text in the locale C. Set a UTF-8 one, such as LC_ALL=C.UTF-8" in told.stderr
     assert b"DCB7" not in told.stderr
@@ -188,7 +192,12 @@ def test_a_word_of_other_bytes_is_refused_with_the_name_of_the_locale() -> None:
 def test_alone_it_starts_the_chat(monkeypatch: pytest.MonkeyPatch) -> None:
     chosen = main.parser().parse_args(["chat"]).run
     started: list[argparse.Namespace] = []
-    monkeypatch.setattr(f"{chosen.__module__}.{chosen.__name__}", lambda args: started.append(args) or EXIT_OK)
+
+    def chat(args: argparse.Namespace) -> int:
+        started.append(args)
+        return EXIT_OK
+
+    monkeypatch.setattr(f"{chosen.__module__}.{chosen.__name__}", chat)
     assert main.run([]) == EXIT_OK
     assert len(started) == 1
 

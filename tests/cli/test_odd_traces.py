@@ -4,9 +4,9 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-import odd_traces
 import pytest
 
+from tests.bench import odd_traces
 from tests.sizes import few_or_all
 from triage.chat.lines import InputEndedError
 from triage.cli.main import run

@@ -1,5 +1,7 @@
 """Words without quotes: what they mean, and which are refused because readers disagree."""
 
+from typing import Any
+
 import pytest
 import yaml
 from hypothesis import given
@@ -60,5 +62,6 @@ def test_what_is_not_refused_means_the_same_to_a_reader_of_yaml_1_1_powers_of_te
     if surprise(word) or word in NEVER_PLAIN or "e" in word.lower():
         return
     names = {str: "str", int: "int", float: "float", bool: "bool", type(None): "null"}
-    usual = yaml.SafeLoader("").resolve(yaml.ScalarNode, word, (True, False))
+    resolver: Any = yaml.SafeLoader("")
+    usual = resolver.resolve(yaml.ScalarNode, word, (True, False))
     assert usual == f"tag:yaml.org,2002:{names[type(meaning(word))]}"

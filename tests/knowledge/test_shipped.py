@@ -7,7 +7,7 @@ import pytest
 
 from triage.drive.bay.formulas import FORMULAS
 from triage.knowledge.loading import load_knowledge
-from triage.knowledge.models import PULLEYS, Knowledge, Tree
+from triage.knowledge.models import PULLEYS, Knowledge, Node, Tree
 from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.knowledge.walk import fits, walk
 
@@ -120,7 +120,10 @@ class Explorer:
             if node.check is not None and not fits(shipped(), node.check, self.pulley):
                 node_id = node.skip
             else:
-                node_id = dict(node.by_pulley.items()).get(self.pulley) or self.leads(node_id, findings)
+                node_id = self.by_pulley(node) or self.leads(node_id, findings)
+
+    def by_pulley(self, node: Node) -> str | None:
+        return next((lead for kind, lead in node.by_pulley.items() if kind == self.pulley), None)
 
     def ahead(self, start: str, findings: dict[str, tuple[str, ...]]) -> list[str]:
         """Every node that the walk can still come to; a finding already made leaves one way on."""
@@ -137,7 +140,7 @@ class Explorer:
         node = self.tree.nodes[node_id]
         if node.check is not None and not fits(shipped(), node.check, self.pulley):
             return [node.skip or ""]
-        lead = dict(node.by_pulley.items()).get(self.pulley) or self.leads(node_id, findings)
+        lead = self.by_pulley(node) or self.leads(node_id, findings)
         return [lead] if lead else [*node.next.values(), *([node.cannot] if node.cannot else [])]
 
     def leads(self, node_id: str, findings: dict[str, tuple[str, ...]]) -> str | None:

@@ -9,9 +9,9 @@ if TYPE_CHECKING:
     from tests.knowledge.conftest import SmallWorld
     from triage.knowledge.models import Knowledge
 
-ASKED = {"complaint": ("always",)}
-LOOKED = {**ASKED, "belt-condition": ("sound",)}
-HEARD = {**LOOKED, "whine-running": ("whines",)}
+ASKED: dict[str, tuple[str, ...]] = {"complaint": ("always",)}
+LOOKED: dict[str, tuple[str, ...]] = {**ASKED, "belt-condition": ("sound",)}
+HEARD: dict[str, tuple[str, ...]] = {**LOOKED, "whine-running": ("whines",)}
 
 
 @pytest.fixture

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from whole_lines import whole_lines
 
+from tests.bench.whole_lines import whole_lines
 from triage.app.reading import replay
 from triage.app.resuming import resume
 from triage.app.tracing import read_events
@@ -18,12 +18,13 @@ from triage.knowledge.shipped import demos_folder
 from triage.record import versions
 from triage.record.events import KINDS, NoteAdded, NotUnderstood
 from triage.record.versions import UPCASTERS, understand
+from triage.session.commands import Stamp
 from triage.store import Line
 from triage.store.lines import encode
 
 OLD = Path(__file__).parents[1] / "app" / "traces" / "format-1-worn-bearing.jsonl"
 DEMO = demos_folder() / "worn-bearing.jsonl"
-STAMP = {"at_ms": 5, "who": "Ann", "clock_ms": 3, "boot": 1}
+STAMP: Stamp = {"at_ms": 5, "who": "Ann", "clock_ms": 3, "boot": 1}
 
 
 def sealed(path: Path, lines: list[Line]) -> Path:
@@ -71,7 +72,7 @@ def test_a_key_that_a_newer_program_added_to_an_event_is_named_and_left_out() ->
 
 def test_a_key_that_is_missing_is_a_fault() -> None:
     with pytest.raises(DocumentFaulty, match="text"):
-        understand("note-added", 2, STAMP, name="line 1")
+        understand("note-added", 2, {**STAMP}, name="line 1")
 
 
 def test_a_key_that_was_added_to_the_knowledge_is_named_and_the_session_goes_on(

@@ -8,8 +8,8 @@ from types import ModuleType
 from typing import Any
 
 import pytest
-import walk_commands
 
+from tests.bench import walk_commands
 from triage.app.respondent import Respondent
 from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge

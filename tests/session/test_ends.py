@@ -12,7 +12,7 @@ from triage.session.evolving import evolve
 from triage.session.interlocks import is_cold, needed
 from triage.session.state import State
 
-BASE = {"who": "Kim", "clock_ms": 0, "at_ms": 0, "boot": 1}
+BASE: c.Stamp = {"who": "Kim", "clock_ms": 0, "at_ms": 0, "boot": 1}
 HOUR_S = 3600
 
 

@@ -82,14 +82,14 @@ def test_what_keeps_the_engine_off_is_the_same_as_by_every_finding_ever_told(sma
     for at_ms in range(200):
         check = small.checks[rng.choice(["belt-look", "leak-look", "heard"])]
         outcomes = (rng.choice(check.outcomes).id,) if rng.random() < 0.9 else ()
-        stamp = {"at_ms": at_ms, "who": "Kim", "clock_ms": at_ms, "boot": 1}
+        stamp: c.Stamp = {"at_ms": at_ms, "who": "Kim", "clock_ms": at_ms, "boot": 1}
         told.append(e.CheckAnswered(**stamp, check=check.id, outcomes=outcomes, proving=False))
         state = fold(told[-1:], state)
         assert closing_check(small, state) == closed_by(small, told)
 
 
 def test_what_a_state_keeps_does_not_grow_with_the_length_of_a_session() -> None:
-    stamp = {"at_ms": 1, "who": "Kim", "clock_ms": 1, "boot": 1}
+    stamp: c.Stamp = {"at_ms": 1, "who": "Kim", "clock_ms": 1, "boot": 1}
     found = [
         e.CheckAnswered(**stamp, check="belt-look", outcomes=(outcome,), proving=False)
         for outcome in ("sound", "torn", "cannot-tell")

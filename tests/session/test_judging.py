@@ -102,7 +102,8 @@ def test_several_parts_go_through_their_formula(span_tension: Check) -> None:
         TypedPart(part="span", value=0.25, spread=0.0, text=""),
     )
     verdict, found = judged(span_tension, State(), parts)
-    assert (verdict.value, found) == (pytest.approx(250.0), "smooth")
+    assert found == "smooth"
+    assert verdict.value == pytest.approx(250.0)
 
 
 def test_a_formula_refuses_what_makes_no_sense(span_tension: Check) -> None:
@@ -159,7 +160,8 @@ def by_note(note_hz: float = 71.0, **sources: str) -> tuple[TypedPart, ...]:
 def test_a_note_and_a_force_lead_to_the_same_quantity_and_zones(tension: Check) -> None:
     """T/z = 4·m·L²·f²/z: 4 × 0.105 kg/m × (0.34 m × 71 Hz)² / 6 = 40.8 N, references.md, span tension."""
     verdict, found = judged(tension, State(), by_note())
-    assert (verdict.value, found) == (pytest.approx(4 * 0.105 * (0.34 * 71) ** 2 / 6), "low")
+    assert found == "low"
+    assert verdict.value == pytest.approx(4 * 0.105 * (0.34 * 71) ** 2 / 6)
     again, _ = judged(tension, State(), (TypedPart(part="force", value=verdict.value, spread=0.0, text=""),))
     assert (again.value, again.limit) == (verdict.value, verdict.limit)
 
@@ -195,7 +197,8 @@ def test_the_makers_limit_and_a_second_measurement_count_for_either_way(tension:
     assert found == ""
     state = replace(unsure, first_readings={tension.id: Finding(tension.id, (), 0, "Kim", verdict=first, way="note")})
     second, found = judged(tension, state, (TypedPart(part="force", value=60.0, spread=0.0, text="60 N"),))
-    assert (second.value, found) == (pytest.approx((first.value + 60.0) / 2, rel=1e-8), "low")
+    assert found == "low"
+    assert second.value == pytest.approx((first.value + 60.0) / 2, rel=1e-8)
 
 
 def swinging(check: Check, below_zero: Any) -> Check:

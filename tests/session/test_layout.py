@@ -55,7 +55,9 @@ def test_a_layout_is_an_event_that_replays_to_the_same_layout(buzz: Any, layout:
     read_back = to_events(to_lines(buzz.events, 1), stored(buzz.knowledge))
     assert read_back == buzz.events
     assert fold(read_back) == buzz.state
-    assert fold(read_back).layout.layout == layout
+    again = fold(read_back).layout
+    assert again is not None
+    assert again.layout == layout
 
 
 def test_a_layout_can_be_taken_at_the_first_question_while_paused_and_after_confirmations_ran_out(

@@ -155,7 +155,7 @@ def test_a_set_up_is_replayed(listening: Any) -> None:
 
 def running_checks(knowledge: Knowledge) -> list[tuple[str, str, str, dict[str, tuple[str, ...]]]]:
     """Each running check with a set-up, once for each tree: tree, check, pulley, and findings that lead to it."""
-    found = []
+    found: list[tuple[str, str, str, dict[str, tuple[str, ...]]]] = []
     for symptom, tree in knowledge.trees.items():
         for pulley in PULLEYS:
             seen: set[str] = set()
@@ -229,6 +229,7 @@ def lead_through(knowledge: Knowledge, walking: Any, session: Any, at: tuple[str
             session.answer(step.check, "sound")
     assert (session.step.check, session.step.kind in ("check", "run-ready")) == (check_id, True)
     # Isolated does for whatever takes no voltage.
+    assert check.set_up is not None
     assert order[-1] == check.state
     assert session.happened(e.SetUpFinished)[-1].state.removeprefix("isolated").strip("-") in check.set_up.state
 

@@ -21,12 +21,12 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.wording.matching import Matcher
 from triage.knowledge.wording.words import load_words
+from triage.present.typing.exchange import Exchange
 from triage.record.events import Event, NoteAdded
 from triage.record.steps import Step
 from triage.store import TraceWriter, list_traces
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
-from triage.tui.session.exchange import Exchange
 from triage.tui.session.session_screen import SessionScreen
 
 
@@ -102,13 +102,13 @@ class Bench:
         """The remarks of the session that was begun last."""
         return [event.text for event in self.job.events if isinstance(event, NoteAdded)]
 
-    def burst(self, app: App, *lines: str) -> None:
+    def burst(self, app: App[Any], *lines: str) -> None:
         """Put lines in at once, as a terminal does with type-ahead."""
         for line in lines:
             for key in keys_of(line):
                 app.post_message(key)
 
-    def read_and_type(self, app: App, line: str) -> None:
+    def read_and_type(self, app: App[Any], line: str) -> None:
         """Put a line in as somebody types it who reads each step for a while first."""
         keys = keys_of(line)
         self.hand_s = max(self.hand_s, keys[0].time) + READ_S
@@ -181,7 +181,7 @@ class Bench:
         pilot.app.push_screen(SessionScreen(job))
         await self.settle(pilot)
 
-    def painted(self, app: App) -> str:
+    def painted(self, app: App[Any]) -> str:
         """Everything that stands on the screen now."""
         return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
 

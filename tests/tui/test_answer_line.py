@@ -25,7 +25,7 @@ class OneLine(App[None]):
         self.refused.append(event.why)
 
 
-def press(app: App, *keys: str) -> None:
+def press(app: App[Any], *keys: str) -> None:
     for key in keys:
         app.post_message(events.Key(key, key if len(key) == 1 else None))
 

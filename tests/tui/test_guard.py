@@ -5,6 +5,7 @@ import os
 import struct
 import termios
 from collections.abc import Iterator
+from io import TextIOWrapper
 from pathlib import Path
 from typing import TextIO
 
@@ -38,7 +39,8 @@ def test_every_stream_must_be_a_terminal(terminal: TextIO, tmp_path: Path, place
     with (tmp_path / "elsewhere").open("w", encoding="utf-8") as file:
         streams = [terminal, terminal, terminal]
         streams[place] = file
-        assert "not a terminal" in why_plain(*streams, GOOD)
+        screen, out, errors = streams
+        assert "not a terminal" in why_plain(screen, out, errors, GOOD)
 
 
 @pytest.mark.parametrize("term", ["dumb", "", "unknown"])
@@ -53,5 +55,6 @@ def test_a_terminal_must_be_large_enough(terminal: TextIO, columns: int, rows: i
 
 
 def test_another_encoding_gets_the_chat(terminal: TextIO) -> None:
+    assert isinstance(terminal, TextIOWrapper)
     terminal.reconfigure(encoding="latin-1")
     assert "UTF-8" in why_plain(terminal, terminal, terminal, GOOD)

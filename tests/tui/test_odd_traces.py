@@ -3,9 +3,9 @@
 from pathlib import Path
 from typing import Any
 
-import odd_traces
 import pytest
 
+from tests.bench import odd_traces
 from triage.knowledge.loading import load_knowledge
 
 SMALL = Path(__file__).parents[1] / "session" / "small"

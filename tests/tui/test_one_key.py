@@ -78,7 +78,8 @@ async def at_first_check(bench: Any, pilot: Any) -> AnswerLine:
     await bench.type(pilot, "1", "4", "unknown", "4")
     assert bench.job.state.step.check == "complaint-heard"
     rest(pilot.app)
-    return pilot.app.screen.query_one(AnswerLine)
+    line: AnswerLine = pilot.app.screen.query_one(AnswerLine)
+    return line
 
 
 def rest(app: Any) -> None:

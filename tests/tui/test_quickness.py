@@ -7,6 +7,7 @@ import pytest
 from textual.screen import Screen
 
 from triage.app import adviser
+from triage.app.advice import ranking_now, turning_point
 from triage.present.steps.views import step_view
 from triage.tui.session import side
 
@@ -25,6 +26,12 @@ def layouts(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return names
 
 
+async def at_rest(bench: Any, pilot: Any) -> None:
+    """Wait for what a busy machine does late of what came before."""
+    await pilot.pause(0.5)
+    await bench.settle(pilot)
+
+
 async def test_the_next_step_is_painted_before_causes_are_ranked_and_checks_weighed(
     bench: Any, layouts: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -41,9 +48,10 @@ async def test_the_next_step_is_painted_before_causes_are_ranked_and_checks_weig
     async with bench.app().run_test(size=(120, 40)) as pilot:
         await bench.started(pilot)
         await bench.enter(pilot, job)
+        await at_rest(bench, pilot)
         before = step_view(job.knowledge, job.state).title
-        monkeypatch.setattr(side, "ranking_now", noting("ranked", side.ranking_now))
-        monkeypatch.setattr(adviser, "turning_point", noting("weighed", adviser.turning_point))
+        monkeypatch.setattr(side, "ranking_now", noting("ranked", ranking_now))
+        monkeypatch.setattr(adviser, "turning_point", noting("weighed", turning_point))
         layouts.clear()
         await bench.type(pilot, "1")
         after = step_view(job.knowledge, job.state).title
@@ -68,6 +76,7 @@ async def test_a_line_lays_the_screen_out_twice_at_most(bench: Any, layouts: lis
     async with bench.app().run_test(size=(120, 40)) as pilot:
         await bench.open_session(pilot)
         for line in ("note", "a remark"):
+            await at_rest(bench, pilot)
             layouts.clear()
             await bench.type(pilot, line)
             # Once for what is new, and once by the toolkit itself for what has another size now.

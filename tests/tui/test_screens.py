@@ -25,7 +25,7 @@ def contrast(one: Any, other: Any) -> float:
     def light(colour: Any) -> float:
         parts = [part / 255 for part in colour.get_truecolor()]
         red, green, blue = (p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
-        return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+        return float(0.2126 * red + 0.7152 * green + 0.0722 * blue)
 
     brighter, darker = sorted((light(one), light(other)), reverse=True)
     return (brighter + 0.05) / (darker + 0.05)
@@ -96,12 +96,13 @@ WIDGETS = ("Static", "Marked", "Input")
 
 def called(node: ast.AST) -> str:
     """The name that a call calls; empty for everything else."""
-    return getattr(node.func, "id", getattr(node.func, "attr", "")) if isinstance(node, ast.Call) else ""
+    return str(getattr(node.func, "id", getattr(node.func, "attr", ""))) if isinstance(node, ast.Call) else ""
 
 
 def bypasses(source: str) -> list[int]:
     """Lines in which text reaches a screen past the cleaner, or by a way that nobody has looked at."""
     found = []
+    node: Any
     for node in ast.walk(ast.parse(source)):
         name = called(node)
         if isinstance(node, ast.ImportFrom) and node.module:
@@ -161,6 +162,7 @@ def test_no_colours_or_styles_stand_in_python() -> None:
 def test_the_app_class_stays_small() -> None:
     tree = ast.parse((FACE / "app.py").read_text(encoding="utf-8"))
     (app,) = [node for node in tree.body if isinstance(node, ast.ClassDef) and node.name == "TriageApp"]
+    assert app.end_lineno is not None
     assert app.end_lineno - app.lineno < 100
 
 

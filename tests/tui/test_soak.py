@@ -8,8 +8,7 @@ from typing import Any
 import pytest
 
 pytest.importorskip("pty")
-import soak_keys
-import soak_watcher
+from tests.bench import soak_keys, soak_watcher
 
 DEMOS = Path(__file__).parents[2] / "transcripts_demo"
 

@@ -19,7 +19,7 @@ from triage.record.events import NoteAdded
 from triage.tui.terminal import Reader
 
 pytest.importorskip("pty")
-from pseudo_terminal import Terminal
+from tests.bench.pseudo_terminal import Terminal
 
 FULL_SCREEN, SHELL_AGAIN = b"\x1b[?1049h", b"\x1b[?1049l"
 TRIAGE = [sys.executable, "-m", "triage"]
@@ -62,7 +62,7 @@ def save_one(bench: Any, check: str) -> Path:
     (bench.folder / "knowledge").mkdir(exist_ok=True)
     for name, content in _SAVED[check].items():
         (bench.folder / name).write_bytes(content)
-    return bench.folder / "job.jsonl"
+    return Path(bench.folder, "job.jsonl")
 
 
 def titles(seen: str) -> list[str]:

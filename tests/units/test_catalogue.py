@@ -13,14 +13,14 @@ from triage.units.naming import find_unit, normal_form, unit_named
 UNITS = [(kind, unit) for kind in KINDS.values() for unit in kind.units]
 NAMED = [pytest.param(kind, unit, id=f"{kind.id} {unit.label}") for kind, unit in UNITS]
 
-FLOATS = pint.UnitRegistry()
+FLOATS: pint.UnitRegistry[float] = pint.UnitRegistry()
 
 # Exact by definition. Source: NIST SP 811 (2008), App. B; standard gravity, pound, inch, from memory.
 INCH, POUND, GRAVITY = 0.0254, 0.45359237, 9.80665
 LBF = POUND * GRAVITY
 
 # SI value of one of each unit, written down independently of the unit library: (factor, offset).
-IN_SI = {
+IN_SI: dict[str, dict[str, float | tuple[float, float]]] = {
     "torque": {
         "N·m": 1,
         "N·cm": 1e-2,

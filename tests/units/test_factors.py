@@ -24,6 +24,6 @@ def test_the_table_holds_every_unit_of_the_catalogue_and_no_other() -> None:
 
 def test_a_row_that_the_library_gives_otherwise_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
     assert differing() == ()
-    changed = FACTORS | {("inch", "meter"): ("127/5001", "0"), ("degree_Celsius", "kelvin"): ("1", "273")}
+    changed = dict(FACTORS) | {("inch", "meter"): ("127/5001", "0"), ("degree_Celsius", "kelvin"): ("1", "273")}
     monkeypatch.setattr("triage.units.library.FACTORS", changed)
     assert set(differing()) == {("inch", "meter"), ("degree_Celsius", "kelvin")}

@@ -6,17 +6,14 @@ from typing import TYPE_CHECKING
 
 from triage.app.job import Job
 from triage.chat.lines import InputEndedError, Lines
-from triage.errors import NotSaved, TriageError
 from triage.present.cleaning import clean_line
 from triage.present.commands import word_for
-from triage.present.read_first import ENDS_A_RUN, NOT_READ, must_be_read
-from triage.present.said.telling import DROPPED, TIME_PASSED, told
+from triage.present.read_first import NOT_READ, must_be_read
 from triage.present.shapes import NOT_REVIEWED
 from triage.present.steps.views import step_view
 from triage.present.text import view_lines, wrapped
-from triage.present.typing.interpreting import Typing, interpret
-from triage.present.typing.results import Ask, Copy, Leave, Result, Show, Watch
-from triage.present.typing.saving import NOT_SAVED_YET, NOTHING_TAKEN, Saving
+from triage.present.typing.exchange import Exchange, Reply
+from triage.present.typing.saving import trouble_words
 
 if TYPE_CHECKING:
     from triage.record.steps import Step
@@ -40,10 +37,9 @@ class Talk:
         self.job = job
         self._lines = lines
         self._seconds = seconds
-        self._saving = Saving(job)
+        self._exchange = Exchange(job)
         self._shown: Step | None = None
-        self._typed: tuple[str, ...] = ()
-        self._refused: tuple[str, ...] = ()
+        self._behind: tuple[str, ...] = ()
         self._counted = 0
 
     def run(self) -> None:
@@ -55,67 +51,48 @@ class Talk:
             while self._turn():
                 pass
         except InputEndedError:
-            self._say(f"The input has ended. {self._saving.left()}")
+            self._say(f"The input has ended. {self._exchange.left()}")
 
     def _turn(self) -> bool:
         if self.job.state.step != self._shown:
-            self._typed = ()
+            self._exchange.drop()
             self._show()
         # Behind the step: that the engine is to be switched off comes first.
-        self._say(*self._refused, *self._saving.news())
-        self._refused = ()
+        behind, self._behind = self._behind, ()
+        self._say(*behind)
         if self.job.state.closed:
             return False
         line = self._lines.read("> ", self._waiting)
         if line is None or (self._waiting() and not _leaves(line)):
-            if self.job.state.step.kind not in ENDS_A_RUN:
-                self._say(TIME_PASSED)
             return True
         state = self.job.state
-        if self._lines.ahead and must_be_read(self.job.knowledge, state.step, line, self._typed):
+        if self._lines.ahead and must_be_read(self.job.knowledge, state.step, line, self._exchange.typed):
             self._say(NOT_READ, step_view(self.job.knowledge, state).ask)
             return True
         return self._take(line)
 
     def _take(self, line: str) -> bool:
-        job = self.job
-        typing = Typing(job.knowledge, job.state, job.clock(), job.who, job.trouble, job.unsaved)
-        lines = (*self._typed, line)
-        if self._typed and not line.strip():
-            self._typed = ()
-            self._say(DROPPED)
-            return True
-        try:
-            return self._carry_out(interpret(typing, lines), lines)
-        except NotSaved:
-            self._refused = (NOTHING_TAKEN,)
-            self._saving.refused()
-        except TriageError as error:
-            self._say(*error.message.split("\n"), error.hint)
-        return True
-
-    def _carry_out(self, result: Result, lines: tuple[str, ...]) -> bool:
-        """Do what lines came to, and say whether the talk goes on."""
-        if isinstance(result, Ask):
-            self._typed = lines
-            self._say(*result.question.split("\n"))
-            return True
-        if isinstance(result, Watch):
+        """Do what a line comes to, and say whether the talk goes on."""
+        reply = self._exchange.take(line)
+        if reply.kind == "watch":
             return self._watch()
-        if isinstance(result, Copy):
-            self._say(self._saving.copy(result))
-        leaves = isinstance(result, Leave) or (isinstance(result, Copy) and result.leaves)
-        self._typed = ()
-        if leaves:
-            self._say(self._saving.left())
-        elif isinstance(result, Show):
-            self._say(*result.lines)
-            if result.record:
-                self.job.do(result.record)
-        elif not isinstance(result, Copy | Leave):
-            self._say(*told(self.job.knowledge, self.job.do(result)))
-            self._say(*([NOT_SAVED_YET] if self.job.unsaved else []))
-        return not leaves
+        self._hear(reply)
+        if reply.kind == "go-on" and not reply.mark:
+            self._say(*self._exchange.question.split("\n") if self._exchange.question else ())
+        self._hear(self._exchange.weigh())
+        return reply.kind != "leave"
+
+    def _hear(self, reply: Reply | None) -> None:
+        """Say a reply at once; behind the next step what could not be taken for want of saving, and news of that."""
+        if reply is None:
+            return
+        refused = reply.mark == "NOT TAKEN"
+        if refused and self.job.trouble:
+            self._behind += (*reply.lines, trouble_words(self.job.trouble))
+            return
+        # Of refusals alone the lines are our own: a line that a text of the trees would begin stays within its row.
+        self._say(*(line for text in reply.lines for line in (text.split("\n") if refused else [text])))
+        self._behind += reply.news
 
     def _watch(self) -> bool:
         self._say("Press Enter when it begins.")
@@ -133,16 +110,16 @@ class Talk:
 
     def _waiting(self) -> bool:
         """Let time pass, and say whether the step on screen has changed."""
-        happened = self.job.tick()
+        self._hear(self._exchange.pass_time())
         step = self.job.state.step
-        self._say(*told(self.job.knowledge, happened))
         if step.until_ms:
             left = max(0, -(-(step.until_ms - self.job.reading_ms()) // 1000))
             if left in COUNTED and left != self._counted:
                 self._counted = left
                 self._say(f"{left} s left")
         if step == self._shown:
-            self._say(*self._saving.news())
+            behind, self._behind = self._behind, ()
+            self._say(*behind)
         return step != self._shown
 
     def _show(self) -> None:

@@ -318,7 +318,10 @@ class ConclusionReached(Stamped):
 
 
 class OwnRouteTaken(p.OwnStep, Stamped):
-    """The session leaves the tree for a check of its own choice."""
+    """The session leaves the tree for a check of its own choice.
+
+    Figures are expected ones: what the check takes with the way there, and what going on saves over ending here.
+    """
 
     kind = "own-route-taken"
 
@@ -333,7 +336,15 @@ class OwnRouteEnded(Stamped):
 
 
 class AdviceGiven(p.Counsel, Stamped):
-    """What the findings so far make likely was weighed."""
+    """What the findings so far make likely, the likeliest first, the causes of a conclusion included.
+
+    No cause where the findings contradict each other. `checks` are those worth most for their minutes, of those that
+    may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
+    traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
+    `unlikely` are other causes that the findings rule out, or nearly; `meanwhile` the checks that pay while the vehicle
+    is taken apart for the remedy. `outlooks` are what the outcomes of the check `about` would do. `unlisted` is how
+    likely something made the complaint that is not listed; None without one, and in older traces.
+    """
 
     kind = "advice-given"
 
@@ -442,13 +453,13 @@ OfReasoning = ConclusionReached | OwnRouteTaken | OwnRouteEnded | AdviceGiven | 
 OfRepair = RemedyBegun | PartRecorded | TorqueRecorded | WorkFinished | NotCured
 """What was done about it, and whether that held."""
 OfKeeping = (
-    NoteAdded
+    StepOffered
+    | NoteAdded
     | SessionPaused
     | SessionResumed
     | RulesInstalled
     | SessionHandedOver
     | SessionClosed
-    | StepOffered
     | NotUnderstood
 )
 """What keeps a session together from hand to hand and from day to day."""

@@ -87,9 +87,9 @@ class HandedOver(Model):
 
 
 class OwnStep(OfCheck):
-    """A check that the session chose off its tree: what it takes with the way there, and what going on saves.
+    """A check that the session chose off its tree: what it takes with the way there, and what going on saves [min].
 
-    Figures are expected ones [min], and saved is against ending here: nothing where no check pays and nothing is named.
+    Saved is against ending here: nothing where no check pays and nothing is named.
     """
 
     minutes: float
@@ -97,15 +97,7 @@ class OwnStep(OfCheck):
 
 
 class Counsel(Model):
-    """What the findings so far make likely, the likeliest first, the causes of a conclusion included.
-
-    No cause where the findings contradict each other. `checks` are those worth most for their minutes, of those that
-    may be made. `pays` says whether one of them is worth its minutes, `stands` how findings and conclusion go together;
-    traces from before they were weighed say neither. `asked` is the word that asked for it; "" where nobody did.
-    `unlikely` are other causes that the findings rule out, or nearly; `meanwhile` the checks that pay while the vehicle
-    is taken apart for the remedy. `outlooks` are what the outcomes of the check `about` would do. `unlisted` is how
-    likely something made the complaint that is not listed; None without one, and in older traces.
-    """
+    """What the reasoning makes of the findings; `AdviceGiven` says what each field holds."""
 
     likely: tuple[LikelyCause, ...]
     checks: tuple[CheckWorth, ...] = ()

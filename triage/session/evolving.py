@@ -9,20 +9,22 @@ from triage.record import events as e
 from triage.record.steps import Step
 from triage.session.state import Concluded, Condition, Finding, Prepared, State
 
-_NEWS = (
-    e.FactTold,
-    e.FactCorrected,
-    e.StateEntered,
-    e.CheckAnswered,
-    e.ReadingTaken,
-    e.CheckNotDone,
-    e.FindingTakenBack,
-    e.FaultPutRight,
-    e.LayoutUsed,
-    e.RenewalTold,
-    e.ConclusionReached,
-    e.OwnRouteEnded,
-    e.NotCured,
+_NEWS: frozenset[type[e.Event]] = frozenset(
+    {
+        e.FactTold,
+        e.FactCorrected,
+        e.StateEntered,
+        e.CheckAnswered,
+        e.ReadingTaken,
+        e.CheckNotDone,
+        e.FindingTakenBack,
+        e.FaultPutRight,
+        e.LayoutUsed,
+        e.RenewalTold,
+        e.ConclusionReached,
+        e.OwnRouteEnded,
+        e.NotCured,
+    }
 )
 """What advice given before does not know of."""
 
@@ -39,7 +41,7 @@ def evolve(state: State, event: e.Event) -> State:
         last_ms=event.at_ms,
         clock_ms=event.clock_ms,
         events=state.events + 1,
-        fresh=after.fresh and not isinstance(event, _NEWS),
+        fresh=after.fresh and type(event) not in _NEWS,
         # A clock that goes back must not make the engine cold.
         engine_ran_ms=max(event.clock_ms, after.engine_ran_ms or event.clock_ms) if hot else after.engine_ran_ms,
     )
@@ -76,7 +78,7 @@ def _ended(state: State) -> State:
 
 
 def _after(state: State, event: e.Event) -> State:
-    # The steps first: they are the commonest.
+    # The commonest first: to ask an event whether it is of another class takes as long as half a rule.
     if isinstance(event, e.OfKeeping):
         return _kept(state, event)
     if isinstance(event, e.OfInterlock):

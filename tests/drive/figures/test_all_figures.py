@@ -3,6 +3,7 @@
 import json
 import math
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -34,7 +35,7 @@ NAMES = {
 }
 
 
-def unknown_names(fields: dict[str, object]) -> set[str]:
+def unknown_names(fields: dict[str, Any]) -> set[str]:
     names = {name for name, value in fields.items() if value is None and name != "rpm"}
     margins = fields["slip_margin"]
     assert isinstance(margins, dict)
@@ -47,7 +48,7 @@ def unknown_names(fields: dict[str, object]) -> set[str]:
 
 
 def test_all_published_names_are_there_and_what_is_unknown_has_its_reason(reference: Drive) -> None:
-    fields = figures_of(reference).published()
+    fields: dict[str, Any] = figures_of(reference).published()
     assert set(fields) >= NAMES
     assert unknown_names(fields) == set(fields["reasons"])
     assert set(fields["slip_margin"]) == {"steady", "slowing"}
@@ -57,7 +58,7 @@ def test_all_published_names_are_there_and_what_is_unknown_has_its_reason(refere
 
 def test_diameters_alone_give_ratios_and_reasons_for_all_else() -> None:
     text = "pulleys: [{part: crank, diameter: 160 mm}, {part: alternator, diameter: 56 mm}]"
-    fields = figures_of(assemble(build(read_text(text, "tape.yaml"), Layout))).published()
+    fields: dict[str, Any] = figures_of(assemble(build(read_text(text, "tape.yaml"), Layout))).published()
     assert fields["ratios"] == pytest.approx((1, 164 / 60))
     assert unknown_names(fields) == set(fields["reasons"])
     assert all(reason.endswith(".") for reason in fields["reasons"].values())
@@ -90,7 +91,7 @@ pulleys:
      torque: "{figure("torque")}", overrun_drag: "{figure("torque")}"}}
 engine: {{cylinders: 4, idle: "{figure("speed")}"}}
 """
-    fields = figures_of(assemble(build(read_text(text, "wild.yaml"), Layout))).published()
+    fields: dict[str, Any] = figures_of(assemble(build(read_text(text, "wild.yaml"), Layout))).published()
     json.dumps(fields, allow_nan=False)
     assert unknown_names(fields) == set(fields["reasons"])
 
@@ -113,7 +114,8 @@ def test_turning_the_drive_round_changes_no_figure(reference_with: Callable[...,
     mirrored = reference_with(
         ("[552.5 mm", "[-552.5 mm"), ("at: [347.7 mm", "at: [-347.7 mm"), ("pivot: [250.8 mm", "pivot: [-250.8 mm")
     )
-    there, here = figures_of(mirrored).published(), figures_of(reference_with()).published()
+    there: dict[str, Any] = figures_of(mirrored).published()
+    here: dict[str, Any] = figures_of(reference_with()).published()
     for name in ("spans_m", "wraps_deg", "natural_hz", "span_hz"):
         assert there[name] == pytest.approx(here[name])
     for case in ("steady", "slowing"):

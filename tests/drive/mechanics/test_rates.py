@@ -17,6 +17,7 @@ def test_parts_within_the_spread_are_named_together_with_what_would_part_them() 
     match = match_rate(25.2, 0.4, RATES_HZ)
     assert match.fits == ("firing", "idler")
     assert match.apart_hz == pytest.approx(0.15)
+    assert match.apart_hz is not None
     assert len(match_rate(25.0, match.apart_hz * 0.99, RATES_HZ).fits) == 1
 
 

@@ -22,7 +22,7 @@ from triage.present.said.telling import told
 from triage.present.steps.own_route import ENDED, NEXT, OWN
 from triage.present.steps.shares import AT_ODDS, TURNED_AWAY, beside_conclusion
 from triage.present.steps.views import step_view
-from triage.present.steps.worth import CONTRADICTING, FIRST, OUT_OF_REACH, checks_beside, one_more
+from triage.present.steps.worth import CONTRADICTING, FIRST, OUT_OF_REACH, checks_beside
 from triage.present.typing.interpreting import Typing, interpret
 from triage.present.typing.results import Show
 from triage.present.typing.showing import shown
@@ -32,6 +32,7 @@ from triage.record.payloads import OwnStep
 from triage.record.steps import Step
 from triage.record.weights import Weights
 from triage.session import commands as c
+from triage.session.own_route import one_more
 from triage.session.state import Concluded, Finding, State
 from triage.store import TraceWriter
 
@@ -244,6 +245,7 @@ def test_a_shop_that_loses_little_is_told_when_checks_pay_no_more(tmp_path: Path
     session = begun(tmp_path, Weights(for_nothing_min=1.0, left_in_min=1.0))
     said = say(session, "heard-now")
     assert said[-1].startswith("More checks no longer pay")
+    assert session.state.counsel is not None
     assert session.state.counsel.pays is False
     assert not [line for line in say(session, "after-shutdown") if "pay" in line]
     assert step_view(session.knowledge, session.state).ask  # the step on screen stays open

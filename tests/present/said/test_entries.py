@@ -10,9 +10,10 @@ from triage.knowledge.shipped import demos_folder
 from triage.present.said.entries import SILENT, entries, said
 from triage.record import events as e
 from triage.record.layouts import MatchedRate
+from triage.session.commands import Stamp
 
-KNOWLEDGE, EVENTS, _, _ = replay(demos_folder() / "binding-clutch.jsonl")
-STAMP = {"at_ms": 0, "who": "Ana", "clock_ms": 0, "boot": 1}
+KNOWLEDGE, EVENTS, *_ = replay(demos_folder() / "binding-clutch.jsonl")
+STAMP: Stamp = {"at_ms": 0, "who": "Ana", "clock_ms": 0, "boot": 1}
 CHECK = "belt-condition"
 MATCH = MatchedRate(text="3 Hz", rate_hz=3.0, uncertainty_hz=0.1, crank_rpm=700.0, fits=(), nearest="", apart_hz=None)
 

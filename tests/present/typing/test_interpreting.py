@@ -177,11 +177,14 @@ def test_the_stopwatch_serves_only_timed_checks(job: Job) -> None:
 
 
 def test_every_page_can_be_read_at_every_step_of_a_whole_session(job: Job) -> None:
-    kinds = set()
+    """Of the confirmations for a vehicle state at the first: the others differ in one sentence."""
+    kinds, confirmed = set(), set()
     for _ in range(600):
         step = job.state.step
         kinds.add(step.kind)
-        for page in PAGES:
+        again = step.kind == "confirm" and step.state in confirmed
+        confirmed |= {step.state} if step.kind == "confirm" else set()
+        for page in () if again else PAGES:
             shown = typed(job, page)
             assert isinstance(shown, Show)
             assert shown.lines
@@ -204,7 +207,7 @@ def test_repair_and_proof_are_told_in_words_and_numbers(job: Job) -> None:
     job.do(begin)
     for _ in range(200):
         step = job.state.step
-        lines = {"part": ("1",), "confirm": ("y",), "set-up": ("1",)}.get(step.kind, ())
+        lines: tuple[str, ...] = {"part": ("1",), "confirm": ("y",), "set-up": ("1",)}.get(step.kind, ())
         if step.kind == "torque":
             assert isinstance(typed(job, "90 Nm"), Ask)
             lines = ("90 Nm", "wrench 2", "part's sheet")

@@ -42,7 +42,8 @@ def test_an_outcome_leads_to_the_ranking_that_it_would_give() -> None:
     (rough,) = [one for one in outlooks(shipped(), BUZZ, (), "decoupler", ROUGH.check) if one.outcome == "rough"]
     top = ranked(shipped(), BUZZ, (ROUGH,), "decoupler").likely[0]
     now = {one.cause: one.probability for one in ranked(shipped(), BUZZ, (), "decoupler").likely}
-    assert (rough.cause, rough.after) == (top.cause, pytest.approx(top.probability))
+    assert rough.cause == top.cause
+    assert rough.after == pytest.approx(top.probability)
     assert rough.before == pytest.approx(now[top.cause])
 
 

@@ -10,7 +10,7 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import fits
-from triage.reasoning.advice.changeover import ARRIVED, Minutes
+from triage.reasoning.advice.changeover import ARRIVED, Minutes, Standing
 from triage.reasoning.advice.stakes import Stakes
 from triage.reasoning.advice.worth import NextChecks, Offer, Standpoint, Weigher
 from triage.reasoning.inference.evidence import (
@@ -123,7 +123,8 @@ def walked(weighs: Weigher, known: Evidence, offer: Offer) -> tuple[float, float
     (_, end), (all_of,) = best_min(weighs.stakes, known), known
     whole = believed(weighs.stakes.network, weighs.stakes.symptom, known).chance
     saves = minutes = 0.0
-    standing, along = ARRIVED, all_of
+    along = all_of
+    standing: Standing = ARRIVED
     for name in offer.checks:
         check = shipped().checks[name]
         here = believed(weighs.stakes.network, weighs.stakes.symptom, (along,)).chance / whole

@@ -171,7 +171,7 @@ def test_a_part_that_this_vehicle_lacks_is_never_renewed() -> None:
 
 def test_nothing_is_tried_instead_of_what_cannot_be_weighed() -> None:
     choice = chosen({"noise-not-from-drive": 0.7, BEARING: 0.3}, concluded="noise-not-from-drive")
-    assert choice.tries == choice.visits == ()
+    assert (choice.tries, choice.visits) == ((), ())
     assert [one.remedy for one in choice.not_weighed] == ["look-elsewhere"]
 
 
@@ -195,7 +195,7 @@ def test_nothing_is_weighed_where_the_findings_contradict_each_other() -> None:
     choice = repair_choice(
         shipped(), SuspectVehicle("shutdown-buzz", (), lambda _some: 0.0, frozenset(), (), {}), prices()
     )
-    assert choice.tries == choice.visits == choice.not_weighed == ()
+    assert (choice.tries, choice.visits, choice.not_weighed) == ((), (), ())
 
 
 def test_every_cause_of_the_drive_can_be_weighed_or_is_said_not_to_be() -> None:

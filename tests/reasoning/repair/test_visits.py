@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from triage.reasoning.repair.renewal import Renewal
+from triage.reasoning.repair.renewal import RenewalPlan
 from triage.reasoning.repair.visits import Visit, Work, cost_now, visits
 from triage.record.wear import Weibull
 
@@ -20,7 +20,7 @@ def parts(labour: dict[str, float], access: dict[str, frozenset[str]], ages: lis
     ahead = {}
     for part, age, scale in zip("abc", ages, (150.0, 200.0, 300.0), strict=True):
         planned = 40.0 + sum(labour[one] for one in access[part])
-        ahead[part] = Renewal(Weibull(shape=4.0, scale=scale), planned, planned + BREAKDOWN).ahead(age, KEPT)
+        ahead[part] = RenewalPlan(Weibull(shape=4.0, scale=scale), planned, planned + BREAKDOWN).ahead(age, KEPT)
     return ahead
 
 
@@ -47,7 +47,7 @@ def test_without_shared_labour_each_part_is_judged_by_its_own_age(ages: list[flo
 
 @pytest.mark.parametrize("share", [0.5, 0.8, 0.95, 1.05, 1.3])
 def test_without_shared_labour_a_part_is_due_at_its_best_age_and_not_before(share: float) -> None:
-    alone = Renewal(Weibull(shape=4.0, scale=150.0), 70.0, 70.0 + BREAKDOWN)
+    alone = RenewalPlan(Weibull(shape=4.0, scale=150.0), 70.0, 70.0 + BREAKDOWN)
     ahead = {"a": alone.ahead(share * alone.best_age(), 4 * 150.0)}
     every = list(visits([Work("a", frozenset("x"), 40.0, frozenset("a"))], {"x": 30.0}, ahead, lambda _: 0.0))
     waiting, renewing = (next(one.total for one in every if one.works == done) for done in ((), ("a",)))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from triage.reasoning.advice.worth import Offer, Outlook
+from triage.reasoning.advice.worth import NextChecks, Offer
 from triage.reasoning.route.routing import next_of
 
 PAYS, PAYS_MORE = Offer(("pays",), 9.0, 5.0, 0.2), Offer(("pays-more",), 9.0, 1.0, 0.2)
@@ -22,4 +22,4 @@ DEAR = Offer(("dear",), 1.0, 5.0, 0.2)
 def test_what_pays_comes_next_or_what_opens_it_and_where_nothing_pays_the_route_ends(
     offers: tuple[Offer, ...], now: tuple[str, ...], opening: tuple[str, ...], following: str | None
 ) -> None:
-    assert next_of(Outlook(offers, (), (), 0.0), now, lambda: opening) == following
+    assert next_of(NextChecks(offers, (), ()), now, lambda: opening) == following

@@ -9,7 +9,7 @@ import pytest
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Figure, Knowledge
-from triage.record.events import Event
+from triage.record.events import Event, SessionStarted
 from triage.session import commands as c
 from triage.session.audit import objections
 from triage.session.deciding import decide, under_rules
@@ -93,7 +93,8 @@ class Wandering:
 
     def __init__(self, walking: Any, knowledge: Knowledge, rng: random.Random) -> None:
         self._walking, self._rng, self.knowledge = walking, rng, knowledge
-        self.state, self.events = State(), []
+        self.state = State()
+        self.events: list[Event] = []
         self.at_ms = self.clock_ms = 36_000_000
         self.boot = 1
         symptom = rng.choice(list(knowledge.trees))
@@ -130,7 +131,9 @@ class Wandering:
     def _take_up(self) -> None:
         self.events = self.events[: max(2, len(self.events) - self._rng.choice(LOST_LINES))]
         self.state = fold(self.events)
-        self.knowledge = under_rules(self.events[0].knowledge, self.events)
+        started = self.events[0]
+        assert isinstance(started, SessionStarted)
+        self.knowledge = under_rules(started.knowledge, self.events)
         self.boot = self.state.boot + 1
         self.at_ms += self._rng.choice((0, 500, -3_600_000, 86_400_000))
         self.clock_ms = self._rng.choice((5000, self.clock_ms))

@@ -32,12 +32,12 @@ def test_advice_is_recorded_beside_the_conclusion_and_goes_with_it(buzz: Any) ->
     while not buzz.state.concluded:
         buzz.play(c.CannotDo, check=buzz.step.check, reason="no time")
     assert "not known" in buzz.refuses(c.Advise, likely=LIKELY)
-    against = {"probability": 0.001, "before": 0.1, "against": Reason(check="belt-look", factor=0.01)}
-    strange = (UnlikelyCause(cause="no-such-cause", **against),)
+    against = Reason(check="belt-look", factor=0.01)
+    strange = (UnlikelyCause(cause="no-such-cause", probability=0.001, before=0.1, against=against),)
     assert "not known" in buzz.refuses(c.Advise, likely=(), unlikely=strange)
     known = (LIKELY[0].model_copy(update={"cause": next(iter(buzz.knowledge.causes))}),)
     step = buzz.step
-    unlikely = (UnlikelyCause(cause=list(buzz.knowledge.causes)[1], **against),)
+    unlikely = (strange[0].model_copy(update={"cause": list(buzz.knowledge.causes)[1]}),)
     buzz.play(c.Advise, likely=known, unlikely=unlikely)
     assert [event.kind for event in buzz.last] == ["advice-given"]
     assert (buzz.state.likely, buzz.state.counsel.unlikely) == (known, unlikely)

@@ -6,7 +6,7 @@ import pytest
 
 from triage.knowledge.models import Knowledge
 from triage.present.shapes import Choice, StepView
-from triage.record.events import Step
+from triage.record.steps import Step
 from triage.session.state import State
 from triage.tui.session.hints import hint, named_answer, one_key_answers, preview
 

@@ -1,7 +1,7 @@
 """Whole sessions through the full screen, at the sizes that it must serve."""
 
 import asyncio
-from collections.abc import Callable, Iterable
+from collections.abc import Awaitable, Callable, Iterable
 from typing import Any
 
 import pytest
@@ -22,10 +22,12 @@ from triage.tui.answer_line import AnswerLine
 from triage.tui.pages.reader import Reader
 from triage.tui.session.conversation import Conversation
 from triage.tui.session.session_screen import SessionScreen
+from triage.tui.session.side import Side
 from triage.tui.session.step_panel import StepPanel
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
-SYMPTOMS = sorted(path.stem for path in (trees_folder() / "cases").glob("*.yaml"))[:3]
+SYMPTOMS = ("bearing-rumble", "belt-squeal")
+"""One that ends with a cause and one that does not; the chat goes through all."""
 
 
 def one_case(knowledge: Knowledge, symptom: str, name: str = "") -> Case:
@@ -43,8 +45,16 @@ def never(_step: Step) -> bool:
     return False
 
 
+async def no_look() -> None:
+    """Nobody looks."""
+
+
 async def walk(
-    bench: Any, pilot: Any, case: Case, look: Callable[[], object] = lambda: None, until: Callable[[Step], bool] = never
+    bench: Any,
+    pilot: Any,
+    case: Case,
+    look: Callable[[], Awaitable[None]] = no_look,
+    until: Callable[[Step], bool] = never,
 ) -> tuple[str, ...]:
     """Type a case's lines until the tree concludes or a step is reached."""
     typed: list[str] = []
@@ -53,30 +63,37 @@ async def walk(
         lines = bench.lines_for(case, bench.job)
         if not lines or until(step):
             return tuple(typed)
-        look()
+        await look()
         await bench.type(pilot, *lines)
         assert bench.job.state.step != step, f"{lines} did not move {step}\n{bench.painted(pilot.app)}"
         typed += lines
     raise AssertionError("the case does not end")
 
 
-@pytest.mark.parametrize("size", SIZES)
-async def test_question_answers_and_hazard_of_every_step_are_in_view(
-    bench: Any, knowledge: Knowledge, size: tuple[int, int]
-) -> None:
+async def test_question_answers_and_hazard_of_every_step_are_in_view(bench: Any, knowledge: Knowledge) -> None:
+    """All of them at the smallest size, and one of each kind at the others."""
     seen = set()
     case = one_case(knowledge, "shutdown-buzz")
-    async with bench.app().run_test(size=size) as pilot:
+    async with bench.app().run_test(size=SIZES[0]) as pilot:
         await bench.open_session(pilot)
 
-        def look() -> None:
+        def in_view() -> None:
             view = step_view(knowledge, bench.job.state)
             edge = pilot.app.screen.query_one(StepPanel).region.right
             painted = squeezed("".join(row[:edge] for row in bench.painted(pilot.app).split("\n")[1:]))
             wanted = [view.ask, *(choice.words for choice in view.choices), view.title, *view.warnings[:1]]
             for text in wanted:
                 assert squeezed(text) in painted, f"{text}\n{bench.painted(pilot.app)}"
-            seen.add(bench.job.state.step.kind)
+
+        async def look() -> None:
+            in_view()
+            kind = bench.job.state.step.kind
+            if kind not in seen:
+                seen.add(kind)
+                for size in (*SIZES[1:], SIZES[0]):
+                    await pilot.resize_terminal(*size)
+                    await bench.settle(pilot)
+                    in_view()
 
         await walk(bench, pilot, case, look)
     assert seen >= {"gate", "fact", "confirm", "check"}
@@ -426,7 +443,21 @@ async def test_a_layout_that_comes_behind_a_leave_does_no_harm(bench: Any, knowl
         await app.push_screen(screen)
         await app.pop_screen()
         screen._show()
-        assert not await screen.run_action("scroll_log(-1)")
+        await screen.run_action("scroll_log(-1)")
+
+
+async def test_what_is_ranked_behind_a_leave_that_has_taken_its_place_away_does_no_harm(
+    bench: Any, knowledge: Knowledge
+) -> None:
+    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "belt-fit")
+    app = bench.app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        screen = SessionScreen(job)
+        await app.push_screen(screen)
+        await screen.query_one(Side).remove()
+        screen._show_beside()
+        assert screen.is_attached
 
 
 async def test_what_came_of_a_line_stands_right_over_the_next_one(bench: Any) -> None:

@@ -6,17 +6,17 @@ from triage.documents import Document
 from triage.errors import Fault, TriageError
 from triage.knowledge.nearest import nearest
 
-Path = tuple[str, ...]
 
-
-def strangers(document: Document, path: Path, named: Iterable[str], known: Sequence[str], what: str) -> Iterator[Fault]:
+def strangers(
+    document: Document, path: tuple[str, ...], named: Iterable[str], known: Sequence[str], what: str
+) -> Iterator[Fault]:
     """Name what nobody knows."""
     for name in named:
         if name not in known:
             yield Fault(document.place_of_key((*path, name)), f'There is no {what} "{name}".', nearest(name, known))
 
 
-def unreadable(document: Document, path: Path, read: Callable[[], object]) -> Iterator[Fault]:
+def unreadable(document: Document, path: tuple[str, ...], read: Callable[[], object]) -> Iterator[Fault]:
     """Name what cannot be read, by reading it."""
     try:
         read()

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from triage.knowledge.models import Knowledge, Pulley, Tree
     from triage.reasoning.route.comparing import Appraisal, Estimate
-    from triage.reasoning.route.followed_ways import Route
+    from triage.reasoning.route.followed_ways import NextNode
     from triage.record.weights import Weights
 
 _FIGURES: Final = (
@@ -78,7 +78,9 @@ def run(args: argparse.Namespace) -> int:
     return EXIT_OK
 
 
-def _grown(knowledge: "Knowledge", tree: "Tree", pulleys: "Sequence[Pulley]", weights: "Weights") -> "dict[str, Route]":
+def _grown(
+    knowledge: "Knowledge", tree: "Tree", pulleys: "Sequence[Pulley]", weights: "Weights"
+) -> "dict[str, NextNode]":
     from triage.reasoning.route.routing import RoutePlanner
 
     return {pulley: RoutePlanner(knowledge, tree.symptom, pulley, weights).route() for pulley in pulleys}

@@ -53,16 +53,7 @@ class UnknownFigureError(ValueError):
 
 
 def derived(working: Callable[[], T]) -> Derived[T]:
-    """Work a figure out, or keep the reason why it cannot be.
-
-    Args:
-        working: works it out.
-
-    Returns:
-        the figure, known or unknown.
-
-    Source: common-practice
-    """
+    """Work a figure out, or keep the reason why it cannot be."""
     try:
         return Derived(working())
     except UnknownFigureError as unknown:
@@ -70,19 +61,10 @@ def derived(working: Callable[[], T]) -> Derived[T]:
 
 
 def known(value: T | None, what: str) -> T:
-    """Insist on something that a layout may leave out.
-
-    Args:
-        value: what the layout gives.
-        what: how to call it, as the layout's keys do.
-
-    Returns:
-        the value.
+    """Insist on something that a layout may leave out; `what` names it as the layout's keys do.
 
     Raises:
         UnknownFigureError: it is not given.
-
-    Source: common-practice
     """
     if value is None:
         raise UnknownFigureError(f"The layout does not give {what}.")

@@ -47,16 +47,7 @@ def pitch_and_spread(layout: Layout, pulley: Pulley) -> tuple[float, float]:
 
 
 def assumptions(layout: Layout) -> Iterator[str]:
-    """Say what is taken for granted about the diameters, one sentence each, with its source and its width.
-
-    Args:
-        layout: what a person wrote down.
-
-    Returns:
-        sentences that begin with the name of their part.
-
-    Source: iso-9981, from-memory
-    """
+    """Say what is taken for granted about the diameters, a sentence a part, with its source and its width."""
     for pulley in layout.pulleys:
         pitch_m, spread_m = pitch_and_spread(layout, pulley)
         pitch = f"pitch {_mm(pitch_m)} ± {_mm(spread_m)}"

@@ -28,19 +28,11 @@ IDLE_REV_S = 200 / 60, 2000 / 60
 
 
 def read_layout(file: Path) -> Layout:
-    """Read a layout file and check it.
-
-    Args:
-        file: a YAML file.
-
-    Returns:
-        the layout, in which the belt can run.
+    """Read a layout file in which the belt can run.
 
     Raises:
         DocumentFaulty: something in it cannot be; every fault is named with file, line and column.
         TriageError: the file cannot be read.
-
-    Source: common-practice
     """
     document = read_document(file)
     layout = build(document, Layout)

@@ -10,18 +10,10 @@ SUFFIX = ".yaml"
 
 
 def layout_file(name: str) -> Path:
-    """Find a layout.
-
-    Args:
-        name: a file, or the name of a layout that came with the program.
-
-    Returns:
-        the file.
+    """Find a layout: a file, or one that came with the program by its name.
 
     Raises:
         TriageError: there is no such layout; the hint names those that came with the program.
-
-    Source: common-practice
     """
     own, folder = Path(name), trees_folder() / "layouts"
     if os.path.lexists(own):  # also a link that leads nowhere: reading it says so

@@ -9,16 +9,7 @@ from triage.units import parse_quantity
 
 
 def assumed_units(layout: Layout) -> Iterator[str]:
-    """Say which unit was taken where none was typed, one sentence a unit.
-
-    Args:
-        layout: what a person wrote down.
-
-    Returns:
-        sentences that name every such number with its place in the layout.
-
-    Source: common-practice
-    """
+    """Say which unit was taken where none was typed, a sentence a unit, each number with its place in the layout."""
     by_unit: dict[str, list[str]] = {}
     for place, text, kind in _typed(layout, ""):
         quantity = parse_quantity(text, kind)

@@ -109,10 +109,12 @@ def trace_belt(circles: Sequence[Circle], sense: int) -> BeltPath:
     spans = tuple(
         _tangent(circles[i], turns[i], circles[(i + 1) % count], turns[(i + 1) % count]) for i in range(count)
     )
+    # A belt turns on a pulley from the heading of the span before it to that of the span after, in the pulley's sense.
     wraps = tuple(
         (turn * (spans[i].heading_rad - spans[i - 1].heading_rad)) % FULL_TURN_RAD for i, turn in enumerate(turns)
     )
     _refuse_crossing(circles, spans)
+    # Once round in the belt's sense and no more, arcs on the back against it; else the belt is inside out or knotted.
     turning = sum(turn * wrap for turn, wrap in zip(turns, wraps, strict=True))
     if abs(turning - sense * FULL_TURN_RAD) > math.radians(1):
         raise BeltRouteError("The belt cannot go round in this order from {0} with its ribs inside.", 0)
@@ -138,6 +140,7 @@ def _tangent(first: Circle, first_turn: int, second: Circle, second_turn: int) -
     dx, dy = second.x_m - first.x_m, second.y_m - first.y_m
     distance = math.hypot(dx, dy)
     sideways = second_turn * second.radius_m - first_turn * first.radius_m
+    # The span leans off the line of centres by what the radii differ on the same side, or add up to on opposite sides.
     heading = math.atan2(dy, dx) - math.asin(sideways / distance)
     left = (-math.sin(heading), math.cos(heading))
     start = _touch(first, first_turn, left)
@@ -171,6 +174,7 @@ def _refuse_crossing(circles: tuple[Circle, ...], spans: tuple[Span, ...]) -> No
 def _distance(circle: Circle, span: Span) -> float:
     ux, uy = math.cos(span.heading_rad), math.sin(span.heading_rad)
     along = (circle.x_m - span.start[0]) * ux + (circle.y_m - span.start[1]) * uy
+    # Nearest point of the span, not of the line that it lies on.
     along = min(max(along, 0.0), span.length_m)
     return math.hypot(circle.x_m - span.start[0] - along * ux, circle.y_m - span.start[1] - along * uy)
 
@@ -181,5 +185,6 @@ def _cross(first: Span, second: Span) -> bool:
 
 def _parts(wall: Span, other: Span) -> bool:
     ux, uy = math.cos(wall.heading_rad), math.sin(wall.heading_rad)
+    # On which side of the wall's line each end lies; a touch is no crossing.
     sides = [ux * (y - wall.start[1]) - uy * (x - wall.start[0]) for x, y in (other.start, other.end)]
     return sides[0] * sides[1] < 0

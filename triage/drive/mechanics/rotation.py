@@ -84,6 +84,7 @@ def stiffness_matrix(rotor: Rotor) -> Array:
     """
     stretch = stretch_matrix(rotor)
     per_span = np.array([rotor.axial_stiffness_n / span.length_m for span in rotor.route.spans])
+    # Σ over spans of (EA/l)·(∂s/∂q)(∂s/∂q)ᵀ; the tension adds to the arm alone, whose motion turns the spans.
     stiffness: Array = stretch.T @ (per_span[:, None] * stretch)
     if rotor.arm:
         stiffness[-1, -1] += rotor.arm.stiffness_nm_rad + _geometric_stiffness(rotor, rotor.arm)
@@ -107,8 +108,10 @@ def natural_frequencies(rotor: Rotor, *, crank_held: bool = False) -> Array:
     Source: beikmann-1996
     """
     inertias = [*rotor.inertias_kg_m2] + ([rotor.arm.inertia_kg_m2] if rotor.arm else [])
+    # Angles scaled by √J turn K·x = ω²·J·x into a symmetric problem, whose eigenvalues are real and come sorted.
     scale = 1 / np.sqrt(np.array(inertias))
     dynamic = stiffness_matrix(rotor) * np.outer(scale, scale)
+    # A pulley that cannot turn has neither row nor column.
     if crank_held:
         dynamic = dynamic[1:, 1:]
     squares = np.linalg.eigvalsh(dynamic)

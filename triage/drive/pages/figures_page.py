@@ -47,16 +47,7 @@ def account(drive: "Drive", figures: "DriveFigures", columns: int = WIDTH) -> st
 
 
 def account_of_match(match: RateMatch) -> str:
-    """Say what a counted repeat fits.
-
-    Args:
-        match: the comparison.
-
-    Returns:
-        one to three sentences; the last names what is unknown and was not compared.
-
-    Source: common-practice
-    """
+    """Say what a counted repeat fits; the last sentence names what is unknown and was not compared."""
     if not match.unknown:
         return f"{_fitting(match)}\n"
     verb = "is" if len(match.unknown) == 1 else "are"

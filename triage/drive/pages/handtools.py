@@ -35,20 +35,15 @@ class WorkedFormula:
 
 
 def answer(words: Sequence[str], titles: Mapping[str, str]) -> str:
-    """Answer what a person asks of the hand tools.
+    """Answer what a person asks of the hand tools with a page of text.
 
     Args:
         words: nothing for a list, a name for what it takes, a name and quantities for a result.
         titles: titles of sources by their keys.
 
-    Returns:
-        a page of text.
-
     Raises:
         TriageError: there is no such tool.
         QuantityRefused: a value cannot be, or there are too many or too few.
-
-    Source: common-practice
     """
     if not words:
         return _list()
@@ -60,18 +55,10 @@ def answer(words: Sequence[str], titles: Mapping[str, str]) -> str:
 
 
 def tool_named(name: str) -> Formula:
-    """Find a tool.
-
-    Args:
-        name: its id.
-
-    Returns:
-        its formula.
+    """Find a tool by its id.
 
     Raises:
         TriageError: there is no such tool; the hint names the nearest.
-
-    Source: common-practice
     """
     if name not in FORMULAS:
         hint = nearest(name, [*FORMULAS, CONVERT]) or "The command tool alone lists them all."
@@ -105,18 +92,10 @@ def work_out(formula: Formula, texts: Sequence[str]) -> WorkedFormula:
 
 
 def converted(texts: Sequence[str]) -> str:
-    """Say a quantity in another unit.
-
-    Args:
-        texts: the quantity with its unit, and the other unit.
-
-    Returns:
-        one line.
+    """Say a quantity in another unit: the quantity with its unit, and the other unit.
 
     Raises:
         QuantityRefused: no kind of quantity has both units, no such quantity can be, or something is missing.
-
-    Source: nist-sp811
     """
     if len(texts) != len(("quantity", "unit")):
         raise QuantityRefused("convert takes a quantity and a unit.", 'Such as: convert "13 in·lbf" "N·m".')

@@ -15,19 +15,10 @@ _STYLE = (
 
 
 def picture(route: BeltPath, names: Sequence[str], title: str) -> str:
-    """Draw pulleys and belt to scale, one user unit a millimetre, each pulley with its name.
+    """Draw pulleys and belt to scale as an svg element, one user unit a millimetre, each pulley with its name.
 
-    Pulleys on the belt's back have a dashed rim, so that nothing hangs on colour.
-
-    Args:
-        route: path of the belt over n pulleys.
-        names: n names, in belt order.
-        title: what a person who does not see the picture is told.
-
-    Returns:
-        an svg element, to be saved as a file or put into a page.
-
-    Source: common-practice
+    Pulleys on the belt's back have a dashed rim, so that nothing hangs on colour. The title is what a person who does
+    not see the picture is told.
     """
     frame = _Frame(route.circles)
     said = escape(title)

@@ -23,16 +23,7 @@ LEAST = 1e-9
 
 
 def what_is_open(figures: "DriveFigures") -> str:
-    """Say how far unsure diameters let a drive's figures vary.
-
-    Args:
-        figures: what was worked out for a drive.
-
-    Returns:
-        one sentence; nothing where every diameter is sure.
-
-    Source: jcgm-100
-    """
+    """Say how far unsure diameters let a drive's figures vary; nothing where every diameter is sure."""
     said = [
         f"{words} {1000 * _widest(getattr(figures, name)):.2g} mm"
         for name, words in _AS_LENGTH

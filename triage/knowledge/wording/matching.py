@@ -16,7 +16,7 @@ from triage.knowledge.models import Tree
 from triage.knowledge.wording.patterns import Begins, Finder
 from triage.knowledge.wording.spelling import Speller
 from triage.knowledge.wording.tokens import tokens
-from triage.knowledge.wording.words import Words
+from triage.knowledge.wording.words import SymptomWords
 
 LONGEST: Final = 700
 """Characters of a text that is matched: a sentence or two. From memory."""
@@ -45,7 +45,7 @@ class Match:
 class Matcher:
     """Knows the words and the phrases of one folder of knowledge."""
 
-    def __init__(self, words: Words, trees: Mapping[str, Tree]) -> None:
+    def __init__(self, words: SymptomWords, trees: Mapping[str, Tree]) -> None:
         """Prepare the lists that every text is compared with."""
         self._words = words
         self._finder = Finder({**words.concepts, _BESIDE: words.beside})

@@ -16,7 +16,7 @@ FILE = "words.yaml"
 Pattern = Annotated[str, StringConstraints(pattern=r"^[a-z0-9.]+-?([ |][a-z0-9.]+-?)*$", max_length=400)]
 
 
-class Words(Model):
+class SymptomWords(Model):
     """Concepts with the patterns that show them, and the points that they give to symptoms.
 
     A pattern is words in order, with up to two others between them; `squeal-` is every word that begins so, and
@@ -50,13 +50,13 @@ class Words(Model):
         return self
 
 
-def load_words(folder: Path) -> Words:
+def load_words(folder: Path) -> SymptomWords:
     """Read the words of a folder of knowledge.
 
     Raises:
         DocumentFaulty: the file cannot be read or has not the right shape.
     """
-    return build(read_document(folder / FILE), Words)
+    return build(read_document(folder / FILE), SymptomWords)
 
 
 def check_words(folder: Path, symptoms: Collection[str]) -> tuple[Fault, ...]:
@@ -70,13 +70,13 @@ def check_words(folder: Path, symptoms: Collection[str]) -> tuple[Fault, ...]:
         return ()
     try:
         document = read_document(folder / FILE)
-        words = build(document, Words)
+        words = build(document, SymptomWords)
     except DocumentFaulty as error:
         return error.faults
     return tuple(_strange(document, words, symptoms)) if symptoms else ()
 
 
-def _strange(document: Document, words: Words, symptoms: Collection[str]) -> Iterator[Fault]:
+def _strange(document: Document, words: SymptomWords, symptoms: Collection[str]) -> Iterator[Fault]:
     for field, named in (("symptoms", words.symptoms), ("needs", words.needs)):
         for symptom in named:
             if symptom not in symptoms:

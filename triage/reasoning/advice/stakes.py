@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from triage.knowledge.models import Knowledge
-from triage.reasoning.inference.evidence import Evidence
-from triage.reasoning.inference.evidence_rows import Likelihoods, side_by_side
+from triage.reasoning.inference.evidence import Evidence, Likelihoods
+from triage.reasoning.inference.evidence_rows import side_by_side
 from triage.reasoning.inference.making import NOTHING_MORE, Layers, Sums, complaining, strengths, summed
 from triage.reasoning.inference.network import Network, Numbers, network_of
 from triage.reasoning.inference.posterior import joint

@@ -11,8 +11,7 @@ from functools import cached_property
 import numpy as np
 
 from triage.knowledge.models import Check, Knowledge
-from triage.reasoning.inference.evidence import NOTHING, Evidence, Found, leading, meaning
-from triage.reasoning.inference.evidence_rows import Likelihoods
+from triage.reasoning.inference.evidence import NOTHING, Evidence, Found, Likelihoods, both, leading, meaning
 from triage.reasoning.inference.kept_per_knowledge import kept
 from triage.reasoning.inference.network import Numbers
 
@@ -45,12 +44,9 @@ class PossibleAnswer:
     def and_then(self, other: "PossibleAnswer") -> "PossibleAnswer | None":
         """Both, where each is a single alternative; None where both cannot be."""
         (mine,), (others,) = self.likelihoods, other.likelihoods
-        both = {**mine, **others}
-        for sign in mine.keys() & others.keys():
-            both[sign] = tuple(a * b for a, b in zip(mine[sign], others[sign], strict=True))
-            if not any(both[sign]):
-                return None
-        return PossibleAnswer(other.check, (*self.outcomes, *other.outcomes), (both,))
+        said = both(mine, others)
+        possible = all(map(any, said.values()))
+        return PossibleAnswer(other.check, (*self.outcomes, *other.outcomes), (said,)) if possible else None
 
 
 def answers_of(knowledge: Knowledge, pulley: str, check: str) -> tuple[PossibleAnswer, ...]:
@@ -118,6 +114,7 @@ def _signed(signs: Likelihoods) -> list[tuple[_Piece, float]]:
     """Likelihoods as a signed sum of pieces."""
     sums: list[tuple[_Piece, float]] = [((), 1.0)]
     for sign, told in signs.items():
+        # Likelihoods by level as falls from each level to the next: Σ fall·[stands no higher than the level].
         falls = [here - there for here, there in itertools.pairwise((*told, 0.0))]
         # That a sign stands no higher than its highest level says nothing.
         steps = [

@@ -37,6 +37,7 @@ class _Sign:
 
     def pushed(self, cause: int) -> Numbers:
         """The same with one of them present."""
+        # The higher of leak and cause, as a table of one axis and one piece.
         leak = self.chances[:, -1:].copy()
         _push(leak, 0, self.chances[:, cause])
         return _weighed(leak[:, 0], self.shown)
@@ -80,14 +81,17 @@ def _summed(signs: dict[str, _Sign], present: Numbers, missing: Numbers) -> tupl
     total, together = _there_and_back(order, signs, present, missing)
     shares = np.divide(present, either, out=np.zeros_like(present), where=either > 0.0)
     together[quiet] = shares[quiet] * total
+    # Causes that produce none of the signs are there or not whatever those show: a factor of the whole.
     factor = either[quiet].prod(axis=0)
     return factor * total, factor * together
 
 
 def _merged(chances: Numbers, shown: Numbers) -> _Sign:
     """Levels side by side count as one where no piece tells them apart, and not at all above the last that can be."""
+    # Fewer levels make smaller tables: chances of levels that weigh the same add up.
     starts = [at for at in range(len(shown)) if not at or (shown[at] != shown[at - 1]).any()]
     levels, likelihoods = np.add.reduceat(chances, starts, axis=0), shown[starts]
+    # What pushes a sign above the last level that can be makes the evidence impossible, so it is left out of the sum.
     if len(starts) > 1 and not likelihoods[-1].any():
         levels, likelihoods = levels[:-1], likelihoods[:-1]
     return _Sign(levels, likelihoods)
@@ -100,14 +104,17 @@ def _there_and_back(
     inside: list[str] = []
     passed: list[tuple[CauseTurn, Numbers, list[str]]] = []
     for turn in order:
+        # A sign begins at the level to which the leak alone pushes it; its axis comes first.
         for name in turn.enter:
             table = np.multiply.outer(signs[name].chances[:, -1], table)
         inside = [*reversed(turn.enter), *inside]
+        # Kept from before the cause: on the way back each such table meets the one from behind it.
         passed.append((turn, table, inside))
         pushed = table.copy()
         for name in turn.push:
             _push(pushed, inside.index(name), signs[name].chances[:, turn.cause])
         pushed *= present[turn.cause]
+        # Either the cause is missing and nothing moves, or it is there and pushes; both stay in one table.
         table = missing[turn.cause] * table
         table += pushed
         for name in turn.leave:
@@ -119,6 +126,7 @@ def _there_and_back(
 def _back(
     passed: list[tuple[CauseTurn, Numbers, list[str]]], signs: dict[str, _Sign], present: Numbers, missing: Numbers
 ) -> Numbers:
+    # The mirror of the way there: what is still to come is worth, for each state of the table, `table`.
     together = np.zeros_like(present)
     table: Numbers = np.ones(present.shape[1])
     for turn, before, inside in reversed(passed):
@@ -129,6 +137,7 @@ def _back(
         for name in turn.push:
             _pull(pushed, inside.index(name), signs[name].chances[:, turn.cause])
         pushed *= present[turn.cause]
+        # What came before times what comes after, over all states: the evidence together with this cause.
         together[turn.cause] = (before * pushed).reshape(-1, before.shape[-1]).sum(axis=0)
         table = missing[turn.cause] * table
         table += pushed
@@ -139,6 +148,8 @@ def _back(
 
 def _push(table: Numbers, axis: int, chances: Numbers) -> None:
     """Take each level of a sign to the higher of it and a cause's own, in place."""
+    # The higher of two: at a level both are, or one is there and the other lower. From the top, so that lower levels
+    # are still as they were when a higher one reads them.
     levels = _levels(table, axis)
     for at in reversed(range(len(chances))):
         levels[:, at] *= chances[: at + 1].sum()
@@ -148,6 +159,8 @@ def _push(table: Numbers, axis: int, chances: Numbers) -> None:
 
 def _pull(table: Numbers, axis: int, chances: Numbers) -> None:
     """The same as `_push` on the way back: what each level is worth before the cause has pushed it, in place."""
+    # The transpose of that: a level is left where it is by all pushes up to it, and taken to each higher one. From the
+    # bottom, as higher levels are still to be read.
     levels = _levels(table, axis)
     for at in range(len(chances)):
         levels[:, at] *= chances[: at + 1].sum()
@@ -156,6 +169,7 @@ def _pull(table: Numbers, axis: int, chances: Numbers) -> None:
 
 
 def _left(table: Numbers, axis: int, shown: Numbers) -> Numbers:
+    # Summed level by level and not by a product of matrices, whose order of adding up depends on the processor.
     shape = (*table.shape[:axis], *table.shape[axis + 1 :])
     levels = _levels(table, axis).reshape(math.prod(shape[:axis]), len(shown), -1, shown.shape[1])
     weighed = sum(likelihood * levels[:, at] for at, likelihood in enumerate(shown) if likelihood.any())

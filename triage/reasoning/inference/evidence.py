@@ -10,7 +10,7 @@ one alternative; a reading near a limit whose zones are signs of their own has o
 zones that differ in one sign alone are told in one.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from triage.knowledge.models import Check, Knowledge, Outcome, Sign
@@ -44,6 +44,8 @@ class Alternative:
     signs: dict[str, tuple[float, ...]]
 
 
+Likelihoods = Mapping[str, tuple[float, ...]]
+"""For each sign that is known about, the likelihood of each of its levels."""
 Evidence = tuple[Alternative, ...]
 NOTHING: Evidence = (Alternative(1.0, {}),)
 """What an answer that says nothing is worth."""
@@ -102,6 +104,14 @@ def together(evidence: Iterable[Evidence]) -> Evidence:
     for one in evidence:
         all_of = tuple(joint for left in all_of for right in one if (joint := _joint(left, right)))
     return all_of
+
+
+def both(left: Likelihoods, right: Likelihoods) -> dict[str, tuple[float, ...]]:
+    """What two pieces say at once, level by level; where they exclude each other a sign is left no level at all."""
+    signs = {**left, **right}
+    for sign in left.keys() & right.keys():
+        signs[sign] = tuple(a * b for a, b in zip(left[sign], right[sign], strict=True))
+    return signs
 
 
 def evidence_of(knowledge: Knowledge, symptom: str, findings: Iterable[Found], pulley: str) -> Evidence:
@@ -167,9 +177,5 @@ def _absent(sign: Sign) -> tuple[float, ...]:
 
 
 def _joint(left: Alternative, right: Alternative) -> Alternative | None:
-    signs = {**left.signs, **right.signs}
-    for sign in left.signs.keys() & right.signs.keys():
-        signs[sign] = tuple(a * b for a, b in zip(left.signs[sign], right.signs[sign], strict=True))
-        if not any(signs[sign]):
-            return None
-    return Alternative(left.weight * right.weight, signs)
+    signs = both(left.signs, right.signs)
+    return Alternative(left.weight * right.weight, signs) if all(map(any, signs.values())) else None

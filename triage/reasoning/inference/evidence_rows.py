@@ -5,15 +5,15 @@ by itself. Only signs that say more than that hold causes together and have to b
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
+from triage.reasoning.inference.evidence import Likelihoods, both
 from triage.reasoning.inference.network import Network, Numbers
 
-Likelihoods = Mapping[str, tuple[float, ...]]
 _Height = tuple[int, float]
 """The level that a sign stands no higher than, and the weight of that."""
 
@@ -40,8 +40,10 @@ def side_by_side(network: Network, common: Likelihoods, pieces: Sequence[Likelih
         common: what holds in all of them.
         pieces: what each of them says besides.
     """
+    # A sign that pieces speak of again must not weigh twice: there both likelihoods are multiplied level by level.
     again = common.keys() & {sign for piece in pieces for sign in piece}
-    told = [{**piece, **_both(common, piece, again)} for piece in pieces] if again else pieces
+    repeated = {sign: likelihood for sign, likelihood in common.items() if sign in again}
+    told = [both(piece, repeated) for piece in pieces] if again else pieces
     rest = {sign: likelihood for sign, likelihood in common.items() if sign not in again}
     heights = {sign: height for sign, likelihood in rest.items() if (height := _height(likelihood))}
     each = np.ones((len(pieces), 1))
@@ -50,16 +52,9 @@ def side_by_side(network: Network, common: Likelihoods, pieces: Sequence[Likelih
     return Rows(alone * _product(network, [heights])[0], {**shown, **more})
 
 
-def _both(common: Likelihoods, piece: Likelihoods, again: Iterable[str]) -> dict[str, tuple[float, ...]]:
-    """What a piece and what holds in all of them say together of signs that pieces speak of again."""
-    return {
-        sign: tuple(a * b for a, b in zip(common[sign], piece[sign], strict=True)) if sign in piece else common[sign]
-        for sign in again
-    }
-
-
 def _told(network: Network, pieces: Sequence[Likelihoods]) -> tuple[Numbers, dict[str, Numbers]]:
     heights = [{sign: _height(likelihood) for sign, likelihood in piece.items()} for piece in pieces]
+    # One piece that says more about a sign puts it into the table for all of them: rows must have the same columns.
     tables = {sign for piece in heights for sign, height in piece.items() if height is None}
     alone = [{sign: height for sign, height in piece.items() if height and sign not in tables} for piece in heights]
     shown = {
@@ -75,6 +70,7 @@ def _product(network: Network, pieces: Sequence[Mapping[str, _Height]]) -> Numbe
     # The last place changes nothing: with it all lists become as long as the longest.
     places = np.array([some + [-1] * (longest - len(some)) for some in factors], dtype=np.intp)
     product: Numbers = network.stacked[places].prod(axis=1)
+    # The leak is there always, so what weighs the whole piece goes on its column, which no cause's absence can undo.
     product[:, -1] *= [math.prod(weight for _, weight in piece.values()) for piece in pieces]
     return product
 
@@ -82,6 +78,7 @@ def _product(network: Network, pieces: Sequence[Mapping[str, _Height]]) -> Numbe
 @lru_cache(maxsize=4096)
 def _height(likelihood: tuple[float, ...]) -> _Height | None:
     """How high a sign stands at most; None where its likelihoods say something else."""
+    # (w, …, w, 0, …, 0): the levels up to one all alike and none above it, which is w·P(no higher than that level).
     weight = likelihood[0]
     if weight == 0.0:
         return None if any(likelihood) else (0, 0.0)

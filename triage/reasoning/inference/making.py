@@ -17,8 +17,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from triage.reasoning.inference.evidence import Evidence
-from triage.reasoning.inference.evidence_rows import Likelihoods, side_by_side
+from triage.reasoning.inference.evidence import Evidence, Likelihoods
+from triage.reasoning.inference.evidence_rows import side_by_side
 from triage.reasoning.inference.network import Network, Numbers
 from triage.reasoning.inference.posterior import joint
 
@@ -84,16 +84,22 @@ def summed(network: Network, symptom: str, known: Evidence, pieces: Sequence[Lik
     for one in known:
         rest = {other: likelihood for other, likelihood in one.signs.items() if other != sign}
         told = one.signs.get(sign, (1.0,) * len(absent))
+        # What was said of the complaint itself: how it weighs where it is not so, and where it is, at whatever level.
         not_so, so = one.weight * told[0], one.weight * told[-1]
+        # The rest of the evidence without the complaint's own sign: alone, and with each cause.
         every, with_cause = joint(network, side_by_side(network, rest, pieces))
         for at, (step, among) in enumerate(layers or ((1.0, network),)):
+            # The same and nothing pushes the complaint.
             quiet, still = joint(among, side_by_side(among, {**rest, sign: absent}, pieces))
             own = strengths(among, sign)[:-1]
             if not at:
                 chance += so * (every - quiet) + not_so * quiet
                 present += so * (with_cause - still) + not_so * still
+            # With a cause put right the complaint is gone where it alone pushed. `still` has it there and quiet as
+            # all else, with 1 − own among its factors: times own / (1 − own) it is there, pushed, and all else quiet.
             left = (every - quiet)[:, None] - np.c_[np.zeros(count), still * (own / (1.0 - own))]
             stays += so * step * left
+        # Its own push is enough, whatever else pushed, so the rest of the evidence stands without the complaint here.
         made += so * (pushes[:-1] * with_cause if complained else with_cause)
         unlisted += so * pushes[-1] * every
     return Sums(chance, present, made, unlisted, stays)

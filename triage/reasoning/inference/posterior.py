@@ -26,6 +26,7 @@ MOST_LOSS = 1e8
 
 def joint(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
     """Probability of pieces of evidence, alone and together with each cause; of shapes (pieces,), (pieces, n) [1]."""
+    # Σ likelihood·P(level) = Σ step·P(no higher than the level), a step being the fall to the next level's likelihood.
     steps = {sign: _steps(shown) for sign, shown in rows.shown.items()}
     used = {sign: np.flatnonzero(step.any(axis=0)) for sign, step in steps.items()}
     count = math.prod(len(levels) for levels in used.values())
@@ -37,10 +38,12 @@ def joint(network: Network, rows: Rows) -> tuple[Numbers, Numbers]:
             -1, products.shape[1]
         )
         weights = (weights[:, :, None] * steps[sign][:, None, levels]).reshape(len(weights), -1)
+    # Where no sign stands higher than its level in a row, each cause is there or not by itself: rate·product + 1−rate.
     present = (network.base_rates * rows.alone)[:, None, :] * products
     either = present + (1.0 - network.base_rates)
     sums = weights * either.prod(axis=2)
     total = sums.sum(axis=1)
+    # Terms of both signs that nearly cancel leave only rounding; elimination subtracts nothing.
     if (total * MOST_LOSS < np.abs(sums).sum(axis=1)).any():
         return eliminate(network, rows)
     # No cause is certain beforehand, so that nothing here is divided by zero; the leak, which is, stands last.

@@ -19,7 +19,7 @@ STEPS = 100
 
 
 @dataclass(frozen=True)
-class Renewal:
+class RenewalPlan:
     """How a part is renewed.
 
     Args:
@@ -44,11 +44,13 @@ class Renewal:
 
     def best_age(self) -> float:
         """The age with the least cost per unit of use; infinite where it is best left until it fails."""
+        # The condition above holds at one age only where hazards rise with age, so halving finds it.
         extra = self.failed - self.planned
         low, high = 0.0, self.life.end
         for _ in range(HALVINGS):
             middle = (low + high) / 2.0
             low, high = (low, middle) if self._beyond(middle) * extra > self.planned else (middle, high)
+        # Where it holds at none, halving ends at the end of life; where hazards fall, at a worst age and not a best.
         return high if self.rate(high) < self.rate(self.life.end) else math.inf
 
     def ahead(self, age: float, kept: float) -> float:
@@ -67,9 +69,11 @@ class Renewal:
         # From the end to now: costs to come of parts as many steps old as their place says, and of the old one.
         parts, old = [0.0] * (STEPS + 1), 0.0
         for at in range(STEPS - 1, -1, -1):
+            # A part that fails in this step is replaced, and a new one, of which parts[0] tells, goes on from its end.
             failed = self.failed + parts[0]
             old = fails_old[at] * failed + (1.0 - fails_old[at]) * old
             driven = [fails[i] * failed + (1.0 - fails[i]) * parts[i + 1] for i in range(at + 1)]
+            # Renewing now costs the plan and then what a new part costs from here; never more than that is paid.
             renewed = self.planned + driven[0]
             parts, old = [driven[0], *(min(one, renewed) for one in driven[1:])], min(old, renewed)
         return max(0.0, old - parts[0])

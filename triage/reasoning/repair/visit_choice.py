@@ -6,7 +6,7 @@ from functools import cached_property
 
 from triage.knowledge.models import Remedy
 from triage.reasoning.repair.costing import renewed
-from triage.reasoning.repair.renewal import Renewal
+from triage.reasoning.repair.renewal import RenewalPlan
 from triage.reasoning.repair.suspects import Suspects
 from triage.reasoning.repair.visits import Visit, Work, visits
 from triage.record.prices import VisitCost, WornPart
@@ -46,14 +46,14 @@ class Visiting:
         return {one: self._work(suspects.remedies[one]) for one in chosen}
 
     @cached_property
-    def renewals(self) -> dict[str, Renewal]:
+    def renewals(self) -> dict[str, RenewalPlan]:
         """By part whose age and life are known, how it is renewed in a visit of its own."""
         costing, found = self.suspects.costing, {}
         for part, life in costing.prices.lives.items():
             own = self._renewing(part)
             if own and part in self.suspects.vehicle.driven_m and not costing.in_hours:
                 planned = costing.whole(self.suspects.remedies[own])
-                found[part] = Renewal(life, planned, planned + costing.prices.breakdown)
+                found[part] = RenewalPlan(life, planned, planned + costing.prices.breakdown)
         return found
 
     @cached_property

@@ -16,7 +16,7 @@ from triage.reasoning.advice.changeover import minutes_of
 from triage.reasoning.advice.stakes import CausePlaces, Stakes, stakes_of
 from triage.reasoning.inference.network import Network, Numbers
 from triage.reasoning.inference.rounding import recorded
-from triage.reasoning.route.followed_ways import FollowedWay, Route, route_of, ways
+from triage.reasoning.route.followed_ways import FollowedWay, NextNode, route_of, ways
 from triage.record.weights import Weights
 
 NORMAL_95 = 1.96
@@ -86,7 +86,7 @@ class Appraisal:
 
 
 def appraise(
-    knowledge: Knowledge, symptom: str, routes: Mapping[str, Route], weights: Weights, floor: float
+    knowledge: Knowledge, symptom: str, routes: Mapping[str, NextNode], weights: Weights, floor: float
 ) -> Appraisal:
     """Weigh a tree, or any other route.
 
@@ -105,7 +105,7 @@ def appraise(
     return _appraisal(rows)
 
 
-def routes_of(knowledge: Knowledge, tree: Tree, pulleys: Iterable[str]) -> dict[str, Route]:
+def routes_of(knowledge: Knowledge, tree: Tree, pulleys: Iterable[str]) -> dict[str, NextNode]:
     """The routes of one tree by specified pulley type."""
     return {pulley: route_of(knowledge, tree, pulley) for pulley in pulleys}
 

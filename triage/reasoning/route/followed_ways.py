@@ -14,12 +14,12 @@ from dataclasses import dataclass, replace
 from triage.knowledge.models import Check, Knowledge, Node, Tree
 from triage.knowledge.walk import walk
 from triage.reasoning.advice.changeover import Arrived, Minutes, Standing, standing_after
-from triage.reasoning.inference.evidence import Alternative, Evidence, complaint, leading
-from triage.reasoning.inference.evidence_rows import Likelihoods
+from triage.reasoning.inference.evidence import Alternative, Evidence, Likelihoods, both, complaint, leading
+from triage.reasoning.inference.evidence_rows import side_by_side
 from triage.reasoning.inference.network import Network
-from triage.reasoning.inference.open_sum import OpenSum, Terms, terms_of
+from triage.reasoning.inference.posterior import joint
 
-Route = Callable[[Mapping[str, tuple[str, ...]]], Node]
+NextNode = Callable[[Mapping[str, tuple[str, ...]]], Node]
 """From the findings so far to the next check, a conclusion or an end."""
 SEED = 5
 IMPOSSIBLE = 1e-9
@@ -48,19 +48,10 @@ class FollowedWay:
 
 
 @dataclass(frozen=True)
-class _Answer:
-    """An outcome of a check and what it says, worked out once."""
-
-    outcome: str
-    signs: Likelihoods
-    terms: Terms
-
-
-@dataclass(frozen=True)
 class _Stand:
     """Where a vehicle stands on its way."""
 
-    belief: OpenSum
+    known: Likelihoods
     findings: Mapping[str, str]
     minutes: float
     standing: Standing
@@ -68,13 +59,13 @@ class _Stand:
     drawn: bool
 
 
-def route_of(knowledge: Knowledge, tree: Tree, pulley: str) -> Route:
+def route_of(knowledge: Knowledge, tree: Tree, pulley: str) -> NextNode:
     """The route of a tree on vehicles with one specified pulley type."""
     return lambda findings: walk(knowledge, tree, findings, pulley).node
 
 
 def ways(
-    knowledge: Knowledge, symptom: str, route: Route, network: Network, pulley: str, minutes: Minutes, floor: float
+    knowledge: Knowledge, symptom: str, route: NextNode, network: Network, pulley: str, minutes: Minutes, floor: float
 ) -> Iterator[FollowedWay]:
     """Follow vehicles of one specified pulley type.
 
@@ -89,42 +80,40 @@ def ways(
     """
     chance = random.Random(f"{SEED} {symptom} {pulley}")  # noqa: S311 - seeded on purpose
     known = {sign: likelihood for one in complaint(knowledge, symptom) for sign, likelihood in one.signs.items()}
-    waiting = [_Stand(OpenSum(network, known, terms_of(network, known)), {}, 0.0, Arrived(), 1.0, drawn=False)]
-    answers: dict[str, list[_Answer]] = {}
+    waiting = [_Stand(known, {}, 0.0, Arrived(), 1.0, drawn=False)]
+    told: dict[str, Mapping[str, Likelihoods]] = {}
     while waiting:
         at = waiting.pop()
         node = route({check: (outcome,) for check, outcome in at.findings.items()})
         if node.check is None:
-            yield FollowedWay(
-                node, at.findings, at.minutes, at.share, at.drawn, (Alternative(1.0, dict(at.belief.signs)),)
-            )
+            yield FollowedWay(node, at.findings, at.minutes, at.share, at.drawn, (Alternative(1.0, dict(at.known)),))
             continue
         check = knowledge.checks[node.check]
-        if check.id not in answers:
-            answers[check.id] = _answers(knowledge, network, check, pulley)
+        if check.id not in told:
+            told[check.id] = _told(knowledge, check, pulley)
         spent = at.minutes + minutes.of(knowledge, check, at.standing)
         there = replace(at, minutes=spent, standing=standing_after(knowledge, check, at.standing))
-        waiting += _chosen(list(_branches(there, check.id, answers[check.id])), floor, chance)
+        waiting += _chosen(list(_branches(network, there, check.id, told[check.id])), floor, chance)
 
 
-def _answers(knowledge: Knowledge, network: Network, check: Check, pulley: str) -> list[_Answer]:
+def _told(knowledge: Knowledge, check: Check, pulley: str) -> Mapping[str, Likelihoods]:
+    """What each outcome of a check says."""
     normal = check.normal(pulley)
-    told = [outcome.id for outcome in check.outcomes if outcome.id == normal or not outcome.says_nothing]
-    signs = {outcome: leading(knowledge, check.id, outcome, pulley) for outcome in told}
-    return [_Answer(outcome, signs[outcome], terms_of(network, signs[outcome])) for outcome in told]
+    outcomes = (outcome.id for outcome in check.outcomes if outcome.id == normal or not outcome.says_nothing)
+    return {outcome: leading(knowledge, check.id, outcome, pulley) for outcome in outcomes}
 
 
-def _branches(at: _Stand, check: str, answers: list[_Answer]) -> Iterator[_Stand]:
-    beliefs = [(answer.outcome, at.belief.after(answer.signs, answer.terms)) for answer in answers]
-    likely = [
-        (outcome, belief)
-        for outcome, belief in beliefs
-        if belief and belief.rough_chance > IMPOSSIBLE * at.belief.rough_chance
-    ]
-    chances = [belief.chance for _, belief in likely]
-    for (outcome, belief), chance in zip(likely, chances, strict=True):
-        share = at.share * chance / sum(chances)
-        yield replace(at, belief=belief, findings={**at.findings, check: outcome}, share=share)
+def _branches(network: Network, at: _Stand, check: str, told: Mapping[str, Likelihoods]) -> Iterator[_Stand]:
+    """Where vehicles go on from a check: the outcomes that can be, each with its share."""
+    chances, _ = joint(network, side_by_side(network, at.known, tuple(told.values())))
+    likely = {
+        outcome: chance
+        for outcome, chance in zip(told, chances.tolist(), strict=True)
+        if chance > IMPOSSIBLE * float(chances.sum())
+    }
+    for outcome, chance in likely.items():
+        share = at.share * chance / sum(likely.values())
+        yield replace(at, known=both(at.known, told[outcome]), findings={**at.findings, check: outcome}, share=share)
 
 
 def _chosen(branches: list[_Stand], floor: float, chance: random.Random) -> Iterator[_Stand]:

@@ -16,11 +16,10 @@ from triage.reasoning.advice.changeover import ARRIVED, Standing, minutes_of, st
 from triage.reasoning.advice.stakes import Stakes, stakes_of
 from triage.reasoning.advice.worth import NextChecks, Standpoint, Weigher
 from triage.reasoning.inference.answers import leading_answers
-from triage.reasoning.inference.evidence import Alternative, complaint
-from triage.reasoning.inference.evidence_rows import Likelihoods
+from triage.reasoning.inference.evidence import Alternative, Likelihoods, both, complaint
 from triage.reasoning.inference.kept_per_knowledge import kept
 from triage.reasoning.inference.network import NO_SHIFTS, Shifts, rates_of
-from triage.reasoning.route.followed_ways import Route
+from triage.reasoning.route.followed_ways import NextNode
 from triage.record.weights import Weights
 
 GROWN = "grown"
@@ -90,13 +89,9 @@ class RoutePlanner:
             for one in leading_answers(self.knowledge, self.pulley, check)
             if one.outcomes == ((check, outcome),)
         )
-        known = dict(place.known)
-        for sign, likelihood in likelihoods.items():
-            before = known.get(sign, (1.0,) * len(likelihood))
-            known[sign] = tuple(a * b for a, b in zip(before, likelihood, strict=True))
         spoken = place.spoken | self.weigher.grounds.get(check, {}).get(outcome, frozenset())
         standing = standing_after(self.knowledge, self.knowledge.checks[check], place.standing)
-        return RoutePlace(made, known, spoken, standing)
+        return RoutePlace(made, both(place.known, likelihoods), spoken, standing)
 
     def next(self, place: RoutePlace) -> tuple[str | None, NextChecks]:
         """The next check, None where the search ends, and the figures that say so."""
@@ -124,7 +119,7 @@ class RoutePlanner:
             self._open[key] = self.precautions.open_after(told)
         return self._open[key]
 
-    def route(self) -> Route:
+    def route(self) -> NextNode:
         """The route, planned where vehicles come."""
         places: dict[tuple[tuple[str, str], ...], RoutePlace] = {(): self.start}
 

@@ -1,7 +1,8 @@
 """What events name, and whether the knowledge of their trace holds it."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from types import MappingProxyType
+from typing import assert_never
 
 from triage.knowledge.models import PULLEYS, Knowledge
 from triage.record import events as e
@@ -66,82 +67,129 @@ class Names:
         if isinstance(event, e.FactTold | e.FactCorrected) and not _can_be(event.fact, event.value):
             yield f'the value "{event.value}" of the fact "{event.fact}"'
 
-    def _named(self, event: e.Event) -> Iterator[Named]:
-        knowledge = self._knowledge
+    def _named(self, event: e.Event) -> Iterable[Named]:
+        if isinstance(event, e.OfKeeping):
+            return self._of_keeping(event)
+        if isinstance(event, e.OfInterlock):
+            return self._of_interlock(event)
+        if isinstance(event, e.OfChecks):
+            return self._of_checks(event)
+        if isinstance(event, e.OfEngine):
+            return self._of_engine(event)
+        if isinstance(event, e.OfReasoning):
+            return self._of_reasoning(event)
+        if isinstance(event, e.OfVehicle):
+            return self._of_vehicle(event)
+        if isinstance(event, e.OfRepair):
+            return self._of_repair(event)
+        assert_never(event)
+
+    def _of_keeping(self, event: e.OfKeeping) -> Iterable[Named]:
         match event:
             case e.StepOffered():
-                yield from self._of_step(event.step)
-            case e.ThingConfirmed() | e.ThingRefused() | e.ThingsCarried() | e.ThingsEnded() | e.LooksEnded():
-                yield from self._of_card(event)
-            case e.StateEntered() | e.InterlockLapsed() | e.RunStarted():
-                yield "vehicle state", event.state, knowledge.states
-            case e.SetUpFinished():
-                yield from self._checks(event.check)
-                yield from (("vehicle state", state, knowledge.states) for state in (event.state, event.running))
-            case e.CheckAnswered():
-                yield from self._checks(event.check)
-                yield from (("outcome", outcome, self._outcomes(event.check)) for outcome in event.outcomes)
-            case e.ReadingTaken():
-                yield from self._of_reading(event)
-            case e.CheckNotDone() | e.FindingTakenBack() | e.FaultPutRight() | e.OwnRouteTaken():
-                yield from self._checks(event.check)
-            case e.SessionStarted():
-                yield "symptom", event.symptom, knowledge.trees
-                yield from (("tool", tool, knowledge.tools) for tool in event.accuracies)
-            case _:
-                yield from self._of_record(event)
+                return self._of_step(event.step)
+            case e.SessionClosed():
+                return self._checks(*event.not_proved)
+            case e.NoteAdded() | e.SessionPaused() | e.SessionResumed() | e.SessionHandedOver():
+                return ()
+            case e.RulesInstalled() | e.NotUnderstood():
+                return ()
+        assert_never(event)
 
-    def _of_card(
-        self, event: e.ThingConfirmed | e.ThingRefused | e.ThingsCarried | e.ThingsEnded | e.LooksEnded
-    ) -> Iterator[Named]:
+    def _of_interlock(self, event: e.OfInterlock) -> Iterable[Named]:
         match event:
             case e.ThingConfirmed() | e.ThingRefused():
-                yield from self._confirmations(event.state, *event.lines, event.confirmation)
-            case e.ThingsCarried():
-                yield from self._confirmations(event.state, *event.since)
+                return self._confirmations(event.state, *event.lines, event.confirmation)
             case e.ThingsEnded():
-                yield from (("confirmation", one, self._asked) for one in event.things)
+                return (("confirmation", one, self._asked) for one in event.things)
             case e.LooksEnded():
-                yield from self._checks(*event.checks)
+                return self._checks(*event.checks)
+            case e.ThingsCarried():
+                return self._confirmations(event.state, *event.since)
+            case e.StateEntered() | e.InterlockLapsed():
+                return self._vehicle_states(event.state)
+            case e.RefusalExplained():
+                return (("confirmation", event.confirmation, self._asked),)
+            case e.HeldTriedAgain() | e.VehicleTurned() | e.SomethingChanged() | e.AloneSaid():
+                return ()
+        assert_never(event)
 
-    def _of_record(self, event: e.Event) -> Iterator[Named]:
-        knowledge = self._knowledge
+    def _of_engine(self, event: e.OfEngine) -> Iterable[Named]:
         match event:
-            case e.GateAnswered():
-                yield "answer", event.answer, GATE_ANSWERS
-            case e.FactTold() | e.FactCorrected():
-                yield "fact", event.fact, FACTS
+            case e.SetUpFinished():
+                return (*self._checks(event.check), *self._vehicle_states(event.state, event.running))
+            case e.RunStarted():
+                return self._vehicle_states(event.state)
+            case e.RunEnded() | e.EngineOff() | e.ClockShifted():
+                return ()
+        assert_never(event)
+
+    def _of_checks(self, event: e.OfChecks) -> Iterable[Named]:
+        match event:
+            case e.CheckAnswered():
+                known = self._outcomes(event.check)
+                return (*self._checks(event.check), *(("outcome", outcome, known) for outcome in event.outcomes))
+            case e.ReadingTaken():
+                return self._of_reading(event)
+            case e.CheckNotDone() | e.FindingTakenBack() | e.FaultPutRight():
+                return self._checks(event.check)
             case e.MakerFigureEntered():
-                yield "figure", event.figure, self._figures
-            case e.ConclusionReached() | e.OwnRouteEnded():
-                nodes = (event.node,) if isinstance(event, e.ConclusionReached) else ()
-                yield from (("node", node, self._nodes) for node in nodes)
-                yield from (("cause", cause, knowledge.causes) for cause in event.causes)
-                yield from self._checks(*event.path, *event.close_calls)
-            case e.NotCured():
-                yield from self._checks(*event.stale)
-            case e.SessionClosed():
-                yield from self._checks(*event.not_proved)
-            case e.AdviceGiven():
-                yield from self._of_advice(event)
-            case _:
-                yield from self._of_repair(event)
+                return (("figure", event.figure, self._figures),)
+        assert_never(event)
 
-    def _of_repair(self, event: e.Event) -> Iterator[Named]:
-        knowledge = self._knowledge
+    def _of_reasoning(self, event: e.OfReasoning) -> Iterable[Named]:
         match event:
-            case e.PartRecorded() | e.RenewalTold():
-                yield "part", event.part, self._parts
-            case e.TorqueRecorded():
-                yield "torque", event.torque, self._torques
-            case e.RemedyBegun():
-                yield from (("remedy", remedy, knowledge.remedies) for remedy in event.remedies)
+            case e.ConclusionReached():
+                return (("node", event.node, self._nodes), *self._of_end(event))
+            case e.OwnRouteEnded():
+                return self._of_end(event)
+            case e.OwnRouteTaken():
+                return self._checks(event.check)
+            case e.AdviceGiven():
+                return self._of_advice(event)
             case e.CostsWeighed():
-                yield from (("remedy", remedy, knowledge.remedies) for remedy in event.remedies)
-                yield from self._checks(*filter(None, event.check))
-                yield from (("part", worn.part, self._parts) for worn in event.choice.worn)
-                unpriced = (part for one in event.choice.not_weighed for part in one.unpriced)
-                yield from (("part", part, self._parts) for part in unpriced)
+                return self._of_costs(event)
+        assert_never(event)
+
+    def _of_end(self, event: e.ConclusionReached | e.OwnRouteEnded) -> Iterator[Named]:
+        yield from (("cause", cause, self._knowledge.causes) for cause in event.causes)
+        yield from self._checks(*event.path, *event.close_calls)
+
+    def _of_costs(self, event: e.CostsWeighed) -> Iterator[Named]:
+        yield from (("remedy", remedy, self._knowledge.remedies) for remedy in event.remedies)
+        yield from self._checks(*filter(None, event.check))
+        yield from (("part", worn.part, self._parts) for worn in event.choice.worn)
+        unpriced = (part for one in event.choice.not_weighed for part in one.unpriced)
+        yield from (("part", part, self._parts) for part in unpriced)
+
+    def _of_vehicle(self, event: e.OfVehicle) -> Iterable[Named]:
+        match event:
+            case e.SessionStarted():
+                tools = (("tool", tool, self._knowledge.tools) for tool in event.accuracies)
+                return (("symptom", event.symptom, self._knowledge.trees), *tools)
+            case e.GateAnswered():
+                return (("answer", event.answer, GATE_ANSWERS),)
+            case e.FactTold() | e.FactCorrected():
+                return (("fact", event.fact, FACTS),)
+            case e.RenewalTold():
+                return (("part", event.part, self._parts),)
+            case e.LayoutUsed() | e.RateMatched():
+                return ()
+        assert_never(event)
+
+    def _of_repair(self, event: e.OfRepair) -> Iterable[Named]:
+        match event:
+            case e.RemedyBegun():
+                return (("remedy", remedy, self._knowledge.remedies) for remedy in event.remedies)
+            case e.PartRecorded():
+                return (("part", event.part, self._parts),)
+            case e.TorqueRecorded():
+                return (("torque", event.torque, self._torques),)
+            case e.NotCured():
+                return self._checks(*event.stale)
+            case e.WorkFinished():
+                return ()
+        assert_never(event)
 
     def _of_step(self, step: Step) -> Iterator[Named]:
         states = self._states if step.kind == "check" else self._knowledge.states
@@ -181,8 +229,11 @@ class Names:
         yield from (("outcome", one.outcome, self._outcomes(event.about)) for one in event.outlooks)
 
     def _confirmations(self, state: str, *confirmations: str) -> Iterator[Named]:
-        yield "vehicle state", state, self._knowledge.states
+        yield from self._vehicle_states(state)
         yield from (("confirmation", one, self._asked) for one in confirmations)
+
+    def _vehicle_states(self, *states: str) -> Iterator[Named]:
+        return (("vehicle state", state, self._knowledge.states) for state in states)
 
     def _checks(self, *checks: str) -> Iterator[Named]:
         return (("check", check, self._knowledge.checks) for check in checks)

@@ -16,6 +16,7 @@ from triage.present.pages.session_page import said_lines
 from triage.present.read_first import ALONE, MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
 from triage.present.shapes import NOT_REVIEWED, StepView
 from triage.present.steps.views import step_view
+from triage.present.typing.exchange import Exchange, Reply
 from triage.present.typing.saving import trouble_words
 from triage.tui.answer_line import AnswerLine
 from triage.tui.marked import Marked
@@ -23,7 +24,6 @@ from triage.tui.pages.browser import Browser
 from triage.tui.pages.page_screen import PageScreen
 from triage.tui.pages.reader import Reader
 from triage.tui.session.conversation import Conversation
-from triage.tui.session.exchange import Exchange, Reply
 from triage.tui.session.helping import footer_words, session_help
 from triage.tui.session.hints import echo, hint, one_key_answers, preview, time_left
 from triage.tui.session.path_screen import PathScreen
@@ -292,12 +292,13 @@ class SessionScreen(Screen[str]):
         self.call_after_refresh(self.call_after_refresh, self._show_beside)
 
     def _show_beside(self) -> None:
-        if self.is_attached:
-            self.query_one(Side).show(self._job.knowledge, self._job.state)
+        # A screen that is being closed has lost its parts before it is gone itself.
+        for side in self.query(Side) if self.is_attached else ():
+            side.show(self._job.knowledge, self._job.state)
             self.call_after_refresh(self._weigh)
 
     def _weigh(self) -> None:
-        reply = self._exchange.weigh() if self.is_attached else None
+        reply = self._exchange.weigh() if self.is_attached and self.query(StepPanel) else None
         if reply:
             self._conversation.say(*reply.lines, *reply.news)
             self.query_one(StepPanel).tell_more(reply.lines)

@@ -1,4 +1,4 @@
-"""What comes of a typed line, and of time that passes: the face's side of a session, without a screen."""
+"""What comes of a typed line, and of time that passes: a face's side of a session, without its screen or terminal."""
 
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -141,6 +141,10 @@ class Exchange:
                     return Reply(lines=refusal_words(error), moved=True, news=self._saving.news())
                 return Reply("page", (*page.lines, *refusal_words(error)))
         return Reply("page", page.lines)
+
+    def left(self) -> str:
+        """What to say to somebody who leaves."""
+        return self._saving.left()
 
     def drop(self) -> None:
         """Forget what was typed for a command that still asks."""
