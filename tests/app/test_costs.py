@@ -11,6 +11,7 @@ import pytest
 from triage.app.costs import costs_now
 from triage.app.job import Job, start
 from triage.app.opening import Opening
+from triage.app.respondent import DEAD
 from triage.app.shop.shop_file import Shop, accuracies, read_shop
 from triage.app.sound import knowledge_of
 from triage.errors import CommandRefused, TraceDamaged
@@ -23,7 +24,7 @@ from triage.session import commands as c
 from triage.session.evolving import fold
 
 if TYPE_CHECKING:
-    from triage.app.respondent import Given
+    from triage.app.respondent import DEAD, Given
 
 EXAMPLE = Path(__file__).parent.parent.parent / "docs" / "shop-example.yaml"
 
@@ -56,7 +57,8 @@ def walked(prices: Prices) -> Job:
         elif step.kind == "fact":
             job.do(c.TellFact(fact=step.fact, value=facts[step.fact], **at))
         elif step.kind == "confirm":
-            job.do(c.Confirm(confirmation=step.confirmation, name="Ann", **at))
+            line = next(one for one in step.lines if one not in job.state.standing)
+            job.do(c.Confirm(confirmation=line, name="Ann", volts=DEAD, **at))
         elif step.kind == "check" and step.check == "belt-condition":
             job.do(c.Answer(check=step.check, outcomes=("damaged",), **at))
         elif step.kind == "check":

@@ -61,7 +61,7 @@ def test_a_session_that_was_left_beside_the_running_engine_is_asked_to_switch_it
     tmp_path: Path, source: Path
 ) -> None:
     job = taken_up(sealed(tmp_path / "cut.jsonl", until_running(source)))
-    assert job.state.live is None
+    assert not job.state.standing
     assert job.state.step.kind == "switch-off"
     job.do(c.EndRun(at_ms=2_000_000_001_000, who="Bo"))
     assert job.state.step.kind == "confirm"
@@ -111,7 +111,7 @@ def test_knowledge_that_asks_for_nothing_is_worked_on_under_the_installed_interl
 
 def test_an_old_session_goes_on_under_the_rules_of_today_and_says_so(tmp_path: Path) -> None:
     job = taken_up(sealed(tmp_path / "old.jsonl", until_running(OLD)))
-    assert [event.rules for event in job.events if isinstance(event, e.RulesInstalled)] == [2]
+    assert [event.rules for event in job.events if isinstance(event, e.RulesInstalled)] == [3]
     assert job.state.boot == 1
     job.leave()
     again = taken_up(tmp_path / "old.jsonl")

@@ -161,10 +161,10 @@ def test_nothing_but_what_ends_something_is_taken_while_nothing_can_be_saved(
     step = running.job.state.step
     assert step.kind == "confirm", "the engine is off, and that counts"
     with pytest.raises(NotSaved):
-        running.job.do(c.Confirm(**running.base(), confirmation=step.confirmation, name="Bo"))
-    assert running.job.state.live is None
-    running.job.do(c.RefuseConfirmation(**running.base(), confirmation=step.confirmation, reason="it rolls"))
-    assert step.confirmation in running.job.state.denied
+        running.job.do(c.Confirm(**running.base(), confirmation=step.lines[0], name="clear"))
+    assert "at-the-key" not in running.job.state.standing
+    running.job.do(c.RefuseConfirmation(**running.base(), confirmation=step.lines[0]))
+    assert running.job.state.denied
     with pytest.raises(NotSaved):
         running.job.do(c.Note(**running.base(), text="something"))
     running.job.do(c.Pause(**running.base()))
@@ -182,7 +182,7 @@ def test_what_was_ended_is_written_first_when_there_is_room_again(running: Bay, 
     assert running.job.trouble == ""
     assert not running.job.unsaved
     new = [kind for kind in running.kinds()[len(before) :] if kind != "step-offered"]
-    assert new == ["interlock-lapsed", "engine-off", "note-added"]
+    assert new == ["things-ended", "things-ended", "engine-off", "note-added"]
     assert replay(running.path).events == running.job.events
 
 
@@ -192,7 +192,7 @@ def test_time_alone_writes_what_waits(running: Bay, full: Callable[[bool], None]
     full(False)
     running.wait(1)
     assert running.job.trouble == ""
-    assert running.kinds()[-2:] == ["interlock-lapsed", "step-offered"]
+    assert running.kinds()[-3:] == ["things-ended", "step-offered", "things-ended"]
 
 
 def test_everything_can_be_saved_elsewhere_and_the_session_goes_on_there(running: Bay, tmp_path: Path) -> None:

@@ -39,10 +39,13 @@ FAILS, MENDS = 0.02, 0.2
 """How often a disk fails before a command, and is put right again."""
 TAKES_ALL = 0.5
 """How often a full disk still takes a part of a line."""
-ENDING = (c.EndRun, c.RefuseConfirmation, c.Tick, c.Pause)
+ENDING = (c.EndRun, c.RefuseConfirmation, c.SayChanged, c.Tick, c.Pause)
 """All that is taken while nothing can be saved."""
 ENDED = {
     "things-ended",
+    "something-changed",
+    "looks-ended",
+    "alone-said",
     "run-ended",
     "engine-off",
     "thing-refused",

@@ -173,7 +173,7 @@ def test_confirmations_that_age_while_nobody_types_bring_the_interlock_back(know
     job.clock = lambda: late
     job.tick()
     now = job.state
-    assert (now.step.kind, now.live) == ("confirm", None)
+    assert (now.step.kind, now.standing) == ("confirm", {})
 
 
 def test_a_session_is_taken_up_again_paused_with_all_that_was_answered(

@@ -142,11 +142,11 @@ def test_it_is_said_again_when_something_typed_is_refused(running: Bay, disk: An
 
 
 def test_a_confirmation_is_refused_and_a_no_counts(running: Bay, disk: Any) -> None:
-    hands = talk(running, filled(disk), 16 * 120, "1", "y", "n", "it rolls")
-    refused = [event.confirmation for event in running.job.events if isinstance(event, ThingRefused)]
+    hands = talk(running, filled(disk), 16 * 120, "1", "1", "clear", "no")
+    refused = [event for event in running.job.events if isinstance(event, ThingRefused)]
     assert len(refused) == 1
-    assert running.job.state.denied == frozenset(refused)
-    assert running.job.state.live is None
+    assert running.job.state.denied == frozenset(refused[0].lines)
+    assert "at-the-key" not in running.job.state.standing
     assert hands.all.count("Not saved yet: it is written first") == 2, "the engine that is off, and the no"
 
 

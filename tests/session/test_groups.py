@@ -300,7 +300,9 @@ def test_an_answer_faster_than_a_person_reads_is_flagged_and_taken(shipped: Know
 
 def test_what_was_clipped_on_is_off_before_the_vehicle_leaves(buzz: Any) -> None:
     buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry").answer("listen", "chirp")
-    buzz.off().answer("idler-spin", "rough").play(c.BeginRemedy).enter().play(c.RecordPart, part="idler", done="renewed")
+    buzz.off().answer("idler-spin", "rough").play(c.BeginRemedy).enter().play(
+        c.RecordPart, part="idler", done="renewed"
+    )
     while buzz.step.check:
         check = buzz.knowledge.checks[buzz.enter().step.check]
         buzz.answer(check.id, check.outcomes[0].id)

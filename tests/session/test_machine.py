@@ -20,7 +20,6 @@ from hypothesis.stateful import (
 from tests.sizes import few_or_all
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
-from triage.record import events as e
 from triage.record.payloads import MakerFigure
 from triage.session import commands as c
 from triage.session.deciding import decide

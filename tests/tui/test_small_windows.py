@@ -11,7 +11,7 @@ from triage.app.opening import Opening
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.shapes import Choice, StepView
-from triage.present.steps.views import PART_CHOICES, YES_NO, choices_of, step_view
+from triage.present.steps.views import PART_CHOICES, choices_of, step_view
 from triage.record.steps import Step
 from triage.tui.guard import FEWEST_COLUMNS, FEWEST_ROWS
 from triage.tui.session.session_screen import SessionScreen
@@ -112,7 +112,7 @@ async def test_pause_and_leave_work_in_a_window_of_any_size(bench: Any, size: tu
 
 @pytest.mark.parametrize("across", [60, 40, 34])
 async def test_the_size_that_is_asked_for_is_enough(bench: Any, across: int) -> None:
-    job = bench.lived_to(lambda step: step.confirmation == "fire-extinguisher")
+    job = bench.lived_to(at_confirmation)
     async with bench.app().run_test(size=ROOMY) as pilot:
         await standing(bench, pilot, job)
         await resize(bench, pilot, (across, 7))

@@ -122,11 +122,11 @@ async def test_a_confirmation_is_refused_and_not_acknowledged_but_a_no_counts(be
         await opened(bench, pilot, job)
         disk.full = True
         step = job.state.step
-        await bench.type(pilot, "y")
+        await bench.type(pilot, "1")
         assert job.state.step == step
         assert "NOT TAKEN" in words(bench, pilot)
-        await bench.type(pilot, "n", "it rolls")
-        assert step.confirmation in job.state.denied
+        await bench.type(pilot, "no 1")
+        assert step.lines[0] in job.state.denied
         assert "TAKEN · Not saved yet" in words(bench, pilot)
 
 

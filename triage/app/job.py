@@ -22,7 +22,7 @@ from triage.session.rules.opening import RULES
 from triage.store import Head, TraceWriter, export_trace
 
 FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
-ENDING = (c.Tick, c.EndRun, c.RefuseConfirmation, c.Pause, c.LoseTrace)
+ENDING = (c.Tick, c.EndRun, c.RefuseConfirmation, c.SayChanged, c.Pause, c.LoseTrace)
 """What ends something: it counts at once, also where it cannot be saved."""
 Clock = Callable[[], int]
 """Milliseconds since 1970-01-01 UTC."""
@@ -137,7 +137,9 @@ class Job:
 
     def go_under(self, interlocks: Interlocks) -> None:
         """Let whoever takes the session up next work under these interlocks, where it knows others or other rules."""
-        differs = interlocks != self.knowledge.interlocks or self.state.rules != RULES
+        # What only the old ones name stays, for what was recorded.
+        changed = self.knowledge.under(interlocks).interlocks != self.knowledge.interlocks
+        differs = changed or self.state.rules != RULES
         self._under = interlocks if differs else None
 
     @property

@@ -36,7 +36,8 @@ def _data(event: Event) -> dict[str, object]:
     if isinstance(event, SessionStarted) and event.format > 1:
         named = {"sha256": digest_of_knowledge(stored(event.knowledge))}
         return {**event.model_dump(mode="json", exclude={"at_ms", "who", "knowledge"}), "knowledge": named}
-    data = event.model_dump(mode="json", exclude={"at_ms", "who"})
+    silent = {name for name in event.later if not getattr(event, name)}
+    data = event.model_dump(mode="json", exclude={"at_ms", "who", *silent})
     if isinstance(event, StepOffered):
         # Most of a step's fields say nothing most of the time, and steps are the commonest lines of a trace.
         data["step"] = event.step.model_dump(mode="json", exclude_defaults=True)

@@ -13,6 +13,8 @@ class Stamped(Model):
 
     kind: ClassVar[str]
     version: ClassVar[int] = 2
+    later: ClassVar[frozenset[str]] = frozenset()
+    """Fields that came later: left out where they say nothing, so that older lines are written again as they stand."""
     at_ms: int
     """The wall clock, for the record: milliseconds since 1970-01-01 UTC."""
     who: str

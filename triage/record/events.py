@@ -62,6 +62,7 @@ class ThingConfirmed(Stamped):
     """
 
     kind = "thing-confirmed"
+    later = frozenset({"says", "proof", "quick", "alone"})
     state: str
     confirmation: str
     name: str
@@ -93,6 +94,7 @@ class ThingRefused(Stamped):
     """One thing of an interlock was said not to be so; `says` are the lines that it would have said again."""
 
     kind = "thing-refused"
+    later = frozenset({"says"})
     state: str
     confirmation: str
     reason: str

@@ -37,6 +37,12 @@ def hand_made() -> list[e.Event]:
         e.RunEnded(**STAMP, because="time-limit"),
         e.RunStarted(**STAMP, state=next(iter(KNOWLEDGE.states)), until_ms=1),
         e.SessionPaused(**STAMP),
+        e.RefusalExplained(**STAMP, confirmation="parking-brake", reason="it rolls"),
+        e.SomethingChanged(**STAMP, what="driven"),
+        e.AloneSaid(**STAMP, alone=True),
+        e.ThingsEnded(**STAMP, things=("parking-brake",), because="driven"),
+        e.LooksEnded(**STAMP, checks=(CHECK,)),
+        e.VehicleTurned(**STAMP, belt="fitted", battery="connected"),
         e.NotUnderstood(**STAMP, what="colour-told", of_version=1),
     ]
 

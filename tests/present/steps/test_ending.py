@@ -39,11 +39,11 @@ def test_why_the_engine_is_to_be_switched_off_stands_before_the_question(
 
 
 def test_what_was_said_not_to_be_so_is_named(knowledge: Knowledge) -> None:
-    refused = e.ThingRefused(**STAMP, state="stopped", confirmation="parking-brake", reason="it rolls")
+    refused = e.ThingRefused(**STAMP, state="stopped", confirmation="cannot-roll", reason="it rolls")
     lapsed = e.InterlockLapsed(**STAMP, state="running", because="refused")
     offered = e.StepOffered(**STAMP, step=Step(kind="switch-off"))
     view = step_view(knowledge, fold((lapsed, refused, offered), State()))
-    assert view.lines == (f"Not so: {knowledge.confirmations['parking-brake'].ask}",)
+    assert view.lines == (f"Not so: {knowledge.confirmations['cannot-roll'].ask}",)
 
 
 def test_a_run_whose_time_has_ended_says_only_that(knowledge: Knowledge) -> None:

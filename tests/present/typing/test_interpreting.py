@@ -1,9 +1,11 @@
 """What typed lines come to, at the steps of a real session."""
 
 import pytest
+from hands import lines_for
 
 from triage.app.cases import Case, Recorded
 from triage.app.job import Job
+from triage.app.respondent import Respondent
 from triage.errors import CommandRefused, QuantityRefused, TriageError
 from triage.knowledge.models import Knowledge
 from triage.present.commands import WORDS
@@ -103,15 +105,51 @@ def test_a_fact_of_the_vehicle_is_put_right_after_findings_and_in_a_repair(job: 
     assert (job.state.stage, job.state.step.kind) == ("working", "confirm")
 
 
-def test_a_confirmation_takes_yes_or_asks_what_is_not_so(job: Job) -> None:
+def test_a_line_of_a_card_is_pressed_by_its_number_and_denied_by_no_and_its_number(job: Job) -> None:
     walk_to(job, kind="confirm")
-    assert isinstance(typed(job, "y"), c.Confirm)
-    assert isinstance(typed(job, "n"), Ask)
-    refused = typed(job, "n", "the brake is broken")
-    assert isinstance(refused, c.RefuseConfirmation)
-    assert refused.reason == "the brake is broken"
-    with pytest.raises(CommandRefused, match="Is it so"):
-        typed(job, "perhaps")
+    lines = job.state.step.lines
+    for number, line in enumerate(lines, 1):
+        pressed, denied = typed(job, str(number)), typed(job, f"no {number}")
+        assert isinstance(pressed, c.Confirm)
+        assert isinstance(denied, c.RefuseConfirmation)
+        assert (pressed.confirmation, denied.confirmation, denied.reason) == (line, line, "")
+    whole = typed(job, "no")
+    assert isinstance(whole, c.RefuseConfirmation)
+    assert whole.confirmation == "", "said of no line in particular"
+    job.do(whole)
+    why = typed(job, "the brake is broken")
+    assert isinstance(why, c.SayWhy)
+
+
+@pytest.mark.parametrize("line", ["y", "yes", "so", "perhaps", "9", "1 2", "no 9", "all"])
+def test_there_is_no_key_for_all_of_a_card(job: Job, line: str) -> None:
+    walk_to(job, kind="confirm")
+    with pytest.raises(CommandRefused, match="Which line"):
+        typed(job, line)
+
+
+def test_dead_is_proved_by_two_readings_in_turn(job: Job) -> None:
+    walk_to(job, kind="confirm")
+    while "proved-dead" not in job.state.step.lines:
+        command = Respondent().answer(job.knowledge, job.state, job.clock())
+        assert command is not None
+        job.do(command)
+    assert isinstance(typed(job, "proved-dead"), Ask)
+    assert isinstance(typed(job, "proved-dead", "12.6 V"), Ask)
+    proved = typed(job, "proved-dead", "12.6 V", "20 mV")
+    assert isinstance(proved, c.Confirm)
+    assert proved.volts == (12.6, 0.02)
+
+
+def test_what_happened_is_named_by_number_at_any_moment(job: Job) -> None:
+    assert isinstance(typed(job, "changed"), Ask)
+    changed = typed(job, "changed", "1")
+    assert isinstance(changed, c.SayChanged)
+    assert changed.what == "driven"
+    with pytest.raises(CommandRefused, match="none of these"):
+        typed(job, "changed", "99")
+    assert isinstance(typed(job, "alone"), c.SayAlone)
+    assert isinstance(typed(job, "off"), c.EndRun)
 
 
 def test_a_reading_takes_a_number_with_unit_an_outcome_by_word_or_by_its_mark(job: Job) -> None:
@@ -207,13 +245,12 @@ def test_repair_and_proof_are_told_in_words_and_numbers(job: Job) -> None:
     job.do(begin)
     for _ in range(200):
         step = job.state.step
-        lines: tuple[str, ...] = {"part": ("1",), "confirm": ("y",), "set-up": ("1",)}.get(step.kind, ())
+        lines: tuple[str, ...] = {"part": ("1",), "set-up": ("1",), "switch-off": ("1",)}.get(step.kind, ())
         if step.kind == "torque":
             assert isinstance(typed(job, "90 Nm"), Ask)
             lines = ("90 Nm", "wrench 2", "part's sheet")
         if step.kind == "confirm":
-            thing = job.knowledge.confirmations.get(step.confirmation)
-            lines = ("Bo",) if thing and thing.names else ("y",)
+            lines = lines_for(job.knowledge, Respondent().answer(job.knowledge, job.state, job.clock()))
         if step.kind == "check":
             lines = (job.knowledge.checks[step.check].normal(job.state.pulley),)
         if step.kind == "prove":
@@ -241,15 +278,14 @@ def test_only_typed_errors_come_of_any_line(job: Job) -> None:
 
 def test_who_is_at_the_key_takes_a_name_only_and_can_be_denied(job: Job) -> None:
     case = Case(id="x", symptom="shutdown-buzz")
-    while job.state.step.confirmation != "at-the-key":
+    while "at-the-key" not in job.state.step.lines:
         command = Recorded(case).answer(job.knowledge, job.state, job.clock())
         assert command is not None
         job.do(command)
+    assert isinstance(typed(job, "at-the-key"), Ask)
     for line in ("1", "y", "Yes", "so", "--"):
         with pytest.raises(CommandRefused):
-            typed(job, line)
-    assert isinstance(typed(job, "no"), Ask)
-    assert isinstance(typed(job, "no", "I am alone"), c.RefuseConfirmation)
-    named = typed(job, "Bo")
+            typed(job, "at-the-key", line)
+    named = typed(job, "at-the-key", "Bo")
     assert isinstance(named, c.Confirm)
     assert named.name == "Bo"

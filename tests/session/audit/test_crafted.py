@@ -4,8 +4,8 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from whole_lines import whole_lines
 
+from tests.bench.whole_lines import whole_lines
 from triage.app.tracing import to_events
 from triage.knowledge.shipped import demos_folder
 from triage.record import events as e
@@ -119,7 +119,9 @@ def test_an_hour_of_which_nobody_says_anything_is_named(buzz: Any, edited: Any) 
     trace = edited(buzz.answer("heard", "yes-heard").enter().events)
     there = trace.events[-1]
     late = {"clock_ms": there.clock_ms + 61 * MINUTE_MS, "at_ms": there.at_ms + 61 * MINUTE_MS}
-    trace.events.append(e.CheckAnswered(who="Kim", boot=1, check="belt-look", outcomes=("sound",), proving=False, **late))
+    trace.events.append(
+        e.CheckAnswered(who="Kim", boot=1, check="belt-look", outcomes=("sound",), proving=False, **late)
+    )
     assert "comes after nobody said for long that all is as before" in trace.first
 
 

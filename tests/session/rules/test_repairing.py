@@ -104,7 +104,9 @@ def test_nothing_is_signed_off_while_a_repeated_check_is_not_normal(proving: Any
 
 
 def test_a_proof_is_corrected_without_touching_what_was_found_before(proving: Any) -> None:
-    looked_round(proving.answer("overrun-torque", "free")).answer("listen", "buzz").off().play(c.TakeBack, check="listen")
+    looked_round(proving.answer("overrun-torque", "free")).answer("listen", "buzz").off().play(
+        c.TakeBack, check="listen"
+    )
     assert (proving.step.check, proving.step.proving) == ("listen", True)
     assert proving.state.findings["listen"].outcomes == ("buzz",)
     assert "no such finding" in proving.refuses(c.TakeBack, check="heard")

@@ -5,10 +5,12 @@ from collections.abc import Awaitable, Callable, Iterable
 from typing import Any
 
 import pytest
+from hands import lines_for
 from textual import events
 
 from triage.app.cases import Case, read_cases, walk_case
 from triage.app.opening import Opening
+from triage.app.respondent import Respondent
 from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.chat.lines import InputEndedError
@@ -161,9 +163,8 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
                 normal = [one.id for one in check.outcomes].index(check.normal(bench.job.state.pulley)) + 1
                 await bench.type(pilot, f"#{normal}" if check.reading else str(normal))
             else:
-                thing = knowledge.confirmations.get(step.confirmation)
-                named = ("Grace",) if thing and thing.names else ("1",)
-                await bench.type(pilot, *answers.get(step.kind, named))
+                given = lines_for(knowledge, Respondent().answer(knowledge, bench.job.state, bench.job.clock()))
+                await bench.type(pilot, *answers.get(step.kind, given))
         assert bench.job.state.closed == "signed-off"
         assert "Signed off" in bench.painted(pilot.app)
         marks = [event.head for event in bench.job.events if isinstance(event, SessionClosed)]

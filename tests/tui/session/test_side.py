@@ -6,25 +6,25 @@ from typing import Any
 import pytest
 
 from triage.knowledge.models import Knowledge
-from triage.session.state import Condition, Finding, Live, State
+from triage.session.state import Condition, Finding, State
 from triage.tui.session.side import LIKELIEST, left_open, likely_lines, side_text, vehicle_words
 
 RUNNING = Condition(engine="running")
-IN_FORCE = Live("running", {}, entered=True)
-ON_THE_WAY = Live("running", {"brake": 1})
+IN_FORCE: dict[str, Any] = {"inside": "running", "standing": {"brake": 1}}
+ON_THE_WAY: dict[str, Any] = {"standing": {"brake": 1}}
 
 
 @pytest.mark.parametrize(
     ("state", "said"),
     [
         (State(), "engine not confirmed"),
-        (State(live=ON_THE_WAY), "engine not confirmed"),
-        (State(live=Live("stopped", {}, entered=True)), "engine stopped"),
-        (State(condition=RUNNING, live=IN_FORCE), "engine running"),
+        (State(**ON_THE_WAY), "engine not confirmed"),
+        (State(inside="stopped", standing={"brake": 1}), "engine stopped"),
+        (State(condition=RUNNING, **IN_FORCE), "engine running"),
         (State(condition=RUNNING), "engine treat as running"),
-        (State(condition=RUNNING, live=ON_THE_WAY), "engine treat as running"),
-        (State(condition=RUNNING, live=IN_FORCE, run="running"), "engine running"),
-        (State(condition=RUNNING, live=IN_FORCE, run="overdue"), "engine treat as running"),
+        (State(condition=RUNNING, **ON_THE_WAY), "engine treat as running"),
+        (State(condition=RUNNING, run="running", **IN_FORCE), "engine running"),
+        (State(condition=RUNNING, run="overdue", **IN_FORCE), "engine treat as running"),
     ],
 )
 def test_the_engine_is_said_to_be_what_a_confirmation_in_force_says(state: State, said: str) -> None:
