@@ -124,6 +124,7 @@ class Branch:
     def _take(self, event: e.Event, *, said: bool = False) -> None:
         # What is only let have been said was on no card.
         (self.watcher.ledger if said else self.watcher).see(event)
+        self.watcher.named = getattr(event, "name", "") or self.watcher.named
         self.state = fold((event,), self.state)
 
     def play(self, kind: type[c.Command], **given: Any) -> "Branch":

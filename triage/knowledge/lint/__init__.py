@@ -26,6 +26,7 @@ from triage.knowledge.lint.content import (
 )
 from triage.knowledge.lint.safety import (
     consumed_while_stopped,
+    endings_marked,
     gate_before_running,
     hands_in_set_up,
     remedies_while_stopped,
@@ -65,6 +66,7 @@ _MODULES = (
     running_stays_closed,
     anywhere_only_asked,
     hands_in_set_up,
+    endings_marked,
     consumed_while_stopped,
     circumstances_conditioned,
     counted_once,
