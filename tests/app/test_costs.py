@@ -24,7 +24,7 @@ from triage.session import commands as c
 from triage.session.evolving import fold
 
 if TYPE_CHECKING:
-    from triage.app.respondent import DEAD, Given
+    from triage.app.respondent import Given
 
 EXAMPLE = Path(__file__).parent.parent.parent / "docs" / "shop-example.yaml"
 

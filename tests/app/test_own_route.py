@@ -9,6 +9,7 @@ import pytest
 from triage.app.cases import Case, read_cases, walk_case
 from triage.app.job import Job
 from triage.app.own_route import Planner, planned
+from triage.app.respondent import Respondent
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge

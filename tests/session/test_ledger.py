@@ -123,7 +123,7 @@ def test_it_sees_an_hour_with_hands_in_of_which_nobody_said_that_all_is_as_befor
 @pytest.mark.parametrize("end", [e.SessionPaused, e.SessionResumed])
 def test_it_sees_a_step_that_outlives_a_pause_without_any_lapse(walking: Any, looking: Any, end: type[e.Event]) -> None:
     told = [*looking.events, end(**stamp(looking)), offered(looking)]
-    with pytest.raises(AssertionError, match="offered outside of stopped|left standing"):
+    with pytest.raises(AssertionError, match=r"offered outside of stopped|left standing"):
         seen(walking, looking.knowledge, told)
 
 
@@ -139,7 +139,7 @@ def test_it_holds_a_session_to_the_rules_that_were_installed(walking: Any, looki
     stricter = stopped.model_copy(update={"confirmations": (*stopped.confirmations, "bay-clear")})
     interlocks = own.model_copy(update={"states": {**own.states, "stopped": stricter}})
     installed = e.RulesInstalled(**stamp(looking), rules=2, interlocks=interlocks)
-    with pytest.raises(AssertionError, match="entered without .*things-out"):
+    with pytest.raises(AssertionError, match=r"entered without .*things-out"):
         seen(walking, looking.knowledge, [*looking.events, installed, *again(looking)])
 
 

@@ -193,7 +193,7 @@ class Bench:
 def unstamped(happened: tuple[Event, ...]) -> Iterator[dict[str, Any]]:
     """Events without clock, person and what only stands at their start."""
     for event in happened:
-        data = event.model_dump(mode="json", exclude={"at_ms", "clock_ms", "who", "knowledge", "job", "words"})
+        data = event.model_dump(mode="json", exclude={"at_ms", "clock_ms", "who", "knowledge", "job", "words", "quick"})
         if "step" in data:
             data["step"]["until_ms"] = bool(data["step"]["until_ms"])
         if "until_ms" in data:

@@ -11,9 +11,10 @@ from triage.app.opening import Opening
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.present.shapes import Choice, StepView
+from triage.present.steps.making_safe import ASK, OPEN
 from triage.present.steps.views import PART_CHOICES, choices_of, step_view
 from triage.record.steps import Step
-from triage.tui.guard import FEWEST_COLUMNS, FEWEST_ROWS
+from triage.session.stepping import CARD_LINES
 from triage.tui.session.session_screen import SessionScreen
 from triage.tui.session.step_layout import BESIDE_COLUMNS, Asked, lay
 
@@ -50,52 +51,36 @@ async def standing(bench: Any, pilot: Any, job: Any) -> None:
     await bench.enter(pilot, job)
 
 
-async def test_nothing_is_confirmed_unless_its_whole_question_was_on_the_screen(bench: Any) -> None:
-    """Each at every size at which it is not whole, in vain; and then at one at which it is, each of these in turn."""
+async def test_nothing_is_confirmed_unless_its_whole_card_was_on_the_screen(bench: Any) -> None:
+    """Each line at every size at which its card is not whole, in vain; and then at one at which it is."""
     job = bench.lived_to(at_confirmation)
     async with bench.app().run_test(size=ROOMY) as pilot:
         await standing(bench, pilot, job)
-        in_vain, taken_at = 0, set()
-        for number in range(9):
-            step, whole_at = job.state.step, [ROOMY]
-            assert step.kind == "confirm"
+        in_vain = 0
+        for line in job.state.step.lines:
+            number = job.state.step.lines.index(line) + 1
             for size in SMALL:
                 await resize(bench, pilot, size)
                 if is_whole(bench, pilot):
-                    whole_at.append(size)
                     continue
-                await bench.type(pilot, "y")
-                assert job.state.step == step, bench.painted(pilot.app)
-                assert re.search("larger|[Mm]ake", bench.painted(pilot.app)), bench.painted(pilot.app)
+                await bench.type(pilot, str(number))
+                assert line not in job.state.standing, bench.painted(pilot.app)
+                assert re.search("larger|[Mm]ake|Read on", bench.painted(pilot.app)), bench.painted(pilot.app)
                 in_vain += 1
-            size = whole_at[number % len(whole_at)]
-            await resize(bench, pilot, size)
-            await bench.type(pilot, "y")
-            assert job.state.step != step, bench.painted(pilot.app)
-            taken_at.add(size)
-        assert in_vain
-        assert len(taken_at) > 1
-
-
-async def test_the_first_nine_confirmations_fit_the_smallest_window_that_the_program_opens_in(bench: Any) -> None:
-    job = bench.lived_to(at_confirmation)
-    async with bench.app().run_test(size=(40, 12)) as pilot:
-        await standing(bench, pilot, job)
-        for _ in range(9):
-            step = job.state.step
+            await resize(bench, pilot, ROOMY)
             assert is_whole(bench, pilot), bench.painted(pilot.app)
-            await bench.type(pilot, "y")
-            assert job.state.step != step, bench.painted(pilot.app)
+            await bench.type(pilot, str(number))
+            assert line in job.state.standing, bench.painted(pilot.app)
+        assert in_vain
 
 
-@pytest.mark.parametrize("size", SMALL)
-async def test_a_no_is_taken_in_a_window_of_any_size(bench: Any, size: tuple[int, int]) -> None:
+async def test_enter_with_a_line_open_takes_nothing(bench: Any) -> None:
     job = bench.lived_to(at_confirmation)
     async with bench.app().run_test(size=ROOMY) as pilot:
         await standing(bench, pilot, job)
-        await resize(bench, pilot, size)
-        await bench.type(pilot, "n", "it does not hold")
-        assert job.state.step.kind == "held"
+        for typed in ("", "y", "1 2"):
+            await bench.type(pilot, typed)
+            assert not job.state.standing
 
 
 @pytest.mark.parametrize("size", SMALL)
@@ -116,16 +101,15 @@ async def test_the_size_that_is_asked_for_is_enough(bench: Any, across: int) -> 
     async with bench.app().run_test(size=ROOMY) as pilot:
         await standing(bench, pilot, job)
         await resize(bench, pilot, (across, 7))
-        before = job.state.step
         said = re.search(r"(\d+)\s+columns\s+by\s+(\d+)\s+rows", " ".join(bench.painted(pilot.app).split()))
         assert said, bench.painted(pilot.app)
         columns, rows = map(int, said.groups())
         await resize(bench, pilot, (columns, rows - 1))
-        await bench.type(pilot, "y")
-        assert job.state.step == before, bench.painted(pilot.app)
+        await bench.type(pilot, "1")
+        assert not job.state.standing, bench.painted(pilot.app)
         await resize(bench, pilot, (columns, rows))
-        await bench.type(pilot, "y")
-        assert job.state.step != before, bench.painted(pilot.app)
+        await bench.type(pilot, "1")
+        assert job.state.standing, bench.painted(pilot.app)
 
 
 async def test_a_step_that_does_not_fit_is_answered_only_after_all_of_it_was_scrolled_through(bench: Any) -> None:
@@ -201,12 +185,13 @@ def cases_of(knowledge: Knowledge) -> tuple[Case, ...]:
     return read_cases(trees_folder() / "cases" / "shutdown-buzz.yaml", knowledge)
 
 
-def test_every_confirmation_fits_the_smallest_window_that_the_program_opens_in(knowledge: Knowledge) -> None:
-    for thing in knowledge.confirmations.values():
-        choices = () if thing.names else YES_NO
-        view = StepView("INTERLOCK 18 of 18", thing.ask, facts=(f"Why: {thing.why}",), choices=choices)
-        laid = lay(Asked(view, "confirm", is_word=True), FEWEST_COLUMNS - BESIDE_COLUMNS, FEWEST_ROWS)
-        assert laid.fits, thing.id
+def test_every_card_fits_a_window_of_60_columns_and_24_rows(knowledge: Knowledge) -> None:
+    for state in knowledge.states.values():
+        asks = [knowledge.confirmations[line].ask for line in state.confirmations]
+        for first in range(0, len(asks), CARD_LINES):
+            choices = tuple(Choice(ask, OPEN + ask) for ask in asks[first : first + CARD_LINES])
+            view = StepView("MAKE SAFE: 4 of 4 open", ASK, warnings=tuple(state.shown.values()), choices=choices)
+            assert lay(Asked(view, "confirm", is_word=True), 60 - BESIDE_COLUMNS, 24).fits, (state.id, first)
 
 
 def test_every_look_and_part_fits_a_window_of_60_columns_and_20_rows(knowledge: Knowledge) -> None:

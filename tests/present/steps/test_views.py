@@ -59,11 +59,10 @@ def test_a_line_that_was_pressed_keeps_its_number_and_says_so(card: Bench) -> No
     assert [choice.words[:4] for choice in view.choices] == ["[ ] ", "[ ] ", "[x] ", "[ ] "]
 
 
-def test_how_one_behaves_is_shown_and_not_asked(card: Bench) -> None:
-    view = step_view(card.job.knowledge, card.job.state)
-    shown = card.job.knowledge.states["stopped"].shown.values()
-    assert view.warnings == tuple(shown)
-    assert not set(shown) & {choice.words for choice in view.choices}
+def test_how_one_behaves_is_shown_where_it_applies_and_not_asked(card: Bench) -> None:
+    shown = set(card.job.knowledge.states["stopped"].shown.values())
+    assert not shown & {choice.words for choice in step_view(card.job.knowledge, card.job.state).choices}
+    assert shown <= set(step_view(card.job.knowledge, card.until("check", "stopped").job.state).facts)
 
 
 def test_after_a_no_hands_go_out_before_it_is_asked_why(card: Bench) -> None:

@@ -25,7 +25,6 @@ def card_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         f"MAKE SAFE: {left} of {len(lines)} open",
         ASK if lines[1:] else ASK_ONE,
         lines=_to_set_up(knowledge, step),
-        warnings=tuple(place.shown.values()) if place else (),
         choices=choices,
         vehicle=f"To come: {place.words}" if place else "",
     )

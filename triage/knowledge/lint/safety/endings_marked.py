@@ -3,7 +3,7 @@
 **Why.** What was confirmed stands until something happens that ends it. A step that turns, stops, lifts or drives the
 vehicle, or lets the ignition on, ends what was confirmed of it; only a mark tells the session so.
 
-**Passes.** A check or remedy whose steps have the engine turned over and that has `does: [turned]`; one that is switched
+**Passes.** A check or remedy whose steps have the engine turned over, with `does: [turned]`; one that is switched
 off as a part of the check and has `does: [stop]`.
 
 **Fails.** Such steps without the mark.
@@ -23,7 +23,9 @@ WORDS: Final[Mapping[Ending, re.Pattern[str]]] = MappingProxyType(
         "turned": re.compile(r"\b(turned|turn the engine|turn it) over\b", re.IGNORECASE),
         "stop": re.compile(r"\bswitche[sd] off (at|from) (that speed|\d)", re.IGNORECASE),
         "lifted": re.compile(r"\b(lift|raise|lower|jack up) the (vehicle|car)\b", re.IGNORECASE),
-        "driven": re.compile(r"\b(road test|test drive|drive the (vehicle|car)|push the (vehicle|car))\b", re.IGNORECASE),
+        "driven": re.compile(
+            r"\b(road test|test drive|drive the (vehicle|car)|push the (vehicle|car))\b", re.IGNORECASE
+        ),
         "ignition-on": re.compile(r"\bignition (is )?(switched )?on\b", re.IGNORECASE),
     }
 )
