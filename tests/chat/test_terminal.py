@@ -59,14 +59,14 @@ def confirmed(trace: Path) -> int:
 def test_a_confirmation_typed_ahead_is_dropped_and_one_that_was_read_is_taken(saved: Path, term: str) -> None:
     with Terminal(RESUME, saved.parent, term=term, changes=QUIET) as terminal:
         terminal.wait_for("Who is at the vehicle")
-        terminal.write(b"Ada\ny\ny\ny\nnote\nseen\n")
+        terminal.write(b"Ada\n1\n2\n3\nnote\nseen\n")
         terminal.wait_for("Written down")
         assert terminal.read(0.0).count("typed before") == 3
         assert confirmed(saved) == 0
         for given in (1, 2):
             time.sleep(LOOK_S)
-            terminal.write(b"y\n")
-            terminal.wait_for(f"INTERLOCK {given + 1}")
+            terminal.write(f"{given}\n".encode())
+            terminal.wait_for("Confirmed: ")
             assert confirmed(saved) == given
         terminal.write(b"leave\n")
         terminal.wait_for("The session is kept")
@@ -84,23 +84,25 @@ def test_a_yes_half_typed_confirms_nothing_after_time_has_changed_the_step(
     with Terminal(words, saved.parent, term=term, changes=QUIET) as terminal:
         terminal.wait_for("Who is at the vehicle")
         terminal.write(b"Ada\n")
-        terminal.wait_for("INTERLOCK 1")
+        terminal.wait_for("MAKE SAFE")
+        for number in range(1, 5):
+            time.sleep(LOOK_S)
+            terminal.write(f"{number}\n".encode())
+            terminal.wait_for("Confirmed: ")
+        terminal.wait_for("MAKE SAFE")
         time.sleep(LOOK_S)
-        terminal.write(b"y\n")
-        terminal.wait_for("INTERLOCK 2")
-        time.sleep(LOOK_S)
-        terminal.write(b"y")
+        terminal.write(b"1")
         leap.write_text("36000000")
-        terminal.wait_for("INTERLOCK 1")
+        terminal.wait_for("MAKE SAFE")
         time.sleep(LOOK_S)
         terminal.write(b"\n")
         terminal.wait_for("Nothing was typed")
-        assert confirmed(saved) == 1
+        assert confirmed(saved) == 4
 
 
 def test_a_script_confirms_through_a_pipe(saved: Path) -> None:
     told = subprocess.run(
-        RESUME, input="Ada\ny\ny\n", env={"TRIAGE_HOME": str(saved.parent)}, capture_output=True, text=True, timeout=60
+        RESUME, input="Ada\n1\n2\n", env={"TRIAGE_HOME": str(saved.parent)}, capture_output=True, text=True, timeout=60
     )
     assert told.returncode == 0, told.stderr
     assert confirmed(saved) == 2

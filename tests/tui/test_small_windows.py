@@ -84,6 +84,17 @@ async def test_enter_with_a_line_open_takes_nothing(bench: Any) -> None:
 
 
 @pytest.mark.parametrize("size", SMALL)
+async def test_a_no_is_taken_in_a_window_of_any_size(bench: Any, size: tuple[int, int]) -> None:
+    job = bench.lived_to(at_confirmation)
+    async with bench.app().run_test(size=ROOMY) as pilot:
+        await standing(bench, pilot, job)
+        await resize(bench, pilot, size)
+        await bench.type(pilot, "no")
+        assert job.state.step.kind == "why"
+        assert set(job.state.denied) >= {"cannot-roll"}
+
+
+@pytest.mark.parametrize("size", SMALL)
 async def test_pause_and_leave_work_in_a_window_of_any_size(bench: Any, size: tuple[int, int]) -> None:
     job = bench.lived_to(at_confirmation)
     async with bench.app().run_test(size=ROOMY) as pilot:

@@ -48,7 +48,8 @@ def interlock_words(knowledge: Knowledge, event: e.OfInterlock) -> Words:
     match event:
         case e.ThingConfirmed():
             thing = knowledge.confirmations.get(event.confirmation)
-            return Words(f"confirmed: {thing.ask if thing else 'what is used up is in hand'}{_proved(event)}")
+            ask = thing.ask if thing else "what is used up is in hand"
+            return Words(f"confirmed: {ask}{_proved(event)}", (f"Confirmed: {ask}",))
         case e.ThingsCarried():
             asked = {one: knowledge.confirmations[one].ask for one in event.since}
             along = (f"carried from {time_of_day(at_ms)}: {asked[one]}" for one, at_ms in event.since.items())
