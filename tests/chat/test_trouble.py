@@ -142,7 +142,7 @@ def test_it_is_said_again_when_something_typed_is_refused(running: Bay, disk: An
 
 
 def test_a_confirmation_is_refused_and_a_no_counts(running: Bay, disk: Any) -> None:
-    hands = talk(running, filled(disk), 16 * 120, "1", "1", "clear", "no")
+    hands = talk(running, filled(disk), 16 * 120, "1", "1", "clear", "no 1")
     refused = [event for event in running.job.events if isinstance(event, ThingRefused)]
     assert len(refused) == 1
     assert running.job.state.denied == frozenset(refused[0].lines)
@@ -155,12 +155,12 @@ def test_what_ended_is_in_the_file_before_anything_else_when_there_is_room_again
     hands = talk(running, filled(disk), 16 * 120, "1", filled(disk, full=False), 4, "note", "room again")
     assert "Everything is saved again." in hands.all
     kinds = [event.kind for event in replay(running.path).events[before:] if event.kind != "step-offered"]
-    assert kinds == ["interlock-lapsed", "engine-off", "note-added"]
+    assert kinds == ["things-ended", "things-ended", "engine-off", "note-added"]
 
 
 def test_leave_says_what_is_not_saved_and_the_second_one_leaves(running: Bay, disk: Any) -> None:
     hands = talk(running, filled(disk), 16 * 120, "leave", "leave", "1")
-    assert "Not saved: confirmations ended (aged)." in hands.all
+    assert "Not saved: stands no more (the engine has run for long enough)" in hands.all
     assert "Where is a copy to go?" in hands.all
     assert "Left without a copy." in hands.all
     assert "The session is kept" not in hands.all

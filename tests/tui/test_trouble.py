@@ -168,7 +168,7 @@ async def test_what_ended_is_in_the_file_before_anything_else_when_there_is_room
         assert "NOT SAVED:" not in words(bench, pilot).split("INTERLOCK")[1]
         await bench.type(pilot, "note", "room again")
         kinds = [event.kind for event in replay(path).events[before:] if event.kind != "step-offered"]
-        assert kinds == ["interlock-lapsed", "engine-off", "note-added"]
+        assert kinds == ["things-ended", "things-ended", "engine-off", "note-added"]
 
 
 async def test_leave_says_what_is_not_saved_and_the_second_one_leaves(bench: Any, disk: Any) -> None:
@@ -183,11 +183,11 @@ async def test_leave_says_what_is_not_saved_and_the_second_one_leaves(bench: Any
         await bench.until_painted(pilot, "SWITCH OFF")
         await bench.type(pilot, "leave")
         said = words(bench, pilot)
-        assert "confirmations ended (aged)" in said
+        assert "stands no more (the engine has run for long enough)" in said
         assert "Where is a copy to go?" in said
         await bench.type(pilot, "leave")
     assert "Left without a copy" in str(app.return_value)
-    assert "confirmations ended (aged)" in str(app.return_value)
+    assert "stands no more (the engine has run for long enough)" in str(app.return_value)
 
 
 async def test_a_place_typed_at_leave_takes_the_copy_and_says_where_it_is(

@@ -232,7 +232,8 @@ def _ran(state: State, event: e.OfEngine) -> State:
             return replace(counted, run="running", condition=condition)
         case e.RunEnded():
             if event.because != "switched-off":
-                return replace(state, run="overdue")
+                ended = "run-over" if event.because == "time-limit" else state.ended
+                return replace(state, run="overdue", ended=ended)
             return replace(_stood_still(state, event), run="result")
         case e.EngineOff():
             return _stood_still(state, event)
