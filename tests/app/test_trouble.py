@@ -182,7 +182,7 @@ def test_what_was_ended_is_written_first_when_there_is_room_again(running: Bay, 
     assert running.job.trouble == ""
     assert not running.job.unsaved
     new = [kind for kind in running.kinds()[len(before) :] if kind != "step-offered"]
-    assert new == ["things-ended", "things-ended", "engine-off", "note-added"]
+    assert new == ["things-ended", "engine-off", "note-added"]
     assert replay(running.path).events == running.job.events
 
 
@@ -192,7 +192,7 @@ def test_time_alone_writes_what_waits(running: Bay, full: Callable[[bool], None]
     full(False)
     running.wait(1)
     assert running.job.trouble == ""
-    assert running.kinds()[-3:] == ["things-ended", "step-offered", "things-ended"]
+    assert running.kinds()[-2:] == ["things-ended", "step-offered"]
 
 
 def test_everything_can_be_saved_elsewhere_and_the_session_goes_on_there(running: Bay, tmp_path: Path) -> None:

@@ -299,7 +299,7 @@ class Ledger:
         self.stopped = set()
 
     def _things_ended(self, event: e.ThingsEnded) -> None:
-        if event.because in ("clock-jumped", "no-answer", "paused", "handed-over", "not-saved"):
+        if event.because in ("clock-jumped", "no-answer", "paused", "handed-over"):
             self.end_all(event.because)
         self._lines_ended(event.things, event.because)
         if event.because in ("long-silent", "long-hands-in"):

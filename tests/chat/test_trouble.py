@@ -155,7 +155,7 @@ def test_what_ended_is_in_the_file_before_anything_else_when_there_is_room_again
     hands = talk(running, filled(disk), 16 * 120, "1", filled(disk, full=False), 4, "note", "room again")
     assert "Everything is saved again." in hands.all
     kinds = [event.kind for event in replay(running.path).events[before:] if event.kind != "step-offered"]
-    assert kinds == ["things-ended", "things-ended", "engine-off", "note-added"]
+    assert kinds == ["things-ended", "engine-off", "note-added"]
 
 
 def test_leave_says_what_is_not_saved_and_the_second_one_leaves(running: Bay, disk: Any) -> None:

@@ -165,10 +165,10 @@ async def test_what_ended_is_in_the_file_before_anything_else_when_there_is_room
         assert len(replay(path).events) == before
         disk.full = False
         await bench.until_painted(pilot, "Everything is saved again.")
-        assert "NOT SAVED:" not in words(bench, pilot).split("INTERLOCK")[1]
+        assert "NOT SAVED:" not in words(bench, pilot).split("MAKE SAFE")[1]
         await bench.type(pilot, "note", "room again")
         kinds = [event.kind for event in replay(path).events[before:] if event.kind != "step-offered"]
-        assert kinds == ["things-ended", "things-ended", "engine-off", "note-added"]
+        assert kinds == ["things-ended", "engine-off", "note-added"]
 
 
 async def test_leave_says_what_is_not_saved_and_the_second_one_leaves(bench: Any, disk: Any) -> None:

@@ -191,11 +191,17 @@ def lapses(knowledge: Knowledge, state: State, command: Command) -> tuple[Event,
         return tuple(events)
     if state.run == "running" and command.clock_ms >= state.run_until_ms:
         events.append(e.RunEnded(**stamp, because="time-limit"))
+        events += _stopped(knowledge, state, command)
     elif _too_long(knowledge, state, command.clock_ms):
-        stop = ended(knowledge, state, command, "stop")
-        events += [one.model_copy(update={"who": "clock", "because": "run-over"}) for one in stop]
+        events += _stopped(knowledge, state, command)
     events += _asked_again(knowledge, state, command)
     return tuple(events)
+
+
+def _stopped(knowledge: Knowledge, state: State, command: Command) -> list[Event]:
+    """What the stop of an engine ends, that has run for as long as it may."""
+    stop = ended(knowledge, state, command, "stop")
+    return [one.model_copy(update={"who": "clock", "because": "run-over"}) for one in stop]
 
 
 def shift_ms(state: State, command: Command) -> int:

@@ -88,10 +88,11 @@ def lose_trace(knowledge: Knowledge, state: State, command: c.LoseTrace) -> tupl
     """End a running state: what happens in it could not be written down."""
     place = knowledge.states.get(state.inside)
     running = state.condition.engine == "running" or (place is not None and place.engine == "running")
-    if not running or not state.standing:
+    stop = interlocks.ended(knowledge, state, command, "stop") if running else ()
+    if not any(line in state.standing for one in stop for line in one.things):
         return ()
     ended = (e.RunEnded(**command.stamp, because="interrupted"),) if state.run == "running" else ()
-    return (*ended, e.ThingsEnded(**command.stamp, things=tuple(state.standing), because="not-saved"))
+    return (*ended, *(one.model_copy(update={"because": "not-saved"}) for one in stop))
 
 
 def tick(_knowledge: Knowledge, _state: State, _command: c.Tick) -> tuple[e.Event, ...]:
