@@ -199,11 +199,11 @@ async def test_time_that_passes_while_nobody_types_changes_the_step_and_drops_a_
         await bench.type(pilot, "why")
         assert not isinstance(pilot.app.screen, SessionScreen) or "12why" in bench.painted(pilot.app)
         bench.clock.now_ms += 24 * 3600 * 1000
-        await bench.until_painted(pilot, "INTERLOCK 1 of")
+        await bench.until_painted(pilot, "MAKE SAFE: 4 of")
         assert bench.job.state.step.kind == "confirm"
         assert isinstance(pilot.app.screen, SessionScreen)
         assert pilot.app.screen.query_one(AnswerLine).value == ""
-        assert "INTERLOCK 1 of" in bench.painted(pilot.app)
+        assert "MAKE SAFE: 4 of" in bench.painted(pilot.app)
         assert "Time has passed" in squeezed(bench.painted(pilot.app)) or "Timehaspassed" in squeezed(
             bench.painted(pilot.app)
         )
@@ -218,7 +218,7 @@ async def test_a_page_over_the_session_gives_way_when_its_step_changes(bench: An
         await bench.type(pilot, "help")
         assert not isinstance(pilot.app.screen, SessionScreen)
         bench.clock.now_ms += 24 * 3600 * 1000
-        await bench.until_painted(pilot, "INTERLOCK 1 of")
+        await bench.until_painted(pilot, "MAKE SAFE: 4 of")
         assert isinstance(pilot.app.screen, SessionScreen)
 
 
@@ -292,7 +292,7 @@ async def test_a_stopwatch_in_a_timed_run_shows_what_is_left_and_answers_nothing
         await bench.until_painted(pilot, "TIME LEFT")
         painted = bench.painted(pilot.app)
         assert "STOPWATCH" in painted
-        assert "TIME LEFT" in painted.split("STOPWATCH")[1].split("INTERLOCK")[0]
+        assert "TIME LEFT" in painted.split("STOPWATCH")[1].split("MAKE SAFE")[0]
         begin, end = events.Key("space", " "), events.Key("space", " ")
         end.time = begin.time + 3.0
         for key in (begin, end):
@@ -388,7 +388,7 @@ async def test_the_panel_of_an_interlock_is_marked_by_word_and_border(bench: Any
         assert panel.styles.border.top[0] == "round"
         await bench.type(pilot, "1", "4", "unknown", "4", "1", "1", "1")
         assert panel.styles.border.top[0] == "double"
-        assert "INTERLOCK 1 of" in bench.painted(pilot.app)
+        assert "MAKE SAFE: 4 of" in bench.painted(pilot.app)
 
 
 async def test_leave_stops_the_program_and_keeps_the_session(bench: Any) -> None:
