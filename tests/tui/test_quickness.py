@@ -9,8 +9,8 @@ from textual.screen import Screen
 from textual.strip import Strip
 from textual.widget import Widget
 
-from triage.app import adviser
-from triage.app.advice import ranking_now, turning_point
+from triage.app.advising import adviser
+from triage.app.advising.advice import ranking_now, turning_point
 from triage.present.steps.views import step_view
 from triage.tui.session import side
 
