@@ -54,7 +54,6 @@ MUTANTS = (
         "what was said not to be so is asked like anything else",
     ),
     Mutant(1, EVOLVING, "denied=state.denied | said", "denied=state.denied", "nobody keeps what was said not to be so"),
-    Mutant(1, EVOLVING, "ever=state.ever - said, ", "", "what was confirmed once stays so after a no"),
     Mutant(
         1,
         INTERLOCKS,
@@ -75,9 +74,9 @@ MUTANTS = (
     Mutant(
         2,
         JOB,
-        "events = self._unsaved or happened",
-        "events = happened or self._unsaved",
-        "what was ended is not written first",
+        "            if self._unsaved:\n                self._save(())\n            self._save(happened)\n",
+        "            self._save(happened)\n",
+        "what comes after an end that waits is lost behind it",
     ),
     Mutant(
         2,

@@ -151,7 +151,7 @@ def _confirmed(state: State, event: e.OfInterlock) -> State:
 
 def _refused(state: State, event: e.ThingRefused) -> State:
     said = {event.confirmation}
-    state = replace(_approach(state, event.state), ever=state.ever - said, denied=state.denied | said)
+    state = replace(_approach(state, event.state), denied=state.denied | said)
     if state.live and event.confirmation in state.live.confirmed:
         state = replace(state, live=None)
     return replace(state, held=event.confirmation, refused_ms=event.clock_ms)
