@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.adviser import AtConclusions, Standing
+from triage.app.advising.adviser import AtConclusions, Standing
 from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.app.shop.shop_file import Shop, accuracies

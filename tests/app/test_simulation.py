@@ -8,7 +8,7 @@ from functools import cache
 import make_simulation
 import pytest
 
-from triage.app.advice import ranking_now
+from triage.app.advising.advice import ranking_now
 from triage.app.cases import Case, walk_case
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.loading import load_knowledge

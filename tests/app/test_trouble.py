@@ -28,13 +28,13 @@ class Bay:
     """A session on disk with clocks that are moved by hand, and a disk that can be full."""
 
     def __init__(self, knowledge: Knowledge, case: Case, folder: Path) -> None:
-        self.now_ms = 1_700_000_000_000
+        self.now_ms, self.moved_ms = 1_700_000_000_000, 0
         self.knowledge, self.case = knowledge, case
         self.path = folder / "job.jsonl"
         opening = Opening(case.symptom, "job", "case")
         used = accuracies(knowledge, Shop())
         writer = TraceWriter.create(folder, "job")
-        steady = Steady(lambda: self.now_ms, counts_sleep=True)
+        steady = Steady(lambda: self.now_ms - self.moved_ms, counts_sleep=True)
         self.job: Job = start(knowledge, opening, used, "", lambda: self.now_ms, writer, steady=steady)
 
     def until(self, there: Callable[[Any], bool]) -> "Bay":
@@ -193,6 +193,19 @@ def test_time_alone_writes_what_waits(running: Bay, full: Callable[[bool], None]
     running.wait(1)
     assert running.job.trouble == ""
     assert running.kinds()[-2:] == ["things-ended", "step-offered"]
+
+
+def test_what_happens_in_the_moment_in_which_saving_works_again_is_saved_behind_what_waits(
+    running: Bay, full: Callable[[bool], None]
+) -> None:
+    full(True)
+    running.wait(15 * 60 + 1)
+    full(False)
+    running.moved_ms = 5 * SECOND_MS
+    running.now_ms += running.moved_ms
+    running.job.tick()
+    assert "clock-shifted" in running.kinds()
+    assert replay(running.path).events == running.job.events
 
 
 def test_everything_can_be_saved_elsewhere_and_the_session_goes_on_there(running: Bay, tmp_path: Path) -> None:

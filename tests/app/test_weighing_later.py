@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from triage.app import adviser
-from triage.app.advice import turning_point
+from triage.app.advising import adviser
+from triage.app.advising.advice import turning_point
 from triage.app.cases import Case, Recorded, read_cases
 from triage.app.job import Job, start
 from triage.app.opening import Opening

@@ -39,16 +39,15 @@ FLOOR = "triage/knowledge/safety_floor.py"
 MUTANTS = (
     # 1: a no ends the thing in every state that lists it
     Mutant(1, EVOLVING, "denied=state.denied | said", "denied=state.denied", "nobody keeps what was said not to be so"),
-    Mutant(1, EVOLVING, "ever=state.ever - said, ", "", "what was confirmed once stays so after a no"),
     # 2: time does not wait for the disk
     Mutant(2, JOB, "ENDING = (c.Tick, ", "ENDING = (", "time waits for the disk"),
     Mutant(2, JOB, "ENDING = (c.Tick, ", "ENDING = (c.Tick, c.Confirm, ", "a confirmation is taken that is not saved"),
     Mutant(
         2,
         JOB,
-        "events = self._unsaved or happened",
-        "events = happened or self._unsaved",
-        "what was ended is not written first",
+        "            if self._unsaved:\n                self._save(())\n            self._save(happened)\n",
+        "            self._save(happened)\n",
+        "what comes after an end that waits is lost behind it",
     ),
     Mutant(
         2,

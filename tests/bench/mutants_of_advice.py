@@ -24,9 +24,13 @@ ROUTE, REPAIR = "triage/reasoning/route/", "triage/reasoning/repair/"
 BESIDE = {
     INFERENCE: ("tests/reasoning/inference",),
     ADVICE: ("tests/reasoning/advice",),
-    ROUTE: ("tests/reasoning/route", "tests/app/test_own_route.py"),
+    ROUTE: ("tests/reasoning/route", "tests/app/advising/test_own_route.py"),
     REPAIR: ("tests/reasoning/repair",),
-    "triage/app/": ("tests/app/test_advice.py", "tests/app/test_costs.py", "tests/app/test_own_route.py"),
+    "triage/app/": (
+        "tests/app/advising/test_advice.py",
+        "tests/app/advising/test_costs.py",
+        "tests/app/advising/test_own_route.py",
+    ),
     "triage/session/choosing": ("tests/session/test_choosing.py",),
     "triage/reasoning/": ("tests/reasoning/test_conformity.py",),
     "triage/units/": ("tests/units",),
@@ -202,26 +206,26 @@ MUTANTS = (
     ),
     # what is said
     advice(
-        "triage/app/advice.py",
+        "triage/app/advising/advice.py",
         "clearly and top.probability",
         "top.probability",
         "a conclusion counts as contradicted by what is hardly likelier",
     ),
     advice(
-        "triage/app/advice.py",
+        "triage/app/advising/advice.py",
         "one.probability < HARDLY and most.factor",
         "most.factor",
         "a cause is told as ruled out that is not",
     ),
     advice(
-        "triage/app/advice.py",
+        "triage/app/advising/advice.py",
         "if pays == said_enough else None",
         "if pays else None",
         "that no check pays any more is never said",
         "tests/app/test_weighing_later.py",
     ),
     advice(
-        "triage/app/worthwhile.py",
+        "triage/app/advising/worthwhile.py",
         "check.id not in state.known and not check.consumes and",
         "check.id not in state.known and",
         "what is used up is advised while the belt is off",

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 from tests.bench.walk_answers import sensible, wild
 from tests.bench.walk_drive import layouts
-from triage.app.advice import advice
-from triage.app.costs import repair_advice
+from triage.app.advising.advice import advice
+from triage.app.advising.costs import repair_advice
 from triage.app.tracing import to_lines
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge

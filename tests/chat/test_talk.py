@@ -10,7 +10,7 @@ import pytest
 from hands import lines_for
 
 from tests.sizes import few_or_all
-from triage.app.adviser import Adviser
+from triage.app.advising.adviser import Adviser
 from triage.app.cases import Case, Recorded, read_cases, walk_case
 from triage.app.job import Job, start
 from triage.app.opening import Opening

@@ -55,6 +55,18 @@ def test_every_event_belongs_to_one_family_and_so_to_every_match_over_events() -
     assert set(e.KINDS.values()) == set(members) - {e.NotUnderstood}
 
 
+@pytest.mark.parametrize("kind", [e.SessionPaused, e.SessionResumed, e.RulesInstalled])
+def test_each_of_the_events_about_a_session_left_ends_what_was_confirmed_by_itself(
+    listening: Any, kind: type[e.Event]
+) -> None:
+    # One comes after the other; a trace from which one was taken out must not keep anything alive.
+    before = listening.state
+    assert before.live
+    more = {"rules": 2, "interlocks": listening.knowledge.interlocks} if kind is e.RulesInstalled else {}
+    event = kind.model_validate({"at_ms": 0, "who": "Ana", "clock_ms": 0, "boot": before.boot, **more})
+    assert fold((event,), before).live is None
+
+
 def test_a_hand_made_session_is_seen_by_the_watcher_as_sound(buzz: Any, walking: Any) -> None:
     session = whole(buzz)
     watcher = walking.Watcher(session.knowledge)

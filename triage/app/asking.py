@@ -5,8 +5,8 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
-from triage.app.advice import Asked, advice, likely_now, outlooks_now
-from triage.app.costs import costs_now
+from triage.app.advising.advice import Asked, advice, likely_now, outlooks_now
+from triage.app.advising.costs import costs_now
 from triage.knowledge.models import Knowledge
 from triage.record.payloads import Counsel
 from triage.session.commands import Advise

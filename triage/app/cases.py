@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING
 
 from pydantic import Field, RootModel
 
-from triage.app.advice import ranked_now
-from triage.app.adviser import Adviser
+from triage.app.advising.advice import ranked_now
+from triage.app.advising.adviser import Adviser
+from triage.app.advising.own_route import Planner
 from triage.app.counting import Counts, confirmations, engine_starts, minutes_with_changes, rest_of_job
 from triage.app.job import Job, start
 from triage.app.opening import Opening
-from triage.app.own_route import Planner
 from triage.app.respondent import Asked, Respondent
 from triage.documents import Document, Model, build
 from triage.documents.reading import read_document

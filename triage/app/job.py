@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from triage.app.adviser import Adviser, AllAlong, AtConclusions
+from triage.app.advising.adviser import Adviser, AllAlong, AtConclusions
 from triage.app.clocks import Steady
 from triage.app.opening import Opening
 from triage.app.tracing import stored, to_lines

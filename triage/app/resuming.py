@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from triage.app.adviser import Adviser, AllAlong
+from triage.app.advising.adviser import Adviser, AllAlong
 from triage.app.clocks import Steady
 from triage.app.job import FLOOR, Clock, Job
 from triage.app.sound import knowledge_of, refuse_unsafe

@@ -132,7 +132,9 @@ def test_an_hour_of_which_nobody_says_anything_is_named(buzz: Any, edited: Any) 
 def older(request: Any) -> list[e.Event]:
     """A trace from before there were groups."""
     events = list(to_events(whole_lines(request.param)))
-    assert events[0].rules < 3
+    first = events[0]
+    assert isinstance(first, e.SessionStarted)
+    assert first.rules < 3
     return events
 
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tests.bench.whole_lines import whole_lines
-from triage.app.adviser import Adviser
+from triage.app.advising.adviser import Adviser
 from triage.app.cases import read_cases, walk_case
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.tracing import to_events

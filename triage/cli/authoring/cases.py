@@ -54,8 +54,8 @@ def run_cases(args: argparse.Namespace) -> int:
     Raises:
         DocumentFaulty: a file of cases has faults.
     """
+    from triage.app.advising.own_route import Planner
     from triage.app.cases import walk_case
-    from triage.app.own_route import Planner
 
     knowledge, instruments, cases = cases_of(args)
     planner = Planner() if args.route == "grown" else None

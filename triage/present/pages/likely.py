@@ -3,7 +3,7 @@
 Source: from-memory. Steps of half a power of ten, after Jeffreys.
 """
 
-from triage.app.advice import looked_at
+from triage.app.advising.advice import looked_at
 from triage.knowledge.models import Knowledge
 from triage.present.steps.shares import TURNED_AWAY, share
 from triage.present.steps.views import say_finding

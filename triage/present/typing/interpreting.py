@@ -14,9 +14,10 @@ from triage.present.pages.any_moment import PAGES
 from triage.present.read_first import NO
 from triage.present.steps.views import step_view
 from triage.present.typing.changing import alone_said, engine_off, something_changed
+from triage.present.typing.choosing import chosen
 from triage.present.typing.correcting import Stamp, correction, maker_figure
 from triage.present.typing.driving import layout_taken, rate_compared
-from triage.present.typing.reading import chosen, outcomes_or_reading
+from triage.present.typing.reading import outcomes_or_reading
 from triage.present.typing.renewals import renewal_told
 from triage.present.typing.results import Ask, Copy, Leave, Result, Watch
 from triage.present.typing.saving import LEAVE_QUESTION, place_typed, unsaved_words

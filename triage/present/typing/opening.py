@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from triage.app.opening import Opening
 from triage.errors import CommandRefused, TriageError
 from triage.present.shapes import Choice
-from triage.present.typing.reading import chosen
+from triage.present.typing.choosing import chosen
 from triage.session.lengths import too_long
 
 if TYPE_CHECKING:

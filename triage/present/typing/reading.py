@@ -1,8 +1,9 @@
 """Answers to a check as they are typed: a number, an outcome's name, several of them, or a reading with its parts."""
 
-from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
+from triage.errors import QuantityRefused, QuantityUnclear
 from triage.knowledge.models import Check, Part, Way
 from triage.present.shapes import Choice
+from triage.present.typing.choosing import chosen
 from triage.present.typing.offering import question, taken
 from triage.present.typing.results import Ask
 from triage.record.payloads import UsedLayout
@@ -12,21 +13,6 @@ from triage.units import KINDS, parse_quantity, say_back
 LONGEST_SHOWN = 40
 """Characters of a line that is not understood and said back."""
 Given = tuple[tuple[str, ...], tuple[TypedPart, ...]]
-
-
-def chosen(choices: tuple[Choice, ...], line: str) -> str:
-    """The id of the choice that a line names by number or by id.
-
-    Raises:
-        CommandRefused: it names none.
-    """
-    said = line.strip().lower()
-    if said.isascii() and said.isdecimal() and 1 <= int(said[:4]) <= len(choices):
-        return choices[int(said) - 1].id
-    by_id = next((choice.id for choice in choices if said in (choice.id, choice.words.lower())), None)
-    if by_id is None:
-        raise CommandRefused("That is not one of the answers.", f"Type a number from 1 to {len(choices)}.")
-    return by_id
 
 
 def outcomes_or_reading(check: Check, used: UsedLayout | None, lines: tuple[str, ...]) -> Given | Ask:

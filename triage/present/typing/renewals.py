@@ -5,8 +5,8 @@ from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean_line
 from triage.present.shapes import Choice
 from triage.present.steps.costs_line import part_names
+from triage.present.typing.choosing import chosen
 from triage.present.typing.correcting import Stamp, numbered
-from triage.present.typing.reading import chosen
 from triage.present.typing.results import Ask, Result
 from triage.session import commands as c
 from triage.session.state import State

@@ -36,7 +36,7 @@ class RenewalPlan:
         """Cost per unit of use when it is renewed at this age, or at failure before it.
 
         >>> from triage.record.wear import Uniform
-        >>> [round(Renewal(Uniform(longest=40e3), 100, 200).rate(age * 1e3), 4) for age in (10, 20, 30, 40)]
+        >>> [round(RenewalPlan(Uniform(longest=40e3), 100, 200).rate(age * 1e3), 4) for age in (10, 20, 30, 40)]
         [0.0143, 0.01, 0.0093, 0.01]
         """
         alive = self.life.alive(age)

@@ -1,5 +1,7 @@
 """A session: the conversation, the step on screen, the line, and the column beside them."""
 
+from functools import partial
+
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -32,6 +34,9 @@ from triage.tui.session.step_layout import Asked
 from triage.tui.session.step_panel import StepPanel
 from triage.tui.session.timing import Stopwatch, TapAlong, Timing
 
+PAINTED_S = 0.02
+"""In this time the parts that have changed have asked to be laid out; what is called after the next refresh comes after
+they were painted. The toolkit paints 60 times a second."""
 TICK_S = 0.5
 WELCOME = 'At any moment type "help". Every answer is saved as it is given.'
 WORKED_OUT = "Worked out"
@@ -287,9 +292,8 @@ class SessionScreen(Screen[str]):
         self._count_down()
         self._hint()
         self._offer()
-        # What is to be done now comes first; ranking and weighing take longer than all the rest together. The first
-        # refresh may be that of the line alone, so the second is waited for.
-        self.call_after_refresh(self.call_after_refresh, self._show_beside)
+        # What is to be done now comes first; ranking and weighing take longer than all the rest together.
+        self.set_timer(PAINTED_S, partial(self.call_after_refresh, self._show_beside))
 
     def _show_beside(self) -> None:
         # A screen that is being closed has lost its parts before it is gone itself.

@@ -3,7 +3,7 @@
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from triage.app.advice import ranking_now
+from triage.app.advising.advice import ranking_now
 from triage.errors import TooManyAtOnceError
 from triage.knowledge.models import Knowledge
 from triage.present.cleaning import clean_line

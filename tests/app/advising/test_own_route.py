@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
+from triage.app.advising.own_route import Planner, planned
 from triage.app.cases import Case, read_cases, walk_case
 from triage.app.job import Job
-from triage.app.own_route import Planner, planned
 from triage.app.respondent import Respondent
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import CommandRefused

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 from functools import cache
 
-from triage.app.advice import WHO
-from triage.app.known import known_in, weigher_in
+from triage.app.advising.advice import WHO
+from triage.app.advising.known import known_in, weigher_in
 from triage.knowledge.models import Knowledge
 from triage.reasoning.inference.rounding import even
 from triage.reasoning.repair.choice import repair_choice

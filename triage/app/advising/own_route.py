@@ -4,7 +4,7 @@ It is asked where the tree ends undecided because a check could not be done. The
 other check, with its interlocks and in the order that the tree keeps for safety.
 """
 
-from triage.app.worthwhile import looked_out
+from triage.app.advising.worthwhile import looked_out
 from triage.knowledge.models import Knowledge
 from triage.session.commands import EndOwnRoute, TakeOwnRoute
 from triage.session.own_route import own_step

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from triage.app.advice import (
+from triage.app.advising.advice import (
     CLEARLY,
     HARDLY,
     MOST_CAUSES,
@@ -19,11 +19,11 @@ from triage.app.advice import (
     ranking_now,
     turning_point,
 )
+from triage.app.advising.worthwhile import meanwhile_now
 from triage.app.cases import Case, rank_case, walk_case
 from triage.app.job import Job
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.app.sound import knowledge_of
-from triage.app.worthwhile import meanwhile_now
 from triage.errors import TraceDamaged
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
@@ -209,7 +209,7 @@ def test_how_likely_something_unlisted_made_the_complaint_is_recorded() -> None:
 def test_it_is_said_where_checks_come_to_pay_no_more_and_where_they_pay_again(
     monkeypatch: pytest.MonkeyPatch, *, pays: bool, said: bool
 ) -> None:
-    monkeypatch.setattr("triage.app.advice.worth_now", lambda *_: ((), pays))
+    monkeypatch.setattr("triage.app.advising.advice.worth_now", lambda *_: ((), pays))
     state = walked().state
     assert state.counsel is not None
     paid_so_far, not_any_more = (

@@ -2,7 +2,7 @@
 
 import pytest
 
-from triage.app.adviser import Adviser
+from triage.app.advising.adviser import Adviser
 from triage.app.cases import Recorded, read_cases, walk_case
 from triage.app.job import Job
 from triage.app.shop.shop_file import Shop, accuracies

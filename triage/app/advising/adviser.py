@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import Protocol
 
-from triage.app.advice import advice, turning_point
-from triage.app.costs import repair_advice
-from triage.app.own_route import own_route
+from triage.app.advising.advice import advice, turning_point
+from triage.app.advising.costs import repair_advice
+from triage.app.advising.own_route import own_route
 from triage.knowledge.models import Knowledge
 from triage.record.events import (
     CheckAnswered,

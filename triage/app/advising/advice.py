@@ -5,8 +5,8 @@ The reasoning is loaded when it is first asked: numbers in rows are slow to load
 
 from typing import TYPE_CHECKING, Literal
 
-from triage.app.known import found_in, shifts_in
-from triage.app.worthwhile import meanwhile_now, worth_now
+from triage.app.advising.known import found_in, shifts_in
+from triage.app.advising.worthwhile import meanwhile_now, worth_now
 from triage.knowledge.models import Knowledge
 from triage.record.counsel import LikelyCause, Outlook, Reason, UnlikelyCause
 from triage.session.commands import Advise

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from triage.app.known import found_in, known_in, weigher_in
+from triage.app.advising.known import found_in, known_in, weigher_in
 from triage.knowledge.models import Knowledge, VehicleState
 from triage.knowledge.precautions import Precautions
 from triage.knowledge.walk import fits

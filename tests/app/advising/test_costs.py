@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from triage.app.costs import costs_now
+from triage.app.advising.costs import costs_now
 from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.app.respondent import DEAD
@@ -26,7 +26,7 @@ from triage.session.evolving import fold
 if TYPE_CHECKING:
     from triage.app.respondent import Given
 
-EXAMPLE = Path(__file__).parent.parent.parent / "docs" / "shop-example.yaml"
+EXAMPLE = Path(__file__).parents[3] / "docs" / "shop-example.yaml"
 
 
 @cache
@@ -148,7 +148,7 @@ def test_no_costs_are_recorded_without_a_conclusion() -> None:
 
 def test_costs_need_no_numbers_in_rows_and_never_scipy() -> None:
     script = (
-        "import sys, triage.reasoning.repair.choice, triage.app.shop.price_list, triage.app.costs;"
+        "import sys, triage.reasoning.repair.choice, triage.app.shop.price_list, triage.app.advising.costs;"
         "print([name for name in ('numpy', 'scipy') if name in sys.modules])"
     )
     shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)

@@ -1,0 +1,1 @@
+"""What the reasoning makes of a session, as rounded figures to record."""
