@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from triage.knowledge.groups import ENDED_BY
+from tests.bench.walk_ledger import ENDS as ENDS_OF_THINGS
+from triage.knowledge.groups import ENDED_BY, ended_by
 from triage.knowledge.models import Knowledge
 from triage.record import events as e
 from triage.session import commands as c
@@ -314,5 +315,23 @@ def test_what_was_clipped_on_is_off_before_the_vehicle_leaves(buzz: Any) -> None
     assert buzz.state.closed
 
 
-def test_every_group_is_ended_by_something() -> None:
+def test_every_line_is_ended_by_all_that_ends_any_of_its_things(shipped: Knowledge) -> None:
+    """What ends a thing stands in the watcher once more, written down from the hazard log."""
+    for line in (one for one in shipped.confirmations.values() if not one.instead_of):
+        for thing in line.things or {line.id: line.hazard}:
+            missing = set(ENDS_OF_THINGS[thing]) - ended_by(line)
+            assert not missing, (line.id, thing, missing)
+
+
+def test_what_is_isolated_is_isolated_no_more_once_a_lead_is_on_or_the_vehicle_was_moved(measuring: Any) -> None:
+    for what in ("lead-on", "driven"):
+        assert "leads-off" not in measuring.enter().changed(what).state.standing
+
+
+def test_every_group_is_ended_by_what_the_specification_says() -> None:
     assert all(ENDED_BY.values())
+    assert set(ENDED_BY["bay-clear"]) == {"driven", "hands-in"}
+    assert set(ENDED_BY["everyone-out"]) == {"driven", "stop", "joined", "hands-in", "stepped-in"}
+    assert set(ENDED_BY["at-the-key"]) >= {"driven", "stop", "joined", "hands-in", "left-seat", "key-left", "key-found"}
+    assert set(ENDED_BY["alone"]) == {"driven", "stop", "joined", "hands-in", "left-seat"}
+    assert set(ENDED_BY["leaving"]) == {"hands-in"}
