@@ -371,11 +371,9 @@ class Ledger:
     def _remedy_begun(self, event: e.RemedyBegun) -> None:
         self.work = event.remedies
 
-    def _part_recorded(self, _event: e.Event) -> None:
+    def _work_finished(self, _event: e.Event) -> None:
         for remedy in self.work:
             self._end(*self.knowledge.remedies[remedy].does)
-
-    _torque_recorded = _part_recorded
 
     def _fault_put_right(self, _event: e.FaultPutRight) -> None:
         self._end("hands-in", "belt-moved")

@@ -147,17 +147,16 @@ def _concluded(knowledge: Knowledge, after: State, command: c.Command, step: Ste
     if step.kind == "conclusion" and after.concluded is None:
         return (_conclusion(knowledge, after, command),)
     if step.kind == "prove" and after.stage == "working":
-        return (e.WorkFinished(**command.stamp), *looks_ended(knowledge, after, command))
+        does = [ending for one in after.remedies for ending in knowledge.remedies[one].does]
+        done = ended(knowledge, after, command, *does) if does else ()
+        return (e.WorkFinished(**command.stamp), *done, *looks_ended(knowledge, after, command))
     return ()
 
 
 def _done(knowledge: Knowledge, after: State, command: c.Command, happened: Events) -> Events:
-    """What the checks and the work that were just done did to the vehicle."""
+    """What the checks that were just made did to the vehicle."""
     made = (e.CheckAnswered, e.ReadingTaken, e.CheckNotDone)
     does = [ending for event in happened if isinstance(event, made) for ending in _of_check(knowledge, event)]
-    worked = any(isinstance(event, e.PartRecorded | e.TorqueRecorded) for event in happened)
-    remedies = [knowledge.remedies[one] for one in after.remedies] if worked else []
-    does += [ending for remedy in remedies for ending in remedy.does]
     return tuple(ended(knowledge, after, command, *does)) if does else ()
 
 

@@ -422,17 +422,13 @@ class Ledger:
         self.left = torques | {part.id for remedy in work for part in remedy.parts}
 
     def _part_recorded(self, event: e.PartRecorded) -> None:
-        self._worked()
         self.left.discard(event.part)
 
-    def _worked(self) -> None:
-        self.account.end(*(one for remedy in self.remedies for one in remedy.does))
-
     def _torque_recorded(self, event: e.TorqueRecorded) -> None:
-        self._worked()
         self.left.discard(event.torque)
 
     def _work_finished(self, _event: e.WorkFinished) -> None:
+        self.account.end(*(one for remedy in self.remedies for one in remedy.does))
         if self.grouped:
             self._looks_are_old()
         self.stage, self.says["after"] = "proving", {}
