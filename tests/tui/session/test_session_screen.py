@@ -61,13 +61,14 @@ async def walk(
     """Type a case's lines until the tree concludes or a step is reached."""
     typed: list[str] = []
     for _ in range(400):
-        step = bench.job.state.step
+        step, happened = bench.job.state.step, bench.job.state.events
         lines = bench.lines_for(case, bench.job)
         if not lines or until(step):
             return tuple(typed)
         await look()
         await bench.type(pilot, *lines)
-        assert bench.job.state.step != step, f"{lines} did not move {step}\n{bench.painted(pilot.app)}"
+        # A card stays until every line of it is pressed.
+        assert bench.job.state.events > happened, f"{lines} did not move {step}\n{bench.painted(pilot.app)}"
         typed += lines
     raise AssertionError("the case does not end")
 
