@@ -154,7 +154,7 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
         pilot.app.push_screen(SessionScreen(job))
         await bench.settle(pilot)
         await bench.type(pilot, "1")
-        for _ in range(200):
+        for _ in range(400):
             step = bench.job.state.step
             if step.kind == "closed":
                 break
@@ -166,7 +166,7 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
             else:
                 given = lines_for(knowledge, Respondent().answer(knowledge, bench.job.state, bench.job.clock()))
                 await bench.type(pilot, *answers.get(step.kind, given))
-        assert bench.job.state.closed == "signed-off"
+        assert bench.job.state.closed == "signed-off", bench.painted(pilot.app)
         assert "Signed off" in bench.painted(pilot.app)
         marks = [event.head for event in bench.job.events if isinstance(event, SessionClosed)]
         assert f"Saved. Trace {marks[0][:12]}" in bench.painted(pilot.app)
@@ -187,7 +187,7 @@ async def test_a_burst_of_type_ahead_says_exactly_what_was_typed(bench: Any) -> 
 
 
 async def test_time_that_passes_while_nobody_types_changes_the_step_and_drops_a_half_typed_line(bench: Any) -> None:
-    async with bench.app().run_test(size=(80, 24)) as pilot:
+    async with bench.app().run_test(size=(80, 40)) as pilot:
         await bench.open_session(pilot)
         await bench.type(pilot, "1", "4", "unknown", "4", "1", "1", "1")
         await walk(
@@ -231,6 +231,9 @@ async def test_cautions_without_room_come_first_and_leave_question_and_answers_i
         await bench.started(pilot)
         await bench.enter(pilot, job)
         await bench.type(pilot, "1")
+        while bench.job.state.step.kind == "confirm":
+            person = Respondent().answer(knowledge, bench.job.state, bench.job.state.last_ms)
+            await bench.type(pilot, *lines_for(knowledge, person))
         assert bench.job.state.step.kind == "part"
         view = step_view(knowledge, bench.job.state)
         painted = squeezed(bench.painted(pilot.app))

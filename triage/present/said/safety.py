@@ -49,7 +49,7 @@ def interlock_words(knowledge: Knowledge, event: e.OfInterlock) -> Words:
         case e.ThingConfirmed():
             thing = knowledge.confirmations.get(event.confirmation)
             ask = thing.ask if thing else "what is used up is in hand"
-            return Words(f"confirmed: {ask}{_proved(event)}", (f"Confirmed: {ask}",))
+            return Words(f"confirmed: {ask}{_proved(event)}", (f"Confirmed: {ask.partition(';')[0]}",))
         case e.ThingsCarried():
             asked = {one: knowledge.confirmations[one].ask for one in event.since}
             along = (f"carried from {time_of_day(at_ms)}: {asked[one]}" for one, at_ms in event.since.items())
