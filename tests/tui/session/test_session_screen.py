@@ -158,6 +158,8 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
             step = bench.job.state.step
             if step.kind == "closed":
                 break
+            await pilot.press("pagedown", "pagedown")
+            await bench.settle(pilot)
             answers = {"torque": ("80 N·m", "click wrench", "part's sheet"), "part": ("1",), "prove": ("1",)}
             if step.kind in ("check", "result"):
                 check = knowledge.checks[step.check]
