@@ -12,6 +12,8 @@ NORMAL = "- id: normal\n  symptom: shutdown-buzz\n  cause: []\n"
 WRONG = "- id: wrong\n  symptom: shutdown-buzz\n  cause: [belt-worn]\n"
 OPEN = "- id: open\n  symptom: shutdown-buzz\n"
 
+COUNTS = ("confirmations", "confirmations_job", "engine_starts", "minutes_with_changes")
+
 
 def written(folder: Path, name: str, text: str) -> str:
     file = folder / name
@@ -25,7 +27,7 @@ def test_json_holds_what_the_cases_come_to(tmp_path: Path, capsys: pytest.Captur
     answer = json.loads(shown.out)
     assert list(answer) == ["cases", "agreed", "total"]
     assert [list(case) for case in answer["cases"]] == [
-        ["id", "concluded", "likely", "checks", "minutes", "agrees"]
+        ["id", "concluded", "likely", "checks", "minutes", "agrees", *COUNTS]
     ] * 2
     assert [(case["id"], case["concluded"], case["agrees"]) for case in answer["cases"]] == [
         ("normal", [], True),
