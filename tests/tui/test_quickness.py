@@ -105,7 +105,7 @@ async def test_a_long_line_is_gone_from_view_once_it_was_given(bench: Any) -> No
         await bench.open_session(pilot)
         await bench.type(pilot, "note", "x" * 150)
         await bench.type(pilot, "note")
-        await pilot.press("1")
+        await pilot.press("y")
         await bench.settle(pilot)
         rows = bench.painted(pilot.app).splitlines()
         assert any(row.startswith(" > y") for row in rows)
