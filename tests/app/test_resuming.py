@@ -10,7 +10,7 @@ import pytest
 from tests.bench.whole_lines import whole_lines
 from triage.app.reading import replay
 from triage.app.resuming import resume
-from triage.errors import CommandRefused, TraceUnsafe
+from triage.errors import CommandRefused, TraceDamaged, TraceUnsafe
 from triage.knowledge.loading import load_interlocks
 from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.record import events as e
@@ -129,6 +129,18 @@ def test_a_check_that_is_declared_for_a_standing_engine_can_be_read_and_not_gone
     with pytest.raises(TraceUnsafe, match="engine running"):
         resume(path, lambda: 2_000_000_000_000, "Bo")
     assert replay(path).events, "it can still be read"
+
+
+def test_knowledge_that_does_not_hold_together_is_named_and_nobody_goes_on_with_it(tmp_path: Path) -> None:
+    first, *rest = until_running(TODAY)
+    knowledge: Any = dict(first.data)["knowledge"]
+    symptom = dict(first.data)["symptom"]
+    tree = knowledge["trees"][symptom]
+    led_astray = {**tree, "start": "nowhere"}
+    torn = replace(first, data={**first.data, "knowledge": {**knowledge, "trees": {symptom: led_astray}}})
+    path = sealed(tmp_path / "torn.jsonl", [torn, *rest])
+    with pytest.raises(TraceDamaged, match="does not hold together"):
+        resume(path, lambda: 2_000_000_000_000, "Bo")
 
 
 def test_nothing_is_answered_in_a_session_that_nobody_has_taken_up(tmp_path: Path) -> None:

@@ -704,8 +704,8 @@ MUTANTS = (
     Mutant(
         9,
         "triage/cli/writing.py",
-        "    if not overwrite:\n        raise _taken(path)\n\n\ndef write_file",
-        "\n\ndef write_file",
+        "    if not overwrite:\n        # A link is made",
+        "    if not path:\n        # A link is made",
         "a picture is written over a trace unasked",
         ("tests/cli/test_writing.py",),
     ),

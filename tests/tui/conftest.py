@@ -123,6 +123,10 @@ class Bench:
             await pilot.pause(0)
             while any(not worker.is_finished for worker in pilot.app.workers):
                 await pilot.pause(0.005)
+            for _ in range(200):
+                if not getattr(pilot.app.screen, "behind", 0):
+                    break
+                await pilot.pause(0.005)
 
     async def until_painted(self, pilot: Any, text: str) -> None:
         """Wait until a text stands on the screen; time passes there by itself."""

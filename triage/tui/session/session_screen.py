@@ -69,6 +69,8 @@ class SessionScreen(Screen[str]):
         self._job = job
         self._exchange = Exchange(job)
         self._notices = notices
+        self.behind = 0
+        """How often the column beside the step is still to follow."""
 
     def compose(self) -> ComposeResult:
         """Lay the screen out."""
@@ -293,9 +295,11 @@ class SessionScreen(Screen[str]):
         self._hint()
         self._offer()
         # What is to be done now comes first; ranking and weighing take longer than all the rest together.
+        self.behind += 1
         self.set_timer(PAINTED_S, partial(self.call_after_refresh, self._show_beside))
 
     def _show_beside(self) -> None:
+        self.behind -= 1
         # A screen that is being closed has lost its parts before it is gone itself.
         for side in self.query(Side) if self.is_attached else ():
             side.show(self._job.knowledge, self._job.state)
