@@ -585,6 +585,13 @@ MUTANTS = (
         "an edited trace starts an engine again past somebody who stepped in",
         ("tests/session/audit",),
     ),
+    Mutant(
+        0,
+        STEPPING,
+        "if closing and interlocks.tells_of_fuel(knowledge, closing):",
+        "if False:",
+        "hands go in where fuel leaks",
+    ),
     # what held before
     Mutant(
         0,

@@ -45,6 +45,7 @@ ENDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "nobody-under": MOVED,
         "exhaust-extraction": ("driven", "another-bay"),
         "fire-extinguisher": ("driven", "another-bay"),
+        "no-fuel-smell": ("driven", "another-bay"),
         "eyes-and-ears": ("joined",),
         "nothing-loose": ("joined",),
         "bare-hands": ("joined",),

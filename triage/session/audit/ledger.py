@@ -92,6 +92,7 @@ class Ledger:
     runs: int = 0
     set_up: str = ""
     closing: set[str] = field(default_factory=set)
+    fuel: set[str] = field(default_factory=set)
     put_right: set[str] = field(default_factory=set)
     says: dict[str, dict[str, bool]] = field(default_factory=lambda: {"before": {}, "after": {}})
     causes: tuple[str, ...] | None = None
@@ -375,10 +376,11 @@ class Ledger:
         self.account.standing.discard(f"in-hand-{check}")
         self.run = "" if self.run == "result" and self.run_check == check else self.run
         self.causes = self.causes if proving else None
-        if any(outcome.closes_running for outcome in told):
-            self.closing.add(check)
-        elif told:
-            self.closing.discard(check)
+        if told:
+            self.closing -= {check}
+            self.fuel -= {check}
+        self.closing |= {check} if any(outcome.closes_running for outcome in told) else set()
+        self.fuel |= {check} if any(outcome.fuel for outcome in told) else set()
 
     def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
         self.causes = None
