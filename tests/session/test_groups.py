@@ -311,6 +311,8 @@ def test_what_was_clipped_on_is_off_before_the_vehicle_leaves(buzz: Any) -> None
             buzz.off()
     assert buzz.open == ["nothing-left"]
     assert "not what is asked" in buzz.refuses(c.Close, how="signed-off")
+    buzz.play(c.Pause).play(c.Resume)
+    assert buzz.open == ["nothing-left"], "wherever the vehicle was meanwhile"
     buzz.confirm("nothing-left").play(c.Close, how="signed-off")
     assert buzz.state.closed
 

@@ -261,6 +261,16 @@ def _set_up_together(knowledge: Knowledge, state: State, step: Step) -> Step:
 
 def _leaving(knowledge: Knowledge, state: State) -> Step | None:
     """What is taken off before the vehicle leaves: asked where hands were in, by itself."""
-    off = [one.id for one in knowledge.confirmations.values() if one.group == "leaving" and one.id in state.due]
-    place = knowledge.states.get(state.inside)
-    return _held_or_asked(state, place, tuple(off)) if off and place else None
+    off = to_take_off(knowledge, state)
+    return _held_or_asked(state, stands_in(knowledge, state), off) if off else None
+
+
+def stands_in(knowledge: Knowledge, state: State) -> VehicleState:
+    """The vehicle state that was entered last; the first there is, where something has ended that."""
+    return knowledge.states.get(state.inside) or next(iter(knowledge.states.values()))
+
+
+def to_take_off(knowledge: Knowledge, state: State) -> tuple[str, ...]:
+    """The lines of what is taken off before a vehicle leaves, where hands were in since."""
+    leaving = (one.id for one in knowledge.confirmations.values() if one.group == "leaving")
+    return tuple(one for one in leaving if one in state.due or one in state.denied)
