@@ -58,6 +58,13 @@ class NotDone(OfCheck):
     reason: str
 
 
+class ReadingOfCheck(OfCheck):
+    """One of the readings of a check, counted from the first, and why it counts no more."""
+
+    number: int
+    reason: str
+
+
 class Mended(OfCheck):
     """What was done about a finding that kept the engine from running."""
 

@@ -1,5 +1,7 @@
 """A reading as its event records it: what was typed, how sure the instruments are, how it was judged."""
 
+from typing import Literal
+
 from triage.documents import Model
 
 
@@ -19,6 +21,22 @@ class TypedPart(Model):
     spread: float
     text: str
     source: str = ""
+
+
+def said_of(parts: tuple[TypedPart, ...]) -> str:
+    """What was typed for a reading, in one line."""
+    return ", ".join(part.text for part in parts)
+
+
+class MeasuredOnce(Model):
+    """What one reading came to by itself, where others were weighed with it."""
+
+    value: float
+    uncertainty: float
+
+
+Doubt = Literal["cannot-be", "beyond-instrument", "beyond-stop"]
+"""Why a reading was asked back: hardly any vehicle has it, its instrument does not read it, the steps say to stop."""
 
 
 class Verdict(Model):

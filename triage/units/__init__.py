@@ -9,4 +9,14 @@ from triage.units.quantities import Quantity, parse_quantity
 from triage.units.saying import say_back, say_quantity, say_typed
 from triage.units.uncertainty import standard_uncertainty
 
-__all__ = ["KINDS", "Kind", "Quantity", "Unit", "parse_quantity", "say_back", "say_quantity", "say_typed", "standard_uncertainty"]
+__all__ = [
+    "KINDS",
+    "Kind",
+    "Quantity",
+    "Unit",
+    "parse_quantity",
+    "say_back",
+    "say_quantity",
+    "say_typed",
+    "standard_uncertainty",
+]

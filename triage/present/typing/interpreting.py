@@ -15,7 +15,7 @@ from triage.present.read_first import NO
 from triage.present.steps.views import step_view
 from triage.present.typing.changing import alone_said, engine_off, something_changed
 from triage.present.typing.choosing import chosen
-from triage.present.typing.correcting import Stamp, correction, maker_figure
+from triage.present.typing.correcting import Stamp, correction, maker_figure, thrown_away
 from triage.present.typing.driving import layout_taken, rate_compared
 from triage.present.typing.reading import outcomes_or_reading
 from triage.present.typing.renewals import renewal_told
@@ -33,6 +33,7 @@ from triage.units import parse_quantity, say_back
 
 DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
     "amend": correction,
+    "throw away": thrown_away,
     "figure": maker_figure,
     "vehicle": fact_corrected,
     "part age": renewal_told,
@@ -159,7 +160,7 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
 
 
 def _check(typing: Typing, check: Check, lines: tuple[str, ...]) -> Result:
-    given = outcomes_or_reading(check, typing.state.layout, lines)
+    given = outcomes_or_reading(typing.knowledge, typing.state, check, lines)
     if isinstance(given, Ask):
         return given
     outcomes, parts = given

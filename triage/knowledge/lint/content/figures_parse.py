@@ -38,10 +38,7 @@ def find(knowledge: Knowledge, origins: Origins) -> Iterator[Fault]:
 
 def _figures(knowledge: Knowledge) -> Iterator[tuple[Path, Figure, str]]:
     """Yield path, figure and kind of each, the zones of readings aside."""
-    for tool in knowledge.tools.values():
-        yield from _given(("tools", tool.id, "relative"), tool.relative, "number")
-        for name in ("absolute", "reads_from", "reads_to"):
-            yield from _given(("tools", tool.id, name), getattr(tool, name), tool.measures or "")
+    yield from _of_tools(knowledge)
     for state in knowledge.states.values():
         for name in ("lives", "run_limit", "cold_after"):
             yield from _given(("states", state.id, name), getattr(state, name), "time")
@@ -61,11 +58,21 @@ def _figures(knowledge: Knowledge) -> Iterator[tuple[Path, Figure, str]]:
         yield from _given(("accesses", access.id, "hours"), access.hours, "time")
 
 
+def _of_tools(knowledge: Knowledge) -> Iterator[tuple[Path, Figure, str]]:
+    for tool in knowledge.tools.values():
+        yield from _given(("tools", tool.id, "relative"), tool.relative, "number")
+        for name in ("absolute", "reads_from", "reads_to"):
+            yield from _given(("tools", tool.id, name), getattr(tool, name), tool.measures or "")
+
+
 def _expected(check: str, reading: Reading) -> Iterator[tuple[Path, Figure, str]]:
     """Yield what is asked back of a reading, of what comes out of it and of its parts."""
     at: Path = ("checks", check, "reading")
     yield from _given((*at, "most"), reading.most, reading.kind)
-    ways = ((at, reading.parts), *(((*at, "other_ways", place), way.parts) for place, way in enumerate(reading.other_ways)))
+    ways = (
+        (at, reading.parts),
+        *(((*at, "other_ways", place), way.parts) for place, way in enumerate(reading.other_ways)),
+    )
     for where, parts in ways:
         for position, part in enumerate(parts):
             for name in ("least", "most", "stop"):
