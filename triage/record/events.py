@@ -400,9 +400,11 @@ class PartRecorded(p.PartDone, Stamped):
 
 
 class TorqueRecorded(p.TorqueDone, Stamped):
-    """How one fastener was really tightened."""
+    """How one fastener was really tightened; `off` where that is further from its figure than the wrench may be."""
 
     kind = "torque-recorded"
+    later = frozenset({"figure", "off"})
+    off: bool = False
 
 
 class WorkFinished(Stamped):

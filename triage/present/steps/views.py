@@ -186,6 +186,7 @@ def _off_view(knowledge: Knowledge, state: State, ask: str) -> StepView:
     return StepView("SWITCH OFF", ask, lines=(why_off(knowledge, state),), warnings=(NOBODY_IN,), choices=OFF)
 
 
+WHOSE = "whose figure is it tightened to, and where does it stand? Such as: part's sheet."
 NOBODY_IN = "Nobody goes in until all is still."
 OFF = (Choice("still", "Off, and all is still"),)
 
@@ -303,7 +304,8 @@ def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     vehicle = knowledge.states[step.state].words
     if step.kind == "torque":
         torque = next(torque for torque in remedy.torques if torque.id == step.torque)
-        ask = f'{torque.what}: what torque was it tightened to? A value, or "none".'
+        asked = "what torque was it tightened to?" if step.torque in state.maker else WHOSE
+        ask = f'{torque.what}: {asked} Or "none".'
         lines = torque_lines(knowledge, state, step.torque)
         return StepView(remedy.name, ask, lines=lines, warnings=remedy.cautions, vehicle=vehicle)
     part = next(part for part in remedy.parts if part.id == step.part)

@@ -23,13 +23,14 @@ from triage.present.typing.results import Ask, Copy, Leave, Result, Watch
 from triage.present.typing.saving import LEAVE_QUESTION, place_typed, unsaved_words
 from triage.present.typing.showing import shown
 from triage.present.typing.tooling import tool_worked
+from triage.present.typing.torques import torque_told
 from triage.present.typing.vehicle import fact_corrected, fact_typed
 from triage.record.events import Event
 from triage.session import commands as c
 from triage.session.interlocks import is_pressed
 from triage.session.own_route import one_more
 from triage.session.state import State
-from triage.units import parse_quantity, say_back
+from triage.units import parse_quantity
 
 DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
     "amend": correction,
@@ -150,7 +151,7 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
         fact = typing.state.step.fact
         return c.TellFact(at_ms=typing.at_ms, who=typing.who, fact=fact, value=fact_typed(fact, lines[0]))
     if kind == "torque":
-        return _torque(typing, lines)
+        return torque_told(typing.knowledge, typing.state, (typing.at_ms, typing.who), lines)
     if kind == "paused":
         return c.Resume(at_ms=typing.at_ms, who=lines[0].strip())
     view = step_view(typing.knowledge, typing.state)
@@ -212,30 +213,6 @@ def _name(line: str) -> str:
     if name.lower() in ("y", "yes", "so") or not any(letter.isalpha() for letter in name):
         raise CommandRefused("That is no name.", 'Type the name of a person, or "no".')
     return name
-
-
-def _torque(typing: Typing, lines: tuple[str, ...]) -> Result:
-    at_ms, who, torque = typing.at_ms, typing.who, typing.state.step.torque
-    if lines[0].strip().lower() == "none":
-        if len(lines) == 1:
-            return Ask("Why was it not tightened to a figure?")
-        return c.RecordTorque(
-            at_ms=at_ms, who=who, torque=torque, value_nm=None, text=lines[1], wrench="", reference=""
-        )
-    quantity = parse_quantity(lines[0], "torque")
-    if len(lines) == 1:
-        return Ask(f"{say_back(quantity)}. With which wrench?")
-    if len(lines) == 2:
-        return Ask("Whose figure is it, and where does it stand? (part's sheet, maker's document)")
-    return c.RecordTorque(
-        at_ms=at_ms,
-        who=who,
-        torque=torque,
-        value_nm=quantity.value,
-        text=say_back(quantity),
-        wrench=lines[1],
-        reference=lines[2],
-    )
 
 
 def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
