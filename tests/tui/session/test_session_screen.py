@@ -160,7 +160,7 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
                 break
             await pilot.press("pagedown", "pagedown")
             await bench.settle(pilot)
-            answers = {"torque": ("80 N·m", "click wrench", "part's sheet"), "part": ("1",), "prove": ("1",)}
+            answers = {"torque": ("part's sheet", "80 N·m", "80", "click wrench"), "part": ("1",), "prove": ("1",)}
             if step.kind in ("check", "result"):
                 check = knowledge.checks[step.check]
                 normal = [one.id for one in check.outcomes].index(check.normal(bench.job.state.pulley)) + 1

@@ -33,10 +33,17 @@ class Typed:
 
 @dataclass(frozen=True)
 class AskedBack:
-    """A question about what was typed; `may_stand` where it is taken all the same on somebody's word."""
+    """A question about what was typed.
+
+    Args:
+        question: it.
+        may_stand: whether it is taken all the same on somebody's word.
+        whole: whether it is about all parts of a reading together, and not about the last line.
+    """
 
     question: str
     may_stand: bool = False
+    whole: bool = False
 
 
 def key_or_number(check: Check, line: str, text: str) -> AskedBack | None:
@@ -62,16 +69,17 @@ def asked_back(
         other = _unit_of_verdict(state, check, way, typed)
         if other:
             return other
-    parts = tuple(one.part for one in typed)
     doubts = [doubt for part, one in pairs[-new:] for doubt in of_part(knowledge, way, part, one.part)]
-    if whole:
-        of_all = doubts_of(knowledge, check, parts, judged(check, state, parts))
-        doubts += [doubt for doubt in of_all if doubt.part is None]
-    return (
-        AskedBack(" ".join([*dict.fromkeys(_words(knowledge, doubt) for doubt in doubts), AGAIN]), may_stand=True)
-        if doubts
-        else None
-    )
+    if doubts or not whole:
+        return _doubted(knowledge, doubts)
+    parts = tuple(one.part for one in typed)
+    of_all = [doubt for doubt in doubts_of(knowledge, check, parts, judged(check, state, parts)) if doubt.part is None]
+    return _doubted(knowledge, of_all, whole=True)
+
+
+def _doubted(knowledge: Knowledge, doubts: list[Doubted], *, whole: bool = False) -> AskedBack | None:
+    words = dict.fromkeys(_words(knowledge, doubt) for doubt in doubts)
+    return AskedBack(" ".join((*words, AGAIN)), may_stand=True, whole=whole) if doubts else None
 
 
 def _unit_of_part(part: Part, one: Typed) -> AskedBack | None:
@@ -111,7 +119,7 @@ def _unit_of_verdict(state: State, check: Check, way: Way, typed: Sequence[Typed
     if not differ or not taken:
         return None
     told = [f"{text} ({_lower(outcome)})" for text, outcome in {_bare_words(typed): taken, **differ}.items()]
-    return AskedBack(f"{', or '.join(told)}? Type it with its unit.")
+    return AskedBack(f"{', or '.join(told)}? Type it with its unit.", whole=True)
 
 
 def _relabelled(part: Part, one: Typed, label: str) -> Typed:

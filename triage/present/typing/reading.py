@@ -72,7 +72,7 @@ def outcomes_or_reading(knowledge: Knowledge, state: State, check: Check, lines:
 def _given(state: State, taking: _Taking) -> Given | Ask:
     typed, parts = taking.typed, taking.way.parts
     if taking.asked:
-        again = f" All of it again, with {BETWEEN} between." if len(parts) > 1 and len(typed) == len(parts) else ""
+        again = f" All of it again, with {BETWEEN} between." if len(parts) > 1 and taking.asked.whole else ""
         return Ask(f"{taking.asked.question}{again}")
     if len(typed) < len(parts):
         return Ask(f"{typed[-1].part.text}. {question(parts[len(typed)], state.layout)}")
@@ -104,8 +104,7 @@ def _taken(knowledge: Knowledge, state: State, check: Check, before: tuple[Typed
     typed = (*before, *new)
     key = key_or_number(check, line, new[0].part.text) if not before and new[0].bare else None
     asked = key or asked_back(knowledge, state, check, way, typed, len(new))
-    whole = len(typed) == len(way.parts)
-    return _Taking(way, typed, asked, () if whole else before)
+    return _Taking(way, typed, asked, () if asked and asked.whole else before)
 
 
 def way_meant(ways: tuple[Way, ...], line: str) -> Way:
