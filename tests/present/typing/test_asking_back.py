@@ -89,6 +89,13 @@ def test_a_reading_in_parts_is_asked_back_part_by_part_and_whole(job: Job, scree
         screen(job, "alignment", ("1 mm; 2 mm; 3 mm",))
 
 
+def test_a_slip_far_below_nothing_is_refused_with_what_to_do(job: Job) -> None:
+    with pytest.raises(CommandRefused, match="−640 %"):
+        card(job, "clutch-slip", ("1000 r/min; 7400 r/min",))
+    with pytest.raises(CommandRefused, match="cannot run ahead of the belt"):
+        card(job, "belt-slip", ("750 r/min; 2000 r/min; 60 mm; 399 mm",))
+
+
 @pytest.mark.parametrize("line", ["#1", "# 1", "1"])
 def test_an_answer_without_a_reading_is_chosen_with_the_mark_or_without(job: Job, line: str) -> None:
     for screen in (card, amend):
