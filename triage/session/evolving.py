@@ -282,7 +282,7 @@ def _read(state: State, event: e.ReadingTaken) -> State:
 
 def _thrown_away(state: State, event: e.ReadingThrownAway) -> State:
     readings = state.first_readings.get(event.check, ())
-    left = (*readings[: event.number - 1], *readings[event.number :])
+    left = tuple(one for number, one in enumerate(readings, 1) if number != event.number)
     firsts = {check: firsts for check, firsts in state.first_readings.items() if check != event.check}
     return replace(state, first_readings={**firsts, event.check: left} if left else firsts)
 

@@ -26,7 +26,7 @@ from triage.session.rules import finding, repairing
 from triage.session.state import Finding, State
 
 TYPED = Path(__file__).parents[2] / "typed"
-SETS = ("tuning",)
+SETS = ("tuning", "held-out")
 
 
 def rows(kind: str) -> list[dict[str, Any]]:

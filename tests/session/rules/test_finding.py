@@ -8,6 +8,7 @@ import pytest
 from triage.knowledge.models import Knowledge
 from triage.record import events as e
 from triage.session import commands as c
+from triage.session.audit import objections
 
 
 def test_an_answer_is_one_of_the_outcomes_of_the_check_on_screen(listening: Any) -> None:
@@ -165,6 +166,9 @@ def test_a_reading_is_thrown_away_with_its_reason_and_the_one_that_is_left_decid
     assert (thrown.text, thrown.reason) == ("1.51 N·m", "read the wrong scale")
     assert measuring.state.findings["overrun-torque"].outcomes == ("stiff",)
     assert measuring.state.first_readings == {}
+    assert [one.line for one in objections(measuring.events)] == [1], "its clock begins in 1970"
+    *_, last = objections((*measuring.events, thrown))
+    assert "answers what was not asked then" in last.reason
 
 
 def test_a_thrown_reading_whose_other_is_too_close_by_itself_is_made_once_more(measuring: Any) -> None:
@@ -175,3 +179,4 @@ def test_a_thrown_reading_whose_other_is_too_close_by_itself_is_made_once_more(m
     assert (measuring.asks, measuring.step.attempt) == ("check overrun-torque", 2)
     measuring.read("overrun-torque", "1.52 N·m")
     assert measuring.state.findings["overrun-torque"].said == "1.51 N·m and 1.52 N·m"
+    assert [one.line for one in objections(measuring.events)] == [1], "its clock begins in 1970"

@@ -64,10 +64,12 @@ def _same(one: float, other: float) -> bool:
 
 
 def _unit(knowledge: Knowledge, event: ReadingTaken) -> str:
-    """The unit that was typed, where the reading is what was typed and nothing was worked out of it."""
-    reading = knowledge.checks[event.check].reading
-    worked_out = reading is None or len(event.parts) > 1 or event.way
-    return "" if worked_out else _unit_in(event.parts[0].text, _kind(knowledge, event.check))
+    """The unit that was typed; where the reading is worked out of what was typed, that of its limit."""
+    kind = _kind(knowledge, event.check)
+    if len(event.parts) == 1 and not event.way:
+        return _unit_in(event.parts[0].text, kind)
+    given = _as_given(knowledge, event.check, event.verdict)
+    return _unit_in(given, kind) if given else ""
 
 
 def _unit_in(text: str, kind: str) -> str:

@@ -15,7 +15,7 @@ from triage.present.read_first import NO
 from triage.present.steps.views import step_view
 from triage.present.typing.changing import alone_said, engine_off, something_changed
 from triage.present.typing.choosing import chosen
-from triage.present.typing.correcting import Stamp, correction, maker_figure, thrown_away
+from triage.present.typing.correcting import Stamp, correction, in_words, maker_figure, thrown_away
 from triage.present.typing.driving import layout_taken, rate_compared
 from triage.present.typing.reading import outcomes_or_reading
 from triage.present.typing.renewals import renewal_told
@@ -118,14 +118,14 @@ def _leave(typing: Typing, rest: tuple[str, ...]) -> Result:
 def _with_text(typing: Typing, name: str, text: str) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
     if name == "cannot":
-        return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=text)
+        return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=in_words(text))
     if name in ("copy", "export"):
         return Copy(place_typed(text), travels=name == "export")
     if name == "note":
         return c.Note(at_ms=at_ms, who=who, text=text)
     if name == "hand over":
         return c.HandOver(at_ms=at_ms, who=who, to=text)
-    return c.Close(at_ms=at_ms, who=who, how="without-repair", reason=text)
+    return c.Close(at_ms=at_ms, who=who, how="without-repair", reason=in_words(text))
 
 
 def _back(typing: Typing, rest: tuple[str, ...]) -> Result:
@@ -239,5 +239,5 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
     if not rest:
         return Ask({"put-right": "What was done?", "cannot": "Why can it not be done?"}.get(choice, "Why?"))
     if choice == "put-right":
-        return c.PutRight(at_ms=at_ms, who=who, check=step.check, done=rest[0])
+        return c.PutRight(at_ms=at_ms, who=who, check=step.check, done=in_words(rest[0]))
     return _with_text(typing, choice, rest[0])
