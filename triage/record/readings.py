@@ -2,6 +2,8 @@
 
 from typing import Literal
 
+from pydantic import SerializerFunctionWrapHandler, model_serializer
+
 from triage.documents import Model
 
 
@@ -14,13 +16,20 @@ class AccuracyUsed(Model):
 
 
 class TypedPart(Model):
-    """One part of a reading as typed, or as it was taken from what `source` names."""
+    """One part of a reading as typed, or as it was taken from what `source` names; `bare` where no unit was typed."""
 
     part: str
     value: float
     spread: float
     text: str
     source: str = ""
+    bare: bool = False
+
+    @model_serializer(mode="wrap")
+    def _later(self, dumped: SerializerFunctionWrapHandler) -> dict[str, object]:
+        """Leave out what came later where it says nothing, so that older lines are written again as they stand."""
+        data: dict[str, object] = dumped(self)
+        return data if self.bare else {name: value for name, value in data.items() if name != "bare"}
 
 
 def said_of(parts: tuple[TypedPart, ...]) -> str:

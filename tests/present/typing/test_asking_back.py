@@ -166,10 +166,13 @@ def test_what_stands_on_a_word_is_marked_in_the_record_and_nothing_else_is(job: 
     assert "asked back and said to be so, beyond what the instrument reads" in record_words(doubted)
     plain, _ = taken(job, at(job, "overrun-torque"), "7 lbf·in")
     assert (plain.doubts, plain.weighed, plain.by_itself, record_words(plain)) == ((), (), None, "")
+    bare, _ = taken(job, at(job, "overrun-torque"), "0.5")
+    assert record_words(bare) == "no unit typed, taken as 0.5 lbf·in; "
     lines = to_lines((doubted, plain), 1)
     assert "doubts" in lines[0].data
     assert not {"doubts", "weighed", "apart", "by_itself"} & set(lines[1].data)
-    assert to_events(lines, stored(job.knowledge)) == (doubted, plain)
+    assert "bare" not in str(lines[1].data)
+    assert to_events((*lines, *to_lines((bare,), 3)), stored(job.knowledge)) == (doubted, plain, bare)
 
 
 def test_readings_that_disagree_are_named_until_one_is_thrown_away_with_a_reason(job: Job) -> None:

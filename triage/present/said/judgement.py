@@ -1,5 +1,6 @@
 """How a reading was judged, in words: short at the vehicle, whole on the page."""
 
+from triage.errors import TriageError
 from triage.knowledge.models import Knowledge
 from triage.present.steps.limits import plain_figure
 from triage.record.events import ReadingTaken
@@ -7,6 +8,8 @@ from triage.record.readings import Doubt, Verdict
 from triage.units import parse_quantity, say_quantity
 
 DIGITS, MOST_DIGITS = 3, 9
+ROUNDED = 1e-6
+"""What is recorded is rounded: share by which it may differ from what was written."""
 DOUBTED: dict[Doubt, str] = {
     "cannot-be": "hardly possible on such a vehicle",
     "beyond-instrument": "beyond what the instrument reads",
@@ -55,12 +58,15 @@ def _as_given(knowledge: Knowledge, check_id: str, verdict: Verdict) -> str:
     if reading is None or verdict.limit_source.startswith("maker"):
         return ""
     texts = [zone.below.text for zone in reading.zones if zone.below]
-    near = [text for text in texts if _same(parse_quantity(text, reading.kind).value, verdict.limit)]
-    return near[0] if near else ""
+    return next((text for text in texts if _says(text, reading.kind, verdict.limit)), "")
 
 
-def _same(one: float, other: float) -> bool:
-    return abs(one - other) <= 1e-6 * abs(other)  # what is recorded is rounded
+def _says(text: str, kind: str, value: float) -> bool:
+    try:
+        said = parse_quantity(text, kind).value
+    except TriageError:
+        return False
+    return abs(said - value) <= ROUNDED * abs(value)
 
 
 def _unit(knowledge: Knowledge, event: ReadingTaken) -> str:
@@ -73,7 +79,11 @@ def _unit(knowledge: Knowledge, event: ReadingTaken) -> str:
 
 
 def _unit_in(text: str, kind: str) -> str:
-    return parse_quantity(plain_figure(text), kind).unit
+    """The unit of a text; "" where an edited trace says anything."""
+    try:
+        return parse_quantity(plain_figure(text), kind).unit
+    except TriageError:
+        return ""
 
 
 def _kind(knowledge: Knowledge, check_id: str) -> str:
@@ -113,7 +123,8 @@ def record_words(event: ReadingTaken) -> str:
         f"not counted, since the others agree: {' and '.join(event.apart)}; " if event.outcome and event.apart else ""
     )
     doubts = "".join(f"asked back and said to be so, {DOUBTED[doubt]}; " for doubt in event.doubts)
-    return f"{doubts}{left}{weighed}{apart}"
+    bare = "".join(f"no unit typed, taken as {part.text}; " for part in event.parts if part.bare)
+    return f"{bare}{doubts}{left}{weighed}{apart}"
 
 
 def _signed(value: float, kind: str, unit: str) -> str:

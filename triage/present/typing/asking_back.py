@@ -23,11 +23,10 @@ _KEY = re.compile(r"0*([1-9][0-9]?)\.?")
 
 @dataclass(frozen=True)
 class Typed:
-    """A part of a reading with the line that it came of; `bare` where that had no unit, `fraction` where it was one."""
+    """A part of a reading with the line that it came of; `fraction` where that was one."""
 
     part: TypedPart
     line: str = ""
-    bare: bool = False
     fraction: bool = False
 
 
@@ -65,7 +64,7 @@ def asked_back(
         if unit:
             return unit
     whole = len(typed) == len(way.parts)
-    if whole and any(one.bare for one in typed):
+    if whole and any(one.part.bare for one in typed):
         other = _unit_of_verdict(state, check, way, typed)
         if other:
             return other
@@ -84,7 +83,7 @@ def _doubted(knowledge: Knowledge, doubts: list[Doubted], *, whole: bool = False
 
 def _unit_of_part(part: Part, one: Typed) -> AskedBack | None:
     """A fraction of an inch without a unit, or a bare number that only another unit makes possible."""
-    if not one.bare:
+    if not one.part.bare:
         return None
     others = [text for label, text, value in _in_other_units(part, one) if can_be(part, value)]
     if one.fraction and KINDS[part.kind].also == ("in",):
@@ -124,14 +123,14 @@ def _unit_of_verdict(state: State, check: Check, way: Way, typed: Sequence[Typed
 
 def _relabelled(part: Part, one: Typed, label: str) -> Typed:
     kind = KINDS[part.kind]
-    if not one.bare or label not in (kind.usual, *kind.also):
+    if not one.part.bare or label not in (kind.usual, *kind.also):
         return one
     quantity = parse_quantity(one.line, part.kind, label)
     return replace(one, part=one.part.model_copy(update={"value": quantity.value, "text": say_typed(quantity)}))
 
 
 def _bare_words(typed: Sequence[Typed]) -> str:
-    return "; ".join(one.part.text for one in typed if one.bare)
+    return "; ".join(one.part.text for one in typed if one.part.bare)
 
 
 def _outcome(check: Check, state: State, parts: list[TypedPart]) -> str:

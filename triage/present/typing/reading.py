@@ -102,7 +102,7 @@ def _taken(knowledge: Knowledge, state: State, check: Check, before: tuple[Typed
         for part, piece in zip(wanted, pieces, strict=False)
     )
     typed = (*before, *new)
-    key = key_or_number(check, line, new[0].part.text) if not before and new[0].bare else None
+    key = key_or_number(check, line, new[0].part.text) if not before and new[0].part.bare else None
     asked = key or asked_back(knowledge, state, check, way, typed, len(new))
     return _Taking(way, typed, asked, () if asked and asked.whole else before)
 
@@ -150,8 +150,10 @@ def _typed(part: Part, used: UsedLayout | None, line: str, bare: str) -> Typed:
     if from_layout:
         return Typed(from_layout)
     quantity = parse_quantity(line, part.kind, bare)
-    known = TypedPart(part=part.id, value=quantity.value, spread=quantity.spread, text=say_typed(quantity))
-    return Typed(known, line, bare=quantity.assumed, fraction="/" in quantity.figures)
+    known = TypedPart(
+        part=part.id, value=quantity.value, spread=quantity.spread, text=say_typed(quantity), bare=quantity.assumed
+    )
+    return Typed(known, line, fraction="/" in quantity.figures)
 
 
 def _several(check: Check, choices: tuple[Choice, ...], line: str) -> tuple[str, ...]:
