@@ -20,10 +20,10 @@ def lines_for(knowledge: Knowledge, command: c.Command | None) -> Lines:
         case c.Answer():
             return (_numbered(knowledge, command),)
         case c.Read():
-            # In brackets stands what the program adds when it says a reading back.
+            # In brackets stands where a part was taken from.
             return tuple(part.text.partition(" (")[0] for part in command.parts)
         case c.RecordTorque():
-            return (command.text, command.wrench, command.reference)
+            return (command.reference, command.figure, command.text, command.wrench)
     return _plain(command)
 
 

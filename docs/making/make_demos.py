@@ -115,7 +115,7 @@ def binding_clutch(folder: Path) -> None:
         "shutdown-listen": iter([("3 s",), ("0.3 s",)]),
         "clutch-drive-feel": iter([("hand over", "Bo"), ("holds",)]),
         "paused": iter([("Bo",)]),
-        "overrun-torque": iter([("13.2 lbf·in",), ("14.6 lbf·in",), ("6 lbf·in",)]),
+        "overrun-torque": iter([("13.2 lbf·in",), ("14.4 lbf·in",), ("6 lbf·in",)]),
     }
     play(job, story)
     job.leave()

@@ -9,8 +9,9 @@ import pytest
 from triage.errors import CommandRefused, QuantityRefused
 from triage.knowledge.models import Check, Figure, Knowledge, Part, Reading, Refused, Zone
 from triage.record.payloads import MakerFigure
-from triage.record.readings import AccuracyUsed, TypedPart
-from triage.session.judging import judged, limits_of
+from triage.record.readings import AccuracyUsed, MeasuredOnce, TypedPart, Verdict
+from triage.session import judging
+from triage.session.judging import limits_of
 from triage.session.state import Finding, State
 
 FOUR_PERCENT = State(accuracies={"small-wrench": AccuracyUsed(relative=0.04, absolute=0.0, source="shop-file")})
@@ -37,6 +38,28 @@ def span_tension(small: Knowledge) -> Check:
         zones=(Zone(outcome="smooth", below=Figure(text="300 N", source="made-up")), Zone(outcome="rough")),
     )
     return small.checks["idler-spin"].model_copy(update={"reading": reading})
+
+
+def judged(check: Check, state: State, parts: tuple[TypedPart, ...]) -> tuple[Verdict, str]:
+    found = judging.judged(check, state, parts)
+    return found.verdict, found.outcome
+
+
+def before(check: Check, *verdicts: Verdict) -> dict[str, tuple[Finding, ...]]:
+    """Readings that did not decide, each by itself."""
+    return {
+        check.id: tuple(
+            Finding(
+                check.id,
+                (),
+                0,
+                "Kim",
+                said=f"{one.value}",
+                by_itself=MeasuredOnce(value=one.value, uncertainty=one.uncertainty),
+            )
+            for one in verdicts
+        )
+    }
 
 
 def typed(value: float, spread: float = 0.0) -> tuple[TypedPart, ...]:
@@ -74,11 +97,38 @@ def test_too_close_to_call_has_no_outcome_the_first_time(overrun: Check) -> None
 
 def test_the_mean_of_two_measurements_decides_and_still_says_that_it_was_close(overrun: Check) -> None:
     first, _ = judged(overrun, FOUR_PERCENT, typed(1.01))
-    state = replace(FOUR_PERCENT, first_readings={overrun.id: Finding(overrun.id, (), 0, "Kim", verdict=first)})
+    state = replace(FOUR_PERCENT, first_readings=before(overrun, first))
     second, found = judged(overrun, state, typed(0.97))
-    assert (found, second.value, second.settled) == ("free", 0.99, False)
-    clear, found = judged(overrun, state, typed(1.45))
-    assert (found, clear.settled) == ("borderline", True)
+    # 4 % of each: weights by 1/u² are as 0.97² to 1.01².
+    assert second.value == pytest.approx((1.01 * 0.97**2 + 0.97 * 1.01**2) / (0.97**2 + 1.01**2))
+    assert (found, second.settled) == ("free", False)
+
+
+def test_what_one_instrument_is_wrong_by_does_not_get_less_by_measuring_again(overrun: Check) -> None:
+    """Wholly correlated: the uncertainty of the mean is Σ w·u, here of two equal ones (JCGM 100:2008, 5.2.2)."""
+    first, _ = judged(overrun, FOUR_PERCENT, typed(1.01))
+    second, _ = judged(overrun, replace(FOUR_PERCENT, first_readings=before(overrun, first)), typed(1.01))
+    assert second.uncertainty == pytest.approx(first.uncertainty)
+
+
+def test_a_mistyped_first_reading_cannot_drag_the_second_along(overrun: Check) -> None:
+    """A reading with hundred times the uncertainty weighs a ten-thousandth."""
+    rough = judging.judged(overrun, State(), typed(1.4, 5.0)).verdict
+    second, found = judged(overrun, replace(FOUR_PERCENT, first_readings=before(overrun, rough)), typed(0.5))
+    assert second.value == pytest.approx(0.5, abs=1e-3)
+    assert found == "free"
+
+
+def test_readings_that_do_not_agree_ask_for_a_third_and_two_of_three_then_count(overrun: Check) -> None:
+    first, _ = judged(overrun, FOUR_PERCENT, typed(1.01))
+    state = replace(FOUR_PERCENT, first_readings=before(overrun, first))
+    apart = judging.judged(overrun, state, typed(1.45))
+    assert (apart.outcome, apart.weighed, apart.apart) == ("", (), ("1.01", "1.45 N·m"))
+    state = replace(FOUR_PERCENT, first_readings=before(overrun, first, apart.verdict))
+    third = judging.judged(overrun, state, typed(1.44))
+    assert (third.outcome, third.weighed, third.apart) == ("borderline", ("1.45", "1.44 N·m"), ("1.01",))
+    none = judging.judged(overrun, state, typed(4.0))
+    assert (none.outcome, len(none.apart)) == ("", 3)
 
 
 def test_the_makers_figure_wins_over_the_default(overrun: Check) -> None:
@@ -195,7 +245,7 @@ def test_the_makers_limit_and_a_second_measurement_count_for_either_way(tension:
     unsure = State(accuracies={"frequency-counter": AccuracyUsed(relative=0.1, absolute=0.0, source="shop-file")})
     first, found = judged(tension, unsure, by_note(90.0))
     assert found == ""
-    state = replace(unsure, first_readings={tension.id: Finding(tension.id, (), 0, "Kim", verdict=first, way="note")})
+    state = replace(unsure, first_readings=before(tension, first))
     second, found = judged(tension, state, (TypedPart(part="force", value=60.0, spread=0.0, text="60 N"),))
     assert found == "low"
     assert second.value == pytest.approx((first.value + 60.0) / 2, rel=1e-8)
@@ -218,7 +268,7 @@ def test_either_side_of_zero_counts_alike_and_a_second_measurement_does_not_canc
     verdict, found = judged(check, State(), typed(-0.9))
     assert (verdict.value, found) == (0.9, "stiff")
     first, _ = judged(check, State(), typed(-0.3, 0.3))
-    state = State(first_readings={check.id: Finding(check.id, ("",), at_ms=0, who="Ana", verdict=first)})
+    state = State(first_readings=before(check, first))
     assert judged(check, state, typed(0.3))[0].value == pytest.approx(0.3)
 
 

@@ -226,6 +226,19 @@ async def test_a_digit_begins_a_reading_where_one_is_asked_for(bench: Any) -> No
         assert not bench.job.state.findings.get(bench.job.state.step.check)
 
 
+async def test_a_number_that_is_an_answer_too_is_asked_back_on_the_screen_and_answered_there(bench: Any) -> None:
+    job = bench.lived_to(lambda step: step.kind == "check" and bool(bench.knowledge.checks[step.check].reading))
+    check = job.state.step.check
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        await bench.enter(pilot, job)
+        await bench.type(pilot, "1")
+        assert "1 s, or answer 1" in bench.painted(pilot.app)
+        assert check not in bench.job.state.findings
+        await bench.type(pilot, "#1")
+        assert bench.job.state.findings[check].outcomes == (bench.knowledge.checks[check].outcomes[0].id,)
+
+
 async def test_enter_behind_a_digit_does_not_close_the_page_that_the_digit_opened(bench: Any) -> None:
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.started(pilot)

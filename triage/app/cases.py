@@ -28,7 +28,7 @@ from triage.record.readings import AccuracyUsed, TypedPart
 from triage.session import commands as c
 from triage.session.judging import judged
 from triage.session.state import Finding, State
-from triage.units import parse_quantity, say_back
+from triage.units import parse_quantity, say_typed
 
 if TYPE_CHECKING:
     from triage.reasoning.advice.ranking import Ranking
@@ -157,7 +157,7 @@ def _typed(check: Check, texts: dict[str, str]) -> tuple[TypedPart, ...]:
     typed = []
     for part in way.parts:
         quantity = parse_quantity(texts[part.id], part.kind)
-        typed.append(TypedPart(part=part.id, value=quantity.value, spread=quantity.spread, text=say_back(quantity)))
+        typed.append(TypedPart(part=part.id, value=quantity.value, spread=quantity.spread, text=say_typed(quantity)))
     return tuple(typed)
 
 
@@ -228,8 +228,8 @@ def _found(check: Check, told: Told, state: State) -> Finding:
     outcomes, parts = _given(check, told)
     if not parts:
         return Finding(check.id, outcomes, at_ms=0, who="case")
-    verdict, outcome = judged(check, state, parts)
-    return Finding(check.id, (outcome,), at_ms=0, who="case", verdict=verdict)
+    found = judged(check, state, parts)
+    return Finding(check.id, (found.outcome,), at_ms=0, who="case", verdict=found.verdict)
 
 
 class _Clock:

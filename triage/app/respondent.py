@@ -169,6 +169,7 @@ class Respondent:
             text="85 N·m",
             wrench="torque wrench no. 2",
             reference="instruction sheet that came with the part (invented)",
+            figure="85 N·m",
         )
 
     def to_prove(self, asked: Asked) -> c.Command | None:

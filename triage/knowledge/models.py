@@ -97,6 +97,10 @@ class Tool(Model):
     """Half-width of the permissible deviation in percent of the reading."""
     absolute: Figure | None = None
     """Half-width of the permissible deviation as a quantity."""
+    reads_from: Figure | None = None
+    """The least that it reads; none where it reads from nothing on."""
+    reads_to: Figure | None = None
+    """The most that it reads."""
     hands_in: bool | None = None
     """Whether hands go into the bay to put it on or use it; said of every tool of a check with the engine running."""
 
@@ -174,6 +178,12 @@ class Part(Model):
     """Whether it comes from a count or a sheet: no instrument adds to the spread that is typed."""
     from_layout: FromLayout | None = None
     """What the layout in use offers for it."""
+    least: Figure | None = None
+    """Below this it is asked back: a vehicle of this kind hardly has it."""
+    most: Figure | None = None
+    """The same above it."""
+    stop: Figure | None = None
+    """Where the steps of the check say to stop."""
 
 
 class Way(Model):
@@ -216,6 +226,8 @@ class Reading(Model):
     """Answers in words that stand for an outcome, such as "will not turn"."""
     timed: bool = False
     """Whether a stopwatch serves."""
+    most: Figure | None = None
+    """Above this what comes out of the formula is asked back."""
     other_ways: tuple[Way, ...] = ()
     """Other ways to the same quantity and zones; what is typed first, with its unit, chooses among them."""
     below_zero: Literal["either-side"] | Refused | None = None

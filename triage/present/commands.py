@@ -27,6 +27,7 @@ WORDS: tuple[Word, ...] = (
     Word("cannot", "this check cannot be done", "Why can it not be done?", key="F7"),
     Word("back", "take the last answer back; before any, the same as vehicle"),
     Word("amend", "put an earlier answer right", "Which one? Give its number."),
+    Word("throw away", "leave out a reading that is to be made once more, with the reason"),
     Word("figure", "enter the vehicle maker's own figure", "Which figure? Give its number."),
     Word("note", "write a remark down", "What is to be noted?", key="F8"),
     Word("likely", "which causes are likely after what was found, and why"),

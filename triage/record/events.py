@@ -11,7 +11,7 @@ from triage.record import payloads as p
 from triage.record.event import Stamped
 from triage.record.layouts import MatchedRate
 from triage.record.prices import Prices
-from triage.record.readings import AccuracyUsed, TypedPart, Verdict
+from triage.record.readings import AccuracyUsed, Doubt, MeasuredOnce, TypedPart, Verdict
 from triage.record.steps import Step
 from triage.record.weights import Weights
 
@@ -232,9 +232,15 @@ class CheckAnswered(p.Answered, Stamped):
 
 
 class ReadingTaken(Stamped):
-    """A check had a reading, which was judged; `way` names another way than the reading's own."""
+    """A check had a reading, which was judged; `way` names another way than the reading's own.
+
+    The verdict is of all readings that are `weighed`, said as they were typed; `apart` are those that
+    do not agree with them. Where none is weighed, it is of this reading alone, and without an outcome all are apart.
+    `by_itself` is what this one came to where others count too. `doubts` were asked back, and stand by somebody's word.
+    """
 
     kind = "reading-taken"
+    later = frozenset({"by_itself", "weighed", "apart", "doubts"})
     check: str
     way: str = ""
     parts: tuple[TypedPart, ...]
@@ -242,6 +248,17 @@ class ReadingTaken(Stamped):
     outcome: str
     attempt: int
     proving: bool
+    by_itself: MeasuredOnce | None = None
+    weighed: tuple[str, ...] = ()
+    apart: tuple[str, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+
+
+class ReadingThrownAway(p.ReadingOfCheck, Stamped):
+    """One reading of the check on screen counts no more."""
+
+    kind = "reading-thrown-away"
+    text: str
 
 
 class CheckNotDone(p.NotDone, Stamped):
@@ -383,9 +400,11 @@ class PartRecorded(p.PartDone, Stamped):
 
 
 class TorqueRecorded(p.TorqueDone, Stamped):
-    """How one fastener was really tightened."""
+    """How one fastener was really tightened; `off` where that is further from its figure than the wrench may be."""
 
     kind = "torque-recorded"
+    later = frozenset({"figure", "off"})
+    off: bool = False
 
 
 class WorkFinished(Stamped):
@@ -448,7 +467,15 @@ OfInterlock = (
 """What is confirmed before hands go in or an engine runs, and how that ends."""
 OfEngine = SetUpFinished | RunStarted | RunEnded | EngineOff | ClockShifted
 """The engine, its timed runs, and the clock that they go by."""
-OfChecks = CheckAnswered | ReadingTaken | CheckNotDone | FindingTakenBack | FaultPutRight | MakerFigureEntered
+OfChecks = (
+    CheckAnswered
+    | ReadingTaken
+    | ReadingThrownAway
+    | CheckNotDone
+    | FindingTakenBack
+    | FaultPutRight
+    | MakerFigureEntered
+)
 """What was looked at and measured."""
 OfReasoning = ConclusionReached | OwnRouteTaken | OwnRouteEnded | AdviceGiven | CostsWeighed
 """What was made of the findings."""

@@ -58,6 +58,13 @@ class NotDone(OfCheck):
     reason: str
 
 
+class ReadingOfCheck(OfCheck):
+    """One of the readings of a check, counted from the first, and why it counts no more."""
+
+    number: int
+    reason: str
+
+
 class Mended(OfCheck):
     """What was done about a finding that kept the engine from running."""
 
@@ -155,7 +162,7 @@ class PartDone(Model):
 class TorqueDone(Model):
     """How one fastener was really tightened; without a figure where it was not, or where that does not apply.
 
-    `text` says the figure back, `reference` whose it was.
+    `text` says the torque back; `figure` is what it was to be, where that was said, and `reference` whose figure it is.
     """
 
     torque: str
@@ -163,3 +170,4 @@ class TorqueDone(Model):
     text: str
     wrench: str
     reference: str
+    figure: str = ""

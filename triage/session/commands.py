@@ -146,6 +146,10 @@ class Read(p.OfCheck, Command):
     parts: tuple[TypedPart, ...]
 
 
+class ThrowAway(p.ReadingOfCheck, Command):
+    """Say that one reading of the check on screen counts no more, and why."""
+
+
 class CannotDo(p.NotDone, Command):
     """Say that the check on screen could not be done."""
 

@@ -36,6 +36,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.EndRun: confirming.end_run,
     c.Answer: finding.answer,
     c.Read: finding.read,
+    c.ThrowAway: finding.throw_away,
     c.CannotDo: finding.cannot_do,
     c.TakeBack: finding.take_back,
     c.Correct: finding.correct,

@@ -6,6 +6,7 @@ from functools import reduce
 from typing import assert_never
 
 from triage.record import events as e
+from triage.record.readings import MeasuredOnce, said_of
 from triage.record.steps import Step
 from triage.session.state import Concluded, Condition, Finding, Prepared, State, person
 
@@ -255,6 +256,8 @@ def _looked(state: State, event: e.OfChecks) -> State:
             return _found(state, Finding(event.check, event.outcomes, event.at_ms, event.who), proving=event.proving)
         case e.ReadingTaken():
             return _read(state, event)
+        case e.ReadingThrownAway():
+            return _thrown_away(state, event)
         case e.CheckNotDone():
             finding = Finding(event.check, (), event.at_ms, event.who, reason=event.reason)
             return _found(replace(state, held="", prepared=()), finding, proving=event.proving)
@@ -268,12 +271,23 @@ def _looked(state: State, event: e.OfChecks) -> State:
 
 
 def _read(state: State, event: e.ReadingTaken) -> State:
-    said = ", ".join(part.text for part in event.parts)
-    outcomes = (event.outcome,) if event.outcome else ()
-    finding = Finding(event.check, outcomes, event.at_ms, event.who, said, event.verdict, way=event.way)
-    if not event.outcome:
-        return replace(state, first_readings={**state.first_readings, event.check: finding})
-    return _found(state, finding, proving=event.proving)
+    if event.outcome:
+        said = " and ".join(event.weighed) or said_of(event.parts)
+        finding = Finding(
+            event.check, (event.outcome,), event.at_ms, event.who, said, event.verdict, way=event.way, parts=event.parts
+        )
+        return _found(state, finding, proving=event.proving)
+    single = event.by_itself or MeasuredOnce(value=event.verdict.value, uncertainty=event.verdict.uncertainty)
+    once = Finding(event.check, (), event.at_ms, event.who, said_of(event.parts), event.verdict, single, event.parts)
+    readings = (*state.first_readings.get(event.check, ()), replace(once, way=event.way))
+    return replace(state, first_readings={**state.first_readings, event.check: readings})
+
+
+def _thrown_away(state: State, event: e.ReadingThrownAway) -> State:
+    readings = state.first_readings.get(event.check, ())
+    left = tuple(one for number, one in enumerate(readings, 1) if number != event.number)
+    firsts = {check: firsts for check, firsts in state.first_readings.items() if check != event.check}
+    return replace(state, first_readings={**firsts, event.check: left} if left else firsts)
 
 
 def _found(state: State, finding: Finding, *, proving: bool) -> State:

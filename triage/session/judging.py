@@ -1,9 +1,10 @@
 """From typed parts to a judged reading: formula, instrument, limits, verdict.
 
-A reading is judged per boundary at 95 %. Where a boundary is too close to call, one more measurement is asked for; the
-mean of both then follows the likelier side, and the verdict says that it was close.
+A reading is judged per boundary at 95 %. Where a boundary is too close to call, one more measurement is asked for, and
+both are weighed together; where they do not agree, a third one is. What agrees then follows the likelier side, and the
+verdict says where that was close.
 
-Source: jcgm-106
+Source: jcgm-106, jcgm-100
 """
 
 import math
@@ -13,8 +14,9 @@ from triage.drive.bay.formulas import FORMULAS, evaluate
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Part, Reading, Way
 from triage.reasoning.conformity import judge
-from triage.record.readings import TypedPart, Verdict
-from triage.session.state import State
+from triage.reasoning.repeats import Measured, that_agree, weighed
+from triage.record.readings import MeasuredOnce, TypedPart, Verdict, said_of
+from triage.session.state import Finding, State
 from triage.units import parse_quantity, say_quantity, standard_uncertainty
 
 FIGURES = 9
@@ -47,16 +49,32 @@ def way_of(reading: Reading, parts: tuple[TypedPart, ...]) -> Way | None:
     return next((way for way in reading.ways if [part.id for part in way.parts] == typed), None)
 
 
-def judged(check: Check, state: State, parts: tuple[TypedPart, ...]) -> tuple[Verdict, str]:
+@dataclass(frozen=True)
+class Judged:
+    """What a reading comes to with those before it.
+
+    Args:
+        verdict: of all that agree; of this one alone where they do not.
+        outcome: its id; "" where one more measurement is due.
+        by_itself: this one alone.
+        weighed: the readings that count together, as typed; empty where this is the only one or they do not agree.
+        apart: those that do not agree with them, or with this one.
+    """
+
+    verdict: Verdict
+    outcome: str
+    by_itself: MeasuredOnce
+    weighed: tuple[str, ...] = ()
+    apart: tuple[str, ...] = ()
+
+
+def judged(check: Check, state: State, parts: tuple[TypedPart, ...]) -> Judged:
     """Judge a reading of a check.
 
     Args:
         check: a check with a reading.
-        state: gives instrument, maker figures and a first measurement.
+        state: gives instrument, maker figures and the measurements before.
         parts: one for each part of one of the reading's ways, in its order; they choose the way.
-
-    Returns:
-        The verdict, and the outcome id; "" where it is too close to call and one more measurement is due.
 
     Raises:
         CommandRefused: the check has no reading, its parts are not these, or it cannot lie so far below zero.
@@ -68,24 +86,52 @@ def judged(check: Check, state: State, parts: tuple[TypedPart, ...]) -> tuple[Ve
     if way is None:
         wanted = "; or ".join(", ".join(part.ask for part in way.parts) for way in reading.ways)
         raise CommandRefused("The reading is not complete.", f"It needs: {wanted}.")
-    measured, uncertainty = _measured(way, state, parts)
-    value = _zero_minded(reading, measured)
-    first = state.first_readings.get(check.id)
-    if first and first.verdict:
-        value = (value + first.verdict.value) / 2
-    limits = limits_of(reading, state)
-    found = judge(value, uncertainty, [limit.value for limit in limits])
+    value, uncertainty = _measured(way, state, parts)
+    once = Measured(_zero_minded(reading, value), uncertainty)
+    before = state.first_readings.get(check.id, ())
+    return _together(reading, limits_of(reading, state), once, before, said_of(parts))
+
+
+def taken_together(check: Check, state: State) -> Judged | None:
+    """What the readings come to that are left of a check once one was thrown away; None where one more is due."""
+    *before, last = state.first_readings.get(check.id, (None,))
+    if check.reading is None or last is None or last.by_itself is None:
+        return None
+    once = Measured(last.by_itself.value, last.by_itself.uncertainty)
+    found = _together(check.reading, limits_of(check.reading, state), once, tuple(filter(None, before)), last.said)
+    return found if found.outcome else None
+
+
+def _together(
+    reading: Reading, limits: tuple[Limit, ...], once: Measured, before: tuple[Finding, ...], said: str
+) -> Judged:
+    every = [*(Measured(one.by_itself.value, one.by_itself.uncertainty) for one in before if one.by_itself), once]
+    texts = [*(one.said for one in before if one.by_itself), said]
+    chosen = that_agree(every)
+    verdict, zone = _verdict(limits, weighed([every[place] for place in chosen]) if chosen else once)
+    by_itself = MeasuredOnce(value=_rounded(once.value), uncertainty=_rounded(once.uncertainty))
+    decided = bool(chosen) and (verdict.settled or len(every) > 1)
+    outcome = reading.zones[zone].outcome if decided else ""
+    if len(every) == 1:
+        return Judged(verdict, outcome, by_itself)
+    together = tuple(texts[place] for place in chosen)
+    apart = tuple(text for place, text in enumerate(texts) if place not in chosen)
+    return Judged(verdict, outcome, by_itself, together, apart)
+
+
+def _verdict(limits: tuple[Limit, ...], measured: Measured) -> tuple[Verdict, int]:
+    """How a value stands to the limits, and the zone on the likelier side."""
+    found = judge(measured.value, measured.uncertainty, [limit.value for limit in limits])
     verdict = Verdict(
-        value=_rounded(value),
-        uncertainty=_rounded(uncertainty),
+        value=_rounded(measured.value),
+        uncertainty=_rounded(measured.uncertainty),
         probabilities=tuple(round(probability, 6) for probability in found.probabilities),
         margin=_rounded(found.margins[found.nearest]),
         limit=_rounded(limits[found.nearest].value),
         limit_source=limits[found.nearest].source,
         settled=found.settled,
     )
-    decided = found.settled or first is not None
-    return verdict, reading.zones[found.zone].outcome if decided else ""
+    return verdict, found.zone
 
 
 def _zero_minded(reading: Reading, value: float) -> float:

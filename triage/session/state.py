@@ -8,7 +8,7 @@ from triage.record.counsel import LikelyCause
 from triage.record.layouts import MatchedRate
 from triage.record.payloads import Counsel, MakerFigure, OwnStep, PartDone, TorqueDone, UsedLayout
 from triage.record.prices import Prices, RepairChoice
-from triage.record.readings import AccuracyUsed, Verdict
+from triage.record.readings import AccuracyUsed, MeasuredOnce, TypedPart, Verdict
 from triage.record.steps import Step
 from triage.record.weights import Weights
 
@@ -32,6 +32,8 @@ class Finding:
         who: who found it.
         said: what was typed, for a reading.
         verdict: how the reading was judged.
+        by_itself: what the reading came to by itself, of one that is to be weighed with others.
+        parts: what was typed for such a one.
         reason: why it could not be done.
         way: which of its reading's ways was taken, "" for the reading's own.
     """
@@ -42,6 +44,8 @@ class Finding:
     who: str
     said: str = ""
     verdict: Verdict | None = None
+    by_itself: MeasuredOnce | None = None
+    parts: tuple[TypedPart, ...] = ()
     reason: str = ""
     way: str = ""
 
@@ -85,6 +89,7 @@ class State:
     that was entered last, "" once something of it has ended.
     `present` is who acted at the vehicle or was named at the key since it was taken up, as `person` has it.
     `stopped` is what nothing but the stop of the engine has ended; `named` who was named last for what.
+    `first_readings` are the readings so far of each check that is not decided by them.
     `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of.
     `match` is the counted repeat that was last compared with the `layout`.
     `ever` is what was confirmed since the vehicle was last taken up; `denied` what was last said not to be so, which
@@ -117,7 +122,7 @@ class State:
     findings: dict[str, Finding] = field(default_factory=dict)
     after: dict[str, Finding] = field(default_factory=dict)
     told: tuple[Finding, ...] = ()
-    first_readings: dict[str, Finding] = field(default_factory=dict)
+    first_readings: dict[str, tuple[Finding, ...]] = field(default_factory=dict)
     standing: dict[str, int] = field(default_factory=dict)
     due: frozenset[str] = frozenset()
     inside: str = ""

@@ -85,7 +85,7 @@ def _needs_running(knowledge: Knowledge, check_id: str) -> bool:
 def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *, proving: bool) -> Step:
     """A check, or what stands before it: a look to make again, a card, a refused line, a run to start."""
     check = knowledge.checks[check_id]
-    attempt = 2 if check_id in state.first_readings else 1
+    attempt = len(state.first_readings.get(check_id, ())) + 1
     offered = Step(kind="check", check=check_id, state=check.state, attempt=attempt, proving=proving)
     if check.state == interlocks.ANYWHERE:
         return offered

@@ -43,6 +43,7 @@ class Kind:
         expression: the SI unit in the words of the unit library.
         units: the usual unit, taken for a bare number, first.
         signed: whether a value below zero makes sense.
+        also: labels of other units that are as usual at a bench, so that a bare number may mean them.
     """
 
     id: str
@@ -51,6 +52,7 @@ class Kind:
     expression: str
     units: tuple[Unit, ...]
     signed: bool = False
+    also: tuple[str, ...] = ()
 
     @property
     def usual(self) -> str:
@@ -200,17 +202,17 @@ _TORSIONAL_STIFFNESS = (
 )
 
 _ALL = (
-    Kind("torque", "a torque", "N·m", "newton*meter", _TORQUE),
+    Kind("torque", "a torque", "N·m", "newton*meter", _TORQUE, also=("lbf·in", "lbf·ft")),
     Kind("speed", "a speed of rotation", "rev/s", "turn/second", _SPEED),
     Kind("time", "a time", "s", "second", _TIME),
-    Kind("length", "a length", "m", "meter", _LENGTH),
-    Kind("position", "a position", "m", "meter", _LENGTH, signed=True),
+    Kind("length", "a length", "m", "meter", _LENGTH, also=("in",)),
+    Kind("position", "a position", "m", "meter", _LENGTH, signed=True, also=("in",)),
     Kind("distance", "a distance driven", "m", "meter", _DISTANCE),
-    Kind("voltage", "a voltage", "V", "volt", _VOLTAGE, signed=True),
+    Kind("voltage", "a voltage", "V", "volt", _VOLTAGE, signed=True, also=("mV",)),
     Kind("temperature", "a temperature", "K", "kelvin", _TEMPERATURE, signed=True),
     Kind("angle", "an angle", "rad", "radian", _ANGLE, signed=True),
     Kind("frequency", "a frequency", "Hz", "hertz", _FREQUENCY),
-    Kind("force", "a force", "N", "newton", _FORCE),
+    Kind("force", "a force", "N", "newton", _FORCE, also=("lbf",)),
     Kind("mass-per-length", "a mass per length", "kg/m", "kilogram/meter", _MASS_PER_LENGTH),
     Kind("inertia", "a moment of inertia", "kg·m²", "kilogram*meter**2", _INERTIA),
     Kind("torsional-stiffness", "a torsional stiffness", "N·m/rad", "newton*meter/radian", _TORSIONAL_STIFFNESS),

@@ -38,6 +38,7 @@ class Numeral:
         exact: its value where the spelling alone settles it (whole numbers, fractions).
         digits: figures and marks where kind and unit have to settle it.
         power: of ten, typed behind an e.
+        fraction: of the workshop, as typed.
     """
 
     sign: int
@@ -45,6 +46,17 @@ class Numeral:
     exact: Fraction | None
     digits: str = ""
     power: int = 0
+    fraction: str = ""
+
+    @property
+    def as_typed(self) -> str:
+        """The number as it was typed, a comma as a decimal point; "" where its marks may say more than that."""
+        if self.fraction or self.power:
+            return self.fraction
+        one_mark = _ONE_MARK.fullmatch(self.digits)
+        if one_mark and not MAY_GROUP.fullmatch(self.digits):
+            return f"{one_mark['whole'] or 0}.{one_mark['rest']}"
+        return self.digits if self.digits.isdigit() else ""
 
 
 def take_numeral(text: str) -> tuple[Numeral, str] | None:
@@ -62,6 +74,7 @@ def take_numeral(text: str) -> tuple[Numeral, str] | None:
         exact=_fraction(found) if found["part"] else _plain_value(found["digits"], found["power"]),
         digits=found["digits"] or "",
         power=int(found["power"] or 0),
+        fraction=found.group().strip("+- ") if found["part"] else "",
     )
     return numeral, text[found.end() :]
 

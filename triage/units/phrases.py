@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from triage.errors import QuantityRefused
+from triage.errors import QuantityRefused, QuantityUnclear
 from triage.units.catalogue import Kind
 from triage.units.numerals import Numeral, take_numeral
 
@@ -70,6 +70,10 @@ def _joined(text: str, numeral: Numeral, rest: str, lead: str) -> Phrase:
     ended = take_numeral(joined["tail"]) if joined else None
     if joined is None or ended is None or _HAS_FIGURE.search(ended[1]):
         raise _several(text)
+    if joined.group().startswith("..") and not joined.group().startswith("..."):
+        whole, rest = text.split("..", 1)
+        meant = f"{whole}.{rest}, or from {whole} to {rest}"
+        raise QuantityUnclear(f"“{text}” can be read two ways: {meant}?", "Type the one that is meant.")
     word, second = joined["join"].lower(), TypedFigure(*ended)
     if not _fits(word, lead, numeral, second.numeral):
         raise _several(text)

@@ -4,7 +4,7 @@ The grammar is closed. Whatever it does not know is refused with a sentence that
 two readings is asked back; a reading is never guessed and nothing in it is evaluated.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from triage.errors import QuantityRefused, QuantityUnclear
@@ -12,7 +12,7 @@ from triage.units.bounds import refuse_implausible
 from triage.units.catalogue import Kind, Unit
 from triage.units.characters import plain
 from triage.units.conversion import to_si
-from triage.units.naming import find_unit, kind_named
+from triage.units.naming import find_unit, kind_named, unit_named
 from triage.units.numerals import Numeral, value_of
 from triage.units.phrases import Phrase, TypedFigure, take_apart
 
@@ -26,7 +26,8 @@ class Quantity:
         value: in the kind's SI unit; the middle of a range.
         spread: half-width of a range or the figure after ±, in the same unit; 0.0 if none was typed.
         unit: label of the unit that was understood.
-        assumed: no unit was typed and the usual one was taken.
+        assumed: no unit was typed, and the one for a bare number was taken.
+        figures: the number as it was typed, with a decimal point; "" where it was a range or has to be worked out.
     """
 
     kind: str
@@ -34,6 +35,7 @@ class Quantity:
     spread: float
     unit: str
     assumed: bool
+    figures: str = field(default="", repr=False, compare=False)
 
 
 @dataclass(frozen=True)
@@ -46,12 +48,13 @@ class _Measured:
     lowest: Fraction
 
 
-def parse_quantity(text: str, kind: str) -> Quantity:
+def parse_quantity(text: str, kind: str, bare: str = "") -> Quantity:
     """Read a typed quantity.
 
     Args:
         text: what a person typed.
         kind: id of the kind that was asked for.
+        bare: label of the unit that a bare number takes; the kind's usual one if empty.
 
     Raises:
         QuantityRefused: not a quantity of this kind; the hint says what would be right.
@@ -64,6 +67,7 @@ def parse_quantity(text: str, kind: str) -> Quantity:
     Quantity(kind='time', value=11.0, spread=2.0, unit='s', assumed=False)
     """
     asked = kind_named(kind)
+    asked = _taking_bare(asked, bare) if bare else asked
     phrase = take_apart(plain(text), asked)
     measured = _measured(phrase, asked)
     if measured.lowest < 0 and not asked.signed:
@@ -75,7 +79,14 @@ def parse_quantity(text: str, kind: str) -> Quantity:
         raise QuantityRefused(f"“{phrase.text}” is not above absolute zero.", "Check the sign and the unit.")
     refuse_implausible(phrase.text, asked, abs(middle), max(abs(low), abs(high)))
     assumed = measured.unit is None and unit.label != ""
-    return Quantity(kind, float(middle), float((high - low) / 2), unit.label, assumed)
+    figures = "" if phrase.second or value < 0 else phrase.first.numeral.as_typed
+    return Quantity(kind, float(middle), float((high - low) / 2), unit.label, assumed, figures)
+
+
+def _taking_bare(kind: Kind, label: str) -> Kind:
+    """The kind with another of its units first."""
+    first = unit_named(label, kind)
+    return replace(kind, units=(first, *(unit for unit in kind.units if unit != first)))
 
 
 def _measured(phrase: Phrase, kind: Kind) -> _Measured:

@@ -49,6 +49,18 @@ def say_back(quantity: Quantity) -> str:
     return said if typed.expression == usual.expression else f"{said} ({_say_in(quantity, usual, kind, 3)})"
 
 
+def say_typed(quantity: Quantity) -> str:
+    """Write a typed quantity in the unit that it was typed in, with its figures as typed.
+
+    >>> from triage.units import parse_quantity
+    >>> say_typed(parse_quantity("12,50 volts", "voltage")), say_typed(parse_quantity('1/16"', "length"))
+    ('12.50 V', '1/16 in')
+    """
+    kind = kind_named(quantity.kind)
+    unit = unit_named(quantity.unit, kind)
+    return _with_unit(quantity.figures, unit) if quantity.figures else _say_in(quantity, unit, kind, _TYPED_DIGITS)
+
+
 def _say_in(quantity: Quantity, unit: Unit, kind: Kind, digits: int) -> str:
     figures = _figures(_in_unit(quantity.value, unit, kind), digits, unit)
     if quantity.spread:

@@ -95,7 +95,7 @@ def test_a_reading_names_its_instrument_its_uncertainty_and_whether_it_is_a_mean
     assert lines[first].endswith("too close to call, measured again")
     assert lines[first + 1].startswith("      with Low-range torque tool")
     assert "±6 % of the reading (ISO 6789" in lines[first + 1]
-    assert "u = 0.0517 N·m" in lines[first + 2]
+    assert "13.2 lbf·in, u = 0.457 lbf·in; nearest limit 13 lbf·in" in lines[first + 2]
     assert lines[second + 2].startswith("      mean of both: ")
     found = page_of(knowledge, events, str(head)).split("Findings that count now")[1]
     assert "with Low-range torque tool" in found

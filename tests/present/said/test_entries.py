@@ -33,6 +33,7 @@ def hand_made() -> list[e.Event]:
         e.OwnRouteEnded(**STAMP, causes=(), path=(), close_calls=()),
         e.OwnRouteTaken(**STAMP, check=CHECK, minutes=3.0, saves_min=1.0),
         e.RateMatched(**STAMP, match=MATCH),
+        e.ReadingThrownAway(**STAMP, check=CHECK, number=1, reason="wrong dial", text="8 N·m"),
         e.RulesInstalled(**STAMP, rules=2, interlocks=KNOWLEDGE.interlocks),
         e.RunEnded(**STAMP, because="time-limit"),
         e.RunStarted(**STAMP, state=next(iter(KNOWLEDGE.states)), until_ms=1),

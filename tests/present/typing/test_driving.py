@@ -171,7 +171,7 @@ def test_what_a_tape_leaves_open_is_said_when_the_layout_is_taken_and_carried_on
     # 2.733·10 = 27.33 Hz, u = 0.28 Hz: a count of 26.9 lies within twice that.
     assert "It fits alternator" in done(job, "rate", "26.9 ± 0.01 Hz", "600 rpm")
     check = job.knowledge.checks["belt-slip"]
-    given = outcomes_or_reading(check, job.state.layout, ("600 rpm", "1600 rpm", "y", "alternator"))
+    given = outcomes_or_reading(job.knowledge, job.state, check, ("600 rpm", "1600 rpm", "y", "alternator"))
     assert not isinstance(given, Ask)
     assert [part.spread for part in given[1][2:]] == [0.001, 0.001]
 

@@ -247,8 +247,12 @@ def test_repair_and_proof_are_told_in_words_and_numbers(job: Job) -> None:
         step = job.state.step
         lines: tuple[str, ...] = {"part": ("1",), "set-up": ("1",), "switch-off": ("1",)}.get(step.kind, ())
         if step.kind == "torque":
-            assert isinstance(typed(job, "90 Nm"), Ask)
-            lines = ("90 Nm", "wrench 2", "part's sheet")
+            with pytest.raises(CommandRefused, match="whose figure"):
+                typed(job, "90 Nm")
+            with pytest.raises(CommandRefused, match="no reason"):
+                typed(job, "none", "2")
+            assert isinstance(typed(job, "none", "not loosened"), c.RecordTorque)
+            lines = ("part's sheet", "90 Nm", "90", "wrench 2")
         if step.kind == "confirm":
             lines = lines_for(job.knowledge, Respondent().answer(job.knowledge, job.state, job.clock()))
         if step.kind == "check":

@@ -8,6 +8,7 @@ import pytest
 from triage.knowledge.models import Knowledge
 from triage.record import events as e
 from triage.session import commands as c
+from triage.session.audit import objections
 
 
 def test_an_answer_is_one_of_the_outcomes_of_the_check_on_screen(listening: Any) -> None:
@@ -53,7 +54,9 @@ def test_a_reading_too_close_to_call_is_taken_twice_then_follows_the_likelier_si
     measuring.read("overrun-torque", "1.53 N·m")
     taken = measuring.happened(e.ReadingTaken)
     assert [(reading.attempt, reading.outcome) for reading in taken] == [(1, ""), (2, "stiff")]
-    assert taken[1].verdict.value == pytest.approx(1.52)
+    # 4 % of each: the smaller reading weighs (1.53/1.51)² as much.
+    assert taken[1].verdict.value == pytest.approx((1.51 * 1.53**2 + 1.53 * 1.51**2) / (1.53**2 + 1.51**2))
+    assert taken[1].weighed == ("1.51 N·m", "1.53 N·m")
     assert not taken[1].verdict.settled
     assert measuring.state.concluded.close_calls == ("overrun-torque",)
 
@@ -151,3 +154,29 @@ def test_each_of_several_closing_findings_is_put_right_by_itself(careless: Any) 
     assert careless.asks == "blocked leak-look"
     careless.play(c.PutRight, check="leak-look", done="new hose").answer("leak-look", "dry")
     assert careless.answer("belt-look", "sound").step.check == "listen"
+
+
+def test_a_reading_is_thrown_away_with_its_reason_and_the_one_that_is_left_decides(measuring: Any) -> None:
+    measuring.read("overrun-torque", "1.51 N·m").read("overrun-torque", "4 N·m")
+    assert (measuring.asks, measuring.step.attempt) == ("check overrun-torque", 3)
+    assert "no such reading" in measuring.refuses(c.ThrowAway, check="overrun-torque", number=3, reason="slip")
+    assert "reason" in measuring.refuses(c.ThrowAway, check="overrun-torque", number=1, reason=" ")
+    measuring.play(c.ThrowAway, check="overrun-torque", number=1, reason="read the wrong scale")
+    (thrown,) = measuring.happened(e.ReadingThrownAway)
+    assert (thrown.text, thrown.reason) == ("1.51 N·m", "read the wrong scale")
+    assert measuring.state.findings["overrun-torque"].outcomes == ("stiff",)
+    assert measuring.state.first_readings == {}
+    assert [one.line for one in objections(measuring.events)] == [1], "its clock begins in 1970"
+    *_, last = objections((*measuring.events, thrown))
+    assert "answers what was not asked then" in last.reason
+
+
+def test_a_thrown_reading_whose_other_is_too_close_by_itself_is_made_once_more(measuring: Any) -> None:
+    measuring.read("overrun-torque", "1.51 N·m").play(c.ThrowAway, check="overrun-torque", number=1, reason="slip")
+    assert (measuring.asks, measuring.step.attempt) == ("check overrun-torque", 1)
+    measuring.read("overrun-torque", "1.51 N·m").read("overrun-torque", "4 N·m")
+    measuring.play(c.ThrowAway, check="overrun-torque", number=2, reason="slip")
+    assert (measuring.asks, measuring.step.attempt) == ("check overrun-torque", 2)
+    measuring.read("overrun-torque", "1.52 N·m")
+    assert measuring.state.findings["overrun-torque"].said == "1.51 N·m and 1.52 N·m"
+    assert [one.line for one in objections(measuring.events)] == [1], "its clock begins in 1970"

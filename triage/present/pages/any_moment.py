@@ -8,8 +8,8 @@ from triage.present.pages.costs import costs_page
 from triage.present.pages.drive_page import drive_page
 from triage.present.pages.likely import likely_page
 from triage.present.pages.worth import worth_page
-from triage.present.steps.check_facts import say_limits
 from triage.present.steps.drive_facts import drive_sources
+from triage.present.steps.limits import say_limits
 from triage.present.steps.making_safe import lines_of
 from triage.present.steps.own_route import OWN, own_lines
 from triage.present.steps.shares import share

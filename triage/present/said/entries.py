@@ -6,7 +6,7 @@ from types import MappingProxyType
 from typing import assert_never
 
 from triage.knowledge.models import Knowledge
-from triage.present.said.judgement import verdict_words
+from triage.present.said.judgement import record_words, verdict_words
 from triage.present.said.safety import engine_words, interlock_words
 from triage.present.said.search import check_words, reasoning_words
 from triage.present.said.vehicle import vehicle_words
@@ -93,6 +93,6 @@ def entries(knowledge: Knowledge, events: Sequence[e.Event]) -> Iterator[Entry]:
 
 
 def _judged(knowledge: Knowledge, accuracies: Mapping[str, AccuracyUsed], event: e.ReadingTaken) -> tuple[str, ...]:
-    mean = "mean of both: " if event.attempt > 1 else ""
+    old = "mean of both: " if event.attempt > 1 and not event.by_itself else ""
     instruments = instruments_words(knowledge, accuracies, knowledge.checks[event.check].reading, event.way)
-    return instruments, f"{mean}{verdict_words(knowledge, event.check, event.verdict)}"
+    return instruments, f"{record_words(event)}{old}{verdict_words(knowledge, event.check, event.verdict)}"

@@ -26,9 +26,13 @@ def check_words(knowledge: Knowledge, event: e.OfChecks) -> Words:
             return Words(f"{check.name}: {words}")
         case e.ReadingTaken():
             outcome = check.outcome(event.outcome)
-            meaning = outcome.words if outcome else "too close to call, measured again"
+            near = "does not agree" if event.apart else "too close to call"
+            meaning = outcome.words if outcome else f"{near}, measured again"
             said = (judged_words(knowledge, event), *_caveat(knowledge, event))
             return Words(f"{check.name}: {parts_words(event)}: {meaning}", said)
+        case e.ReadingThrownAway():
+            left_out = f"{event.text} thrown away ({event.reason})"
+            return Words(f"{check.name}: {left_out}", (f"{left_out}.",))
         case e.CheckNotDone():
             return Words(f"{check.name}: could not be done ({event.reason})", (ANOTHER,))
         case e.FindingTakenBack():

@@ -20,7 +20,9 @@ def repair_words(knowledge: Knowledge, event: e.OfRepair) -> Words:
         case e.TorqueRecorded() if event.value_nm is None:
             return Words(f"torque {event.torque}: none ({event.text})")
         case e.TorqueRecorded():
-            return Words(f"torque {event.torque}: {event.text}, {event.wrench}, figure from {event.reference}")
+            figure = f"figure {event.figure} from" if event.figure else "figure from"
+            off = ", OFF ITS FIGURE by more than the wrench may be" if event.off else ""
+            return Words(f"torque {event.torque}: {event.text}, {event.wrench}, {figure} {event.reference}{off}")
         case e.WorkFinished():
             return Words("all work is recorded: the proof begins")
         case e.NotCured():

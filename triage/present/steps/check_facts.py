@@ -2,6 +2,7 @@
 
 from triage.knowledge.models import Check, Knowledge, Reading
 from triage.present.steps.drive_facts import drive_facts
+from triage.present.steps.limits import say_limits, unit_shown
 from triage.present.steps.ways import ways_lines
 from triage.session.judging import limits_of
 from triage.session.state import State
@@ -13,7 +14,9 @@ def check_facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, 
     facts = [f"About {check.minutes:g} min" + (f", {check.people} people" if check.people > 1 else "")]
     facts.extend(tools_line(knowledge, check))
     if check.reading:
-        facts.extend((*ways_lines(check.reading), *say_limits(knowledge, state, check)))
+        facts.extend(
+            (*ways_lines(check.reading, unit_shown(check.reading, state)), *say_limits(knowledge, state, check))
+        )
         facts.extend(_layout_below(check.reading, state))
     return (*facts, *drive_facts(check.id, state))
 
@@ -22,21 +25,6 @@ def tools_line(knowledge: Knowledge, check: Check) -> tuple[str, ...]:
     """The tools of a check on one line, none where it needs none."""
     names = ", ".join(knowledge.tools[tool].name for tool in check.tools)
     return (f"Tools: {names}",) if names else ()
-
-
-def say_limits(knowledge: Knowledge, state: State, check: Check) -> list[str]:
-    """The limits of a reading, each with its source."""
-    reading = check.reading
-    if reading is None:
-        return []
-    lines = []
-    for zone, limit in zip(reading.zones, limits_of(reading, state), strict=False):
-        outcome = check.outcome(zone.outcome)
-        text = zone.below.text if zone.below and not limit.source.startswith("maker") else ""
-        text = text or say_quantity(limit.value, reading.kind)
-        source = knowledge.sources[limit.source].title if limit.source in knowledge.sources else limit.source
-        lines.append(f"Below {text}: {outcome.words if outcome else zone.outcome} ({source})")
-    return lines
 
 
 def _layout_below(reading: Reading, state: State) -> tuple[str, ...]:

@@ -7,11 +7,11 @@ from triage.present.shapes import ENDS, Choice, StepView
 from triage.present.steps.check_facts import check_facts, tools_line
 from triage.present.steps.costs_line import costs_line
 from triage.present.steps.ending import why_off
+from triage.present.steps.limits import units_of
 from triage.present.steps.making_safe import card_view, why_view
 from triage.present.steps.own_route import own_lines
 from triage.present.steps.shares import beside_conclusion
 from triage.present.steps.tightening import loosening_lines, torque_lines
-from triage.present.steps.ways import units_of
 from triage.present.steps.worth import checks_beside
 from triage.record.steps import Step
 from triage.session.interlocks import START_TRIED, closing_finding, tells_of_fuel
@@ -186,6 +186,7 @@ def _off_view(knowledge: Knowledge, state: State, ask: str) -> StepView:
     return StepView("SWITCH OFF", ask, lines=(why_off(knowledge, state),), warnings=(NOBODY_IN,), choices=OFF)
 
 
+WHOSE = "whose figure is it tightened to, and where does it stand? Such as: part's sheet."
 NOBODY_IN = "Nobody goes in until all is still."
 OFF = (Choice("still", "Off, and all is still"),)
 
@@ -267,7 +268,7 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
             until_ms=step.until_ms,
         )
     result = step.kind == "result"
-    asked = check.question if step.attempt == 1 else f"Too close to call. Measure once more. {check.question}"
+    asked = f"{once_more(state, step)}{check.question}"
     return StepView(
         check.name + (" (after the repair)" if step.proving else ""),
         asked,
@@ -279,8 +280,17 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         until_ms=step.until_ms,
         timed=check.reading.timed if check.reading else False,
         measured=check.reading is not None,
-        units=units_of(check.reading) if check.reading else "",
+        units=units_of(check.reading, state) if check.reading else "",
     )
+
+
+def once_more(state: State, step: Step) -> str:
+    """Why a check is asked again whose reading did not decide; "" where it is asked for the first time."""
+    readings = state.first_readings.get(step.check, ())
+    if len(readings) > 1:
+        texts = [f"{number}: {one.said}" for number, one in enumerate(readings, 1)]
+        return f'These do not agree: {", ".join(texts)}. Measure once more, or "throw away" one of them. '
+    return "" if step.attempt == 1 else "Too close to call. Measure once more. "
 
 
 def _conduct(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
@@ -296,7 +306,8 @@ def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     vehicle = knowledge.states[step.state].words
     if step.kind == "torque":
         torque = next(torque for torque in remedy.torques if torque.id == step.torque)
-        ask = f'{torque.what}: what torque was it tightened to? A value, or "none".'
+        asked = "what torque was it tightened to?" if step.torque in state.maker else WHOSE
+        ask = f'{torque.what}: {asked} Or "none".'
         lines = torque_lines(knowledge, state, step.torque)
         return StepView(remedy.name, ask, lines=lines, warnings=remedy.cautions, vehicle=vehicle)
     part = next(part for part in remedy.parts if part.id == step.part)

@@ -8,21 +8,21 @@ from triage.record.readings import AccuracyUsed
 from triage.units import KINDS, say_quantity
 
 
-def ways_lines(reading: Reading) -> list[str]:
-    """What to type, where that is more than one quantity; what a calculated way leaves open."""
+def ways_lines(reading: Reading, unit: str) -> list[str]:
+    """What to type, where that is more than one quantity; what a calculated way leaves open.
+
+    Args:
+        reading: the reading.
+        unit: in which its limits are shown.
+    """
     if len(reading.ways) == 1:
         return [f"Asked one after the other: {_asks(reading.ways[0])}"] if len(reading.parts) > 1 else []
     lines = ["Type one of these, with its unit:"]
     for way in reading.ways:
         then = f", then {_asks(way, 1)}" if len(way.parts) > 1 else ""
         first = way.parts[0]
-        lines += [f"- {first.ask} ({KINDS[first.kind].usual}){then}", *caveat(way)]
+        lines += [f"- {first.ask} ({unit if way.formula is None else KINDS[first.kind].usual}){then}", *caveat(way)]
     return lines
-
-
-def units_of(reading: Reading) -> str:
-    """The usual units of what is typed first, such as "N or Hz"; empty where a number needs none."""
-    return " or ".join(unit for way in reading.ways if (unit := KINDS[way.parts[0].kind].usual))
 
 
 def _asks(way: Way, first: int = 0) -> str:

@@ -15,7 +15,7 @@ from triage.present.read_first import NO
 from triage.present.steps.views import step_view
 from triage.present.typing.changing import alone_said, engine_off, something_changed
 from triage.present.typing.choosing import chosen
-from triage.present.typing.correcting import Stamp, correction, maker_figure
+from triage.present.typing.correcting import Stamp, correction, in_words, maker_figure, thrown_away
 from triage.present.typing.driving import layout_taken, rate_compared
 from triage.present.typing.reading import outcomes_or_reading
 from triage.present.typing.renewals import renewal_told
@@ -23,6 +23,7 @@ from triage.present.typing.results import Ask, Copy, Leave, Result, Watch
 from triage.present.typing.saving import LEAVE_QUESTION, place_typed, unsaved_words
 from triage.present.typing.showing import shown
 from triage.present.typing.tooling import tool_worked
+from triage.present.typing.torques import torque_told
 from triage.present.typing.vehicle import fact_corrected, fact_typed
 from triage.record.events import Event
 from triage.session import commands as c
@@ -30,10 +31,11 @@ from triage.session.interlocks import is_pressed
 from triage.session.own_route import one_more
 from triage.session.state import State
 from triage.session.stepping import to_take_off
-from triage.units import parse_quantity, say_back
+from triage.units import parse_quantity
 
 DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
     "amend": correction,
+    "throw away": thrown_away,
     "figure": maker_figure,
     "vehicle": fact_corrected,
     "part age": renewal_told,
@@ -132,14 +134,14 @@ def _close(typing: Typing, reason: str, rest: tuple[str, ...]) -> Result:
 def _with_text(typing: Typing, name: str, text: str, *more: str) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
     if name == "cannot":
-        return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=text)
+        return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=in_words(text))
     if name in ("copy", "export"):
         return Copy(place_typed(text), travels=name == "export")
     if name == "note":
         return c.Note(at_ms=at_ms, who=who, text=text)
     if name == "hand over":
         return c.HandOver(at_ms=at_ms, who=who, to=text)
-    return _close(typing, text, more)
+    return _close(typing, in_words(text), more)
 
 
 def _back(typing: Typing, rest: tuple[str, ...]) -> Result:
@@ -165,7 +167,7 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
         fact = typing.state.step.fact
         return c.TellFact(at_ms=typing.at_ms, who=typing.who, fact=fact, value=fact_typed(fact, lines[0]))
     if kind == "torque":
-        return _torque(typing, lines)
+        return torque_told(typing.knowledge, typing.state, (typing.at_ms, typing.who), lines)
     if kind == "paused":
         return c.Resume(at_ms=typing.at_ms, who=lines[0].strip())
     view = step_view(typing.knowledge, typing.state)
@@ -175,7 +177,7 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
 
 
 def _check(typing: Typing, check: Check, lines: tuple[str, ...]) -> Result:
-    given = outcomes_or_reading(check, typing.state.layout, lines)
+    given = outcomes_or_reading(typing.knowledge, typing.state, check, lines)
     if isinstance(given, Ask):
         return given
     outcomes, parts = given
@@ -229,30 +231,6 @@ def _name(line: str) -> str:
     return name
 
 
-def _torque(typing: Typing, lines: tuple[str, ...]) -> Result:
-    at_ms, who, torque = typing.at_ms, typing.who, typing.state.step.torque
-    if lines[0].strip().lower() == "none":
-        if len(lines) == 1:
-            return Ask("Why was it not tightened to a figure?")
-        return c.RecordTorque(
-            at_ms=at_ms, who=who, torque=torque, value_nm=None, text=lines[1], wrench="", reference=""
-        )
-    quantity = parse_quantity(lines[0], "torque")
-    if len(lines) == 1:
-        return Ask(f"{say_back(quantity)}. With which wrench?")
-    if len(lines) == 2:
-        return Ask("Whose figure is it, and where does it stand? (part's sheet, maker's document)")
-    return c.RecordTorque(
-        at_ms=at_ms,
-        who=who,
-        torque=torque,
-        value_nm=quantity.value,
-        text=say_back(quantity),
-        wrench=lines[1],
-        reference=lines[2],
-    )
-
-
 def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
     simple: dict[str, c.Command] = {
@@ -277,5 +255,5 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
     if not rest:
         return Ask({"put-right": "What was done?", "cannot": "Why can it not be done?"}.get(choice, "Why?"))
     if choice == "put-right":
-        return c.PutRight(at_ms=at_ms, who=who, check=step.check, done=rest[0])
+        return c.PutRight(at_ms=at_ms, who=who, check=step.check, done=in_words(rest[0]))
     return _with_text(typing, choice, *rest)

@@ -131,7 +131,7 @@ class Names:
                 return (*self._checks(event.check), *(("outcome", outcome, known) for outcome in event.outcomes))
             case e.ReadingTaken():
                 return self._of_reading(event)
-            case e.CheckNotDone() | e.FindingTakenBack() | e.FaultPutRight():
+            case e.CheckNotDone() | e.FindingTakenBack() | e.FaultPutRight() | e.ReadingThrownAway():
                 return self._checks(event.check)
             case e.MakerFigureEntered():
                 return (("figure", event.figure, self._figures),)

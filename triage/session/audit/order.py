@@ -21,6 +21,7 @@ ANSWERING: dict[type[e.Event], tuple[tuple[str, ...], tuple[str, ...]]] = {
     e.RunStarted: (("run-ready",), ("state",)),
     e.CheckAnswered: (("check", "result"), ("check", "proving")),
     e.ReadingTaken: (("check", "result"), ("check", "attempt", "proving")),
+    e.ReadingThrownAway: (("check", "result"), ("check",)),
     e.CheckNotDone: (("check", "result", "held", "confirm", "set-up", "run-ready"), ("check", "proving")),
     e.FaultPutRight: (("blocked",), ("check",)),
     e.RemedyBegun: (("conclusion",), ()),
@@ -98,10 +99,14 @@ def _left_standing(ledger: Ledger) -> Iterator[str]:
 
 
 def answers(ledger: Ledger, event: e.Event) -> bool:
-    """Whether an event answers the step on screen, and is not the other half of a correction."""
+    """Whether an event answers the step on screen, and is not the other half of a correction or of a thrown reading."""
     last = ledger.last
     found = isinstance(event, e.CheckAnswered | e.ReadingTaken)
-    corrects = found and isinstance(last, e.FindingTakenBack) and last.check == getattr(event, "check", "")
+    corrects = (
+        found
+        and isinstance(last, e.FindingTakenBack | e.ReadingThrownAway)
+        and last.check == getattr(event, "check", "")
+    )
     waits = isinstance(event, e.HeldTriedAgain) and ledger.step is not None and not ledger.step.confirmation
     return type(event) in ANSWERING and not (corrects or waits)
 

@@ -5,7 +5,9 @@ from triage.knowledge.models import Check, Knowledge
 from triage.record import events as e
 from triage.record.readings import TypedPart
 from triage.session import commands as c
-from triage.session.judging import judged, way_of
+from triage.session.doubting import doubts_of
+from triage.session.evolving import evolve
+from triage.session.judging import Judged, judged, taken_together, way_of
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
 
@@ -21,7 +23,26 @@ def answer(knowledge: Knowledge, state: State, command: c.Answer) -> tuple[e.Eve
 def read(knowledge: Knowledge, state: State, command: c.Read) -> tuple[e.Event, ...]:
     """Judge a reading of the check on screen."""
     check = _on_screen(knowledge, state, command.check)
-    return (_taken(check, state, command, command.parts, attempt=state.step.attempt, proving=state.step.proving),)
+    step = state.step
+    return (_taken(knowledge, check, state, command, attempt=step.attempt, proving=step.proving),)
+
+
+def throw_away(knowledge: Knowledge, state: State, command: c.ThrowAway) -> tuple[e.Event, ...]:
+    """Leave one reading of the check on screen out; where those that are left decide, they do so at once."""
+    check = _on_screen(knowledge, state, command.check)
+    readings = state.first_readings.get(check.id, ())
+    if not 1 <= command.number <= len(readings):
+        raise CommandRefused("There is no such reading to throw away.", "Answer the check on screen.")
+    reason = words(command.reason, "The reason")
+    thrown = command.as_event(e.ReadingThrownAway, text=readings[command.number - 1].said, reason=reason)
+    after = evolve(state, thrown)
+    left = taken_together(check, after)
+    if left is None:
+        return (thrown,)
+    last = after.first_readings[check.id][-1]
+    step = state.step
+    anew = _reading_taken(command, check, left, last.parts, attempt=step.attempt, proving=step.proving)
+    return (thrown, anew)
 
 
 def cannot_do(knowledge: Knowledge, state: State, command: c.CannotDo) -> tuple[e.Event, ...]:
@@ -50,7 +71,7 @@ def correct(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.E
     taken_back = e.FindingTakenBack(**command.stamp, check=command.check)
     proving = state.stage == "proving"
     if command.parts:
-        anew: e.Event = _taken(check, state, command, command.parts, attempt=1, proving=proving)
+        anew: e.Event = _taken(knowledge, check, state, command, attempt=1, proving=proving)
     else:
         anew = _answered(check, command, command.outcomes, proving=proving)
     return (*corrected(state, command), taken_back, anew)
@@ -93,17 +114,28 @@ def _answered(check: Check, command: c.Command, outcomes: tuple[str, ...], *, pr
 
 
 def _taken(
-    check: Check, state: State, command: c.Command, parts: tuple[TypedPart, ...], *, attempt: int, proving: bool
+    knowledge: Knowledge, check: Check, state: State, command: c.Read | c.Correct, *, attempt: int, proving: bool
 ) -> e.ReadingTaken:
-    verdict, outcome = judged(check, state, parts)
+    found = judged(check, state, command.parts)
+    taken = _reading_taken(command, check, found, command.parts, attempt=attempt, proving=proving)
+    doubts = tuple(dict.fromkeys(one.doubt for one in doubts_of(knowledge, check, command.parts, found)))
+    return taken.model_copy(update={"doubts": doubts})
+
+
+def _reading_taken(
+    command: c.Command, check: Check, found: Judged, parts: tuple[TypedPart, ...], *, attempt: int, proving: bool
+) -> e.ReadingTaken:
     way = way_of(check.reading, parts) if check.reading else None
     return e.ReadingTaken(
         **command.stamp,
         check=check.id,
         way=way.id if way else "",
         parts=parts,
-        verdict=verdict,
-        outcome=outcome,
+        verdict=found.verdict,
+        outcome=found.outcome,
         attempt=attempt,
         proving=proving,
+        by_itself=found.by_itself if attempt > 1 else None,
+        weighed=found.weighed,
+        apart=found.apart,
     )

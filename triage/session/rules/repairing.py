@@ -1,6 +1,6 @@
 """From the conclusion to the proof: the remedy, what was really done, and a cure that did not hold."""
 
-from triage.errors import CommandRefused
+from triage.errors import CommandRefused, TriageError
 from triage.knowledge.models import Knowledge
 from triage.knowledge.walk import fits
 from triage.record import events as e
@@ -12,6 +12,8 @@ from triage.session.rules.entering import looks_ended
 from triage.session.rules.finding import corrected
 from triage.session.state import State
 from triage.session.stepping import abnormal
+from triage.session.tightening import is_off
+from triage.units import Quantity, parse_quantity
 
 DONE = ("renewed", "found-good", "repaired", "left")
 
@@ -48,7 +50,7 @@ def record_part(_knowledge: Knowledge, state: State, command: c.RecordPart) -> t
     return (command.as_event(e.PartRecorded, note=command.note.strip()),)
 
 
-def record_torque(_knowledge: Knowledge, state: State, command: c.RecordTorque) -> tuple[e.Event, ...]:
+def record_torque(knowledge: Knowledge, state: State, command: c.RecordTorque) -> tuple[e.Event, ...]:
     """Write down how the fastener on screen was tightened, with which wrench and by whose figure."""
     expect_step(state, "torque")
     if command.torque != state.step.torque:
@@ -58,7 +60,15 @@ def record_torque(_knowledge: Knowledge, state: State, command: c.RecordTorque) 
     if command.value_nm <= 0:
         raise CommandRefused("That is no torque.", "Type it again, or say that it was not tightened.")
     wrench, reference = words(command.wrench, "Which wrench"), words(command.reference, "Whose figure it is")
-    return (command.as_event(e.TorqueRecorded, wrench=wrench, reference=reference),)
+    off = bool(command.figure) and is_off(knowledge, state, command.torque, command.value_nm, _figure(command.figure))
+    return (command.as_event(e.TorqueRecorded, wrench=wrench, reference=reference, off=off),)
+
+
+def _figure(text: str) -> Quantity:
+    try:
+        return parse_quantity(text, "torque")
+    except TriageError as error:
+        raise CommandRefused(error.message, error.hint or "Type the figure again.") from error
 
 
 def not_cured(knowledge: Knowledge, state: State, command: c.NotCured) -> tuple[e.Event, ...]:

@@ -49,8 +49,8 @@ def hint(knowledge: Knowledge, state: State, view: StepView, question: str) -> s
 def named_answer(view: StepView, line: str) -> str:
     """The words of the answer that a line names by number; empty where it names none."""
     said = line.strip()
-    number = said.removeprefix("#" if view.measured else "")
-    named = number.isascii() and number.isdecimal() and (said != number) == view.measured
+    number = said.removeprefix("#").strip()
+    named = number.isascii() and number.isdecimal() and (said != number or not view.measured)
     return view.choices[int(number[:4]) - 1].words if named and 1 <= int(number[:4]) <= len(view.choices) else ""
 
 
