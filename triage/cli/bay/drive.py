@@ -78,7 +78,7 @@ def _speed(text: str) -> float:
 
 def _match(drive: "Drive", crank_rev_s: float | None, text: str) -> "RateMatch":
     from triage.drive.figures.running import repeat_rates
-    from triage.drive.figures.unsure_diameters import unsure_rates
+    from triage.drive.figures.unsure import unsure_rates
     from triage.drive.mechanics.rates import match_rate
     from triage.units import parse_quantity, standard_uncertainty
 
