@@ -158,7 +158,7 @@ def follow_belt(circles: Sequence[Circle], sense: int) -> BeltPath:
     turns = tuple(-sense if circle.on_back else sense for circle in circles)
     count = len(circles)
     spans = tuple(
-        tangent(circles[i], turns[i], circles[(i + 1) % count], turns[(i + 1) % count]) for i in range(count)
+        _tangent(circles[i], turns[i], circles[(i + 1) % count], turns[(i + 1) % count]) for i in range(count)
     )
     # A belt turns on a pulley from the heading of the span before it to that of the span after, in the pulley's sense.
     wraps = tuple(
@@ -181,20 +181,7 @@ def _attempt(circles: Sequence[Circle], sense: int) -> BeltPath | BeltRouteError
         return obstacle
 
 
-def tangent(first: Circle, first_turn: int, second: Circle, second_turn: int) -> Span:
-    """Lay the belt from one circle to another.
-
-    Args:
-        first: circle that the belt leaves, lengths inside it in [m].
-        first_turn: +1 where it turns counter-clockwise, −1 clockwise [1].
-        second: circle that the belt runs onto, apart from the first, lengths inside it in [m].
-        second_turn: likewise [1].
-
-    Returns:
-        the span, lengths in [m], its heading in [rad].
-
-    Source: shigley
-    """
+def _tangent(first: Circle, first_turn: int, second: Circle, second_turn: int) -> Span:
     # A belt that moves along u leaves a pulley turning with sign o at centre − o·r·n, where n is u turned left by 90°.
     dx, dy = second.x_m - first.x_m, second.y_m - first.y_m
     distance = math.hypot(dx, dy)

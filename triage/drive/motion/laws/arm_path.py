@@ -14,8 +14,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from triage.drive.mechanics.geometry import BeltPath, Circle, Span, tangent
-from triage.drive.mechanics.rotation import Arm
+from triage.drive.mechanics.arm import Arm, arm_motion, arm_spans, turned
+from triage.drive.mechanics.geometry import BeltPath, BeltRouteError
 
 Array = npt.NDArray[np.float64]
 CELLS = 240
@@ -94,7 +94,8 @@ def arm_path(route: BeltPath, arm: Arm, wedges: Sequence[tuple[float, ...]], sto
     each = {own: _cubics([place.values(own) for place in places], [place.slopes(own) for place in places], width)
             for own in dict.fromkeys(wedges)}
     cubics = np.stack([each[own] for own in wedges], axis=2)
-    length_m = math.hypot(*_reach(route, arm))
+    own = route.circles[arm.pulley]
+    length_m = math.dist((own.x_m, own.y_m), arm.pivot)
     return ArmPath(arm.pulley, low, high, cubics, length_m)
 
 
@@ -112,95 +113,69 @@ def _cubics(at_nodes: list[list[float]], rising: list[list[float]], width: float
 class _Place:
     """The belt around the arm's pulley with the arm at one angle."""
 
-    def __init__(self, route: BeltPath, arm: Arm, angle_rad: float) -> None:
-        count = len(route.circles)
-        self._route = route
+    def __init__(self, rest: BeltPath, arm: Arm, angle_rad: float) -> None:
+        self._rest, self._arm = rest, arm
+        self._path = turned(rest, arm, angle_rad)
+        count = len(rest.circles)
         self.around = (arm.pulley - 1) % count, arm.pulley, (arm.pulley + 1) % count
-        self.circles = _swung(route, arm, angle_rad)
-        self.spans = tuple(self._span(first, second) for first, second in zip(self.around, self.around[1:], strict=False))
-        self._velocity = _velocity(self.circles[arm.pulley], arm)
+        self._headings = [
+            math.remainder(self._path.spans[span].heading_rad - rest.spans[span].heading_rad, math.tau)
+            for span in self.around[:2]
+        ]
 
-    def _span(self, first: int, second: int) -> Span:
-        turns = self._route.turns
-        return tangent(self.circles[first], turns[first], self.circles[second], turns[second])
+    def values(self, wedges: tuple[float, ...]) -> list[float]:
+        """Growth of the two spans and grip of the three pulleys."""
+        rims = [turn * circle.radius_m for turn, circle in zip(self._path.turns, self._path.circles, strict=True)]
+        growths = [
+            self._path.spans[first].length_m - self._rest.spans[first].length_m + (rims[first] - rims[second]) * heading
+            for first, second, heading in zip(self.around, self.around[1:], self._headings, strict=False)
+        ]
+        return growths + self._grips(wedges)
 
-    @property
-    def headings(self) -> list[float]:
-        """How far the two spans have turned."""
-        rest = (self._route.spans[position].heading_rad for position in self.around[:2])
-        return [math.remainder(span.heading_rad - was, math.tau) for span, was in zip(self.spans, rest, strict=True)]
+    def slopes(self, wedges: tuple[float, ...]) -> list[float]:
+        """How fast they change with the angle."""
+        along, across = [], []
+        for span, sign in arm_spans(self._path, self._arm):
+            with_it, aside = arm_motion(self._path, self._arm, span)
+            along.append(sign * with_it)
+            across.append(sign * aside / self._path.spans[span].length_m)
+        grips = zip(self.around, self._grips(wedges), self._wrapped(across), strict=True)
+        return along + [wedges[position] * grip * rate for position, grip, rate in grips]
 
-    def wraps(self, headings: list[float]) -> list[float]:
+    def wraps(self) -> list[float]:
+        """Wraps of the three pulleys; below zero where one has lost the belt."""
+        added = zip(self.around, self._wrapped(self._headings), strict=True)
+        return [self._rest.wraps_rad[position] + more for position, more in added]
+
+    def _wrapped(self, headings: list[float]) -> list[float]:
         """What turning spans add to the wraps of the three pulleys."""
         before, after = headings
-        turns = [self._route.turns[position] for position in self.around]
+        turns = [self._rest.turns[position] for position in self.around]
         added = [turns[0] * before, turns[1] * (after - before), -turns[2] * after]
         # Over two pulleys the one before is the one after.
         if self.around[0] == self.around[2]:
             added[0] = added[2] = added[0] + added[2]
         return added
 
-    def whole_wraps(self) -> list[float]:
-        added = self.wraps(self.headings)
-        return [self._route.wraps_rad[position] + more for position, more in zip(self.around, added, strict=True)]
-
-    def values(self, wedges: tuple[float, ...]) -> list[float]:
-        growths = []
-        for first, second, span, heading in zip(self.around, self.around[1:], self.spans, self.headings, strict=False):
-            turns, circles = self._route.turns, self.circles
-            taken_up = turns[first] * circles[first].radius_m - turns[second] * circles[second].radius_m
-            growths.append(span.length_m - self._route.spans[first].length_m + taken_up * heading)
-        return growths + self._grips(wedges)
-
-    def slopes(self, wedges: tuple[float, ...]) -> list[float]:
-        vx, vy = self._velocity
-        along, across = [], []
-        for sign, span in zip((1, -1), self.spans, strict=True):
-            ux, uy = math.cos(span.heading_rad), math.sin(span.heading_rad)
-            along.append(sign * (ux * vx + uy * vy))
-            across.append(sign * (ux * vy - uy * vx) / span.length_m)
-        turning = self.wraps(across)
-        grips = zip(self.around, self._grips(wedges), turning, strict=True)
-        return along + [wedges[position] * grip * rate for position, grip, rate in grips]
-
     def _grips(self, wedges: tuple[float, ...]) -> list[float]:
-        wraps = zip(self.around, self.whole_wraps(), strict=True)
+        wraps = zip(self.around, self.wraps(), strict=True)
         return [math.exp(min(wedges[position] * max(wrap, 0.0), MOST_GRIP)) for position, wrap in wraps]
 
 
-def _reach(route: BeltPath, arm: Arm) -> tuple[float, float]:
-    own = route.circles[arm.pulley]
-    return own.x_m - arm.pivot[0], own.y_m - arm.pivot[1]
-
-
-def _velocity(own: Circle, arm: Arm) -> tuple[float, float]:
-    """Where the arm's pulley goes for a unit turn of the arm."""
-    return arm.pivot[1] - own.y_m, own.x_m - arm.pivot[0]
-
-
-def _swung(route: BeltPath, arm: Arm, angle_rad: float) -> list[Circle]:
-    circles = list(route.circles)
-    x, y = _reach(route, arm)
-    cosine, sine = math.cos(angle_rad), math.sin(angle_rad)
-    place = arm.pivot[0] + cosine * x - sine * y, arm.pivot[1] + sine * x + cosine * y
-    circles[arm.pulley] = replace(circles[arm.pulley], x_m=place[0], y_m=place[1])
-    return circles
-
-
-def _furthest(route: BeltPath, arm: Arm, stop_rad: float) -> float:
+def _furthest(rest: BeltPath, arm: Arm, stop_rad: float) -> float:
     """How far the arm can swing towards a stop."""
     reached = 0.0
     for number in range(1, CELLS + 1):
-        # A cell beyond must be possible too: a step may end a little past the stop before it is set back.
-        if not _possible(route, arm, stop_rad * (number + 1) / CELLS):
+        # A cell beyond must be possible too: a cubic is read a little past its end.
+        if not _possible(rest, arm, stop_rad * (number + 1) / CELLS):
             break
         reached = stop_rad * number / CELLS
     return reached
 
 
-def _possible(route: BeltPath, arm: Arm, angle_rad: float) -> bool:
+def _possible(rest: BeltPath, arm: Arm, angle_rad: float) -> bool:
     """Whether the arm's pulley clears all others and the three pulleys of its spans keep the belt."""
-    circles = _swung(route, arm, angle_rad)
-    own = circles.pop(arm.pulley)
-    apart = all(math.hypot(c.x_m - own.x_m, c.y_m - own.y_m) > c.radius_m + own.radius_m for c in circles)
-    return apart and min(_Place(route, arm, angle_rad).whole_wraps()) > 0
+    try:
+        return min(_Place(rest, arm, angle_rad).wraps()) > 0
+    except BeltRouteError:
+        return False
