@@ -20,8 +20,10 @@ from triage.drive.motion.laws.slip import beyond_grip, slip_now, slips_now
 from triage.drive.motion.laws.span import creep, tension
 from triage.drive.motion.machine import Array, Machine
 
-SWEEPS = 5
-"""Sweeps of a step; a sixth changes figures by less than a thousandth of what halving the step does."""
+SWEEPS = 4
+"""Sweeps of a step; more of them change figures by far less than halving the step does."""
+LOOKS_AFTER = 8
+"""Steps between two looks at what the last sweep still changed."""
 SLIP_ROUNDS = 2
 """Corrections of every pulley's slip within a sweep."""
 NEAR_STANDSTILL_RAD_S = 5.0
@@ -92,6 +94,7 @@ class Stepper:
         self._belt = np.zeros((count + 1, variants))
         self.tensions_n = np.zeros((count, variants))
         self.unsettled_m_s = 0.0
+        self._taken = 0
 
     def _joint_rows(self) -> None:
         joints, machine, step_s = self.machine.joints, self.machine, self.step_s
@@ -145,7 +148,7 @@ class Stepper:
         slow = bool(pulleys.min() < NEAR_STANDSTILL_RAD_S)
         sliding = bool(self.slip_m_s.any())
         around, before, after = self._around, self._around[:-1], self._around[1:]
-        moved = pulleys
+        moved = earlier = pulleys
         for _ in range(self.sweeps):
             rate = self._stretching(pulleys, belt_m_s, before, after)
             pull = resting + self._give * self._with_arm(rate, arm)
@@ -159,8 +162,10 @@ class Stepper:
                 arm = self._arm_step(arm, arm_begun)
             rotor = self._rotor_step(rotor, rotor_begun, turning)
             moved = self._pulley_step(pulleys, begun, turning, pushed, slow=slow)
-            change, pulleys = pulleys, moved
-        self.unsettled_m_s = max(self.unsettled_m_s, float(np.abs((moved - change) * self._radii).max()))
+            earlier, pulleys = pulleys, moved
+        self._taken += 1
+        if self._taken % LOOKS_AFTER == 0:
+            self.unsettled_m_s = max(self.unsettled_m_s, float(np.abs((moved - earlier) * self._radii).max()))
         self._finish(pulleys, arm, rotor, belt_m_s)
 
     def _resting(self, half: float) -> Array:
