@@ -54,6 +54,7 @@ def known_of(layout: Layout) -> DriveKnown:
         slowing_rpm_per_s=rounded(figures.slowing_rpm_per_s),
         reversal_rpm_per_s=None if reversal is None else rounded(reversal),
         unloaded_reversal_rpm_per_s=None if unloaded is None else rounded(unloaded),
+        rotor_kg_m2=_rotor(drive),
         slack_span=figures.slack_span.value or (),
         warnings=figures.warnings,
         longest=_longest(drive, figures),
@@ -61,6 +62,13 @@ def known_of(layout: Layout) -> DriveKnown:
         reasons=_reasons(figures),
         assumed=figures.assumed,
     )
+
+
+def _rotor(drive: "Drive") -> float | None:
+    if drive.alternator is None:
+        return None
+    inertia = drive.members[drive.alternator].rotor_kg_m2
+    return None if inertia is None else rounded(inertia)
 
 
 def _reasons(figures: "DriveFigures") -> dict[str, str]:

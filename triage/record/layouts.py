@@ -59,6 +59,8 @@ class DriveKnown(Model):
     reversal_rpm_per_s: float | None
     unloaded_reversal_rpm_per_s: float | None = None
     """The same with the ignition off."""
+    rotor_kg_m2: float | None = None
+    """Inertia of what runs on behind the alternator's pulley."""
     slack_span: tuple[str, ...] = ()
     """Where the belt has least tension: the parts at its ends, in running direction."""
     warnings: tuple[str, ...] = ()

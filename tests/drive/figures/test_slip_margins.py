@@ -5,10 +5,12 @@ from collections.abc import Callable
 
 import pytest
 
+from triage.drive.figures.all_figures import figures_of
 from triage.drive.figures.derived import UnknownFigureError
 from triage.drive.figures.running import Running
-from triage.drive.figures.slip_margins import frictions_needed, grip_used, slip_margins
+from triage.drive.figures.slip_margins import frictions_needed, grip_by_arm, grip_used, slip_margins
 from triage.drive.layout.assembly import Drive
+from triage.drive.pages.figures_page import account
 
 Change = Callable[..., Drive]
 
@@ -123,3 +125,11 @@ def test_a_side_that_goes_slack_uses_up_any_grip(reference_with: Change) -> None
 def test_speeding_up_a_heavy_rotor_needs_more_grip_than_running_steady(reference: Drive) -> None:
     running = Running(reference, 12.5)
     assert grip_used(running, "solid", -100.0)[2] > grip_used(running, "solid", 0.0)[2]
+
+
+def test_dry_friction_at_the_arm_widens_what_a_wrap_may_use(reference: Drive) -> None:
+    held, pressed = grip_by_arm(Running(reference, 12.5))
+    free = grip_used(Running(reference, 12.5), "solid", 0.0)
+    assert pressed[0] < free[0] < held[0]
+    with_arm = account(reference, figures_of(reference, 12.5))
+    assert f"between {pressed[0] * 100:.0f} and {held[0] * 100:.0f} % of its grip" in " ".join(with_arm.split())

@@ -18,7 +18,7 @@ from triage.drive.figures.dynamics import (
 )
 from triage.drive.figures.notes import span_notes, tensions_of
 from triage.drive.figures.running import Running
-from triage.drive.figures.slip_margins import frictions_needed, grip_used, slip_margins
+from triage.drive.figures.slip_margins import frictions_needed, grip_by_arm, grip_used, slip_margins
 from triage.drive.figures.tensioning import tensioner_warnings, tensioning_of
 from triage.drive.figures.unsure import moved, unsure
 from triage.drive.layout.assembly import Drive
@@ -101,6 +101,8 @@ def _figures(drive: Drive, crank_rev_s: float | None, states: States) -> DriveFi
         slip_margin=_by_type(slip_margins, running, states),
         grip_used=_by_type(grip_used, running, states),
         slips_below_friction=_by_type(frictions_needed, running, states),
+        grip_used_arm_held=derived(lambda: grip_by_arm(running)[0]),
+        grip_used_arm_pressed=derived(lambda: grip_by_arm(running)[1]),
         reversal_rpm_per_s=derived(lambda: reversal_of(drive) * 60),
         unloaded_reversal_rpm_per_s=derived(lambda: unloaded_reversal_of(drive) * 60),
         natural_hz=derived(lambda: frequencies_of(drive, crank_held=False)),

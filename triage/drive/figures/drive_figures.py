@@ -66,6 +66,8 @@ class DriveFigures:
     slip_margin: ByType
     grip_used: ByType
     slips_below_friction: ByType
+    grip_used_arm_held: List
+    grip_used_arm_pressed: List
     reversal_rpm_per_s: Derived[float]
     unloaded_reversal_rpm_per_s: Derived[float]
     natural_hz: List

@@ -13,6 +13,8 @@ from triage.drive.mechanics.geometry import BeltPath, BeltRouteError, Point, fol
 
 ARM_STOP_RAD = 0.6
 """How far an arm turns from where the layout puts it, either way; from memory."""
+ARM_FRICTION_NM = 4.0
+"""Dry friction of a tensioner's arm, either way; from memory."""
 _LEAST_TAKE_UP = 1e-6
 """Belt taken up for each turn, over the arm's length: below it the arm moves along the belt and holds nothing."""
 _STEPS = 60
