@@ -12,6 +12,7 @@ from triage.drive.motion.laws.crank import Ripple
 from triage.drive.motion.machine import FAULTS, Machine, Variant, build_machine
 from triage.drive.motion.parameters import Parameters
 from triage.drive.motion.running import UnsettledError, carried, step_for
+from triage.drive.motion.signs import signs
 from triage.errors import TriageError
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
 
@@ -189,3 +190,11 @@ def _refuse_absurd(event: Event) -> None:
             f"The run would take {event.seconds:.0f} s; the longest that I work out is {LONGEST_S:.0f} s.",
             "Ask for a faster rate or fewer seconds.",
         )
+
+
+def findings(answer: Answer) -> tuple[tuple[str, ...], ...]:
+    """What the checks of a session would read off each variant."""
+    rings = answer.series.ring_rpm.mean(axis=0)
+    return tuple(
+        signs(answer.event.kind, figures, float(ring)) for figures, ring in zip(answer.figures, rings, strict=True)
+    )
