@@ -5,7 +5,7 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from triage import __version__
 from triage.cli import chat
@@ -48,7 +48,7 @@ The vehicle maker's procedure comes first, then local codes and licensed practic
 class _Parser(argparse.ArgumentParser):
     """A parser whose complaints are cleaned and say where help is; a reserved first word has a parser of its own."""
 
-    def parse_known_args(self, args=None, namespace=None):  # type: ignore[no-untyped-def,override]  # noqa: ANN001,ANN201
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:  # noqa: ANN401
         """Read words, the way of their first one where it is reserved."""
         words = sys.argv[1:] if args is None else list(args)
         own = reserved_words(self).get(words[0]) if words else None

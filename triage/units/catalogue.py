@@ -205,12 +205,8 @@ _TORSIONAL_STIFFNESS = (
     Unit("lbf·in/°", "pound_force*inch/degree", _per(_either_way(("lbf", "lb"), ("in",)), _PER_DEGREE)),
 )
 
-_ROTATIONAL_DAMPING = (
-    Unit("N·m·s", "newton*meter*second", ("n·m·s", "nms", "n·m·s/rad", "nms/rad")),
-)
-_WINDAGE = (
-    Unit("N·m·s²", "newton*meter*second**2", ("n·m·s²", "nms²", "n·m·s²/rad²", "nms²/rad²")),
-)
+_ROTATIONAL_DAMPING = (Unit("N·m·s", "newton*meter*second", ("n·m·s", "nms", "n·m·s/rad", "nms/rad")),)
+_WINDAGE = (Unit("N·m·s²", "newton*meter*second**2", ("n·m·s²", "nms²", "n·m·s²/rad²", "nms²/rad²")),)
 
 _ALL = (
     Kind("torque", "a torque", "N·m", "newton*meter", _TORQUE),

@@ -14,11 +14,13 @@ from triage.errors import EXIT_OK, QuantityRefused, TriageError
 from triage.present.cleaning import clean
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from triage.drive.layout.assembly import Drive
     from triage.drive.motion.events import Wish
     from triage.drive.motion.machine import Variant
     from triage.drive.motion.parameters import Parameters
-    from triage.drive.motion.simulating import Answer
+    from triage.drive.motion.simulating import Answer, Progress
     from triage.record.layout import Layout, Simulation
 
 _EVENTS = "idle", "sweep", "slow-down", "load-step", "switch-off"
@@ -46,6 +48,8 @@ _PARAMETERS = {
     "ripple_order": "firings per turn; half the cylinders",
 }
 _CRANK = "crank_"
+_SHOWN_SHARE = 0.01
+"""Progress is shown in steps of this."""
 
 
 def add_to(parser: argparse.ArgumentParser) -> None:
@@ -53,13 +57,18 @@ def add_to(parser: argparse.ArgumentParser) -> None:
     own = reserve(
         parser,
         "run",
-        "Carries a drive through an event in time: tensions, arm, rotor and slip. Figures without a unit are in the one "
-        "named here; all that is named here with a figure has it from memory.",
+        "Carries a drive through an event in time: tensions, arm, rotor and slip. Figures without a unit are in "
+        "the one named here; all that is named here with a figure has it from memory.",
     )
     own.add_argument("layout", metavar="LAYOUT", help="a layout file, or the name of one that came with the program")
     own.add_argument("--event", choices=_EVENTS, required=True, help="what happens")
     own.add_argument("--pulley", choices=_PULLEYS, help="of the alternator; the layout's where none is given")
-    own.add_argument("--fault", metavar="FAULT", type=typed_text, help="what is wrong, such as seized; one that is not known names them all")
+    own.add_argument(
+        "--fault",
+        metavar="FAULT",
+        type=typed_text,
+        help="what is wrong, such as seized; one that is not known names them all",
+    )
     own.add_argument("--compare", action="store_true", help="the four pulleys and the usual faults side by side")
     for option, told in _QUANTITIES:
         own.add_argument(option, metavar="N", type=typed_text, help=told)
@@ -98,13 +107,13 @@ def run(args: argparse.Namespace) -> int:
     return EXIT_OK
 
 
-def _watched(work):  # type: ignore[no-untyped-def]  # noqa: ANN001,ANN202
+def _watched(work: "Callable[[Progress], Answer]") -> "Answer":
     """Do some work with its progress on a terminal's standard error; Ctrl-C stops it."""
     shown = sys.stderr.isatty()
     done = [0.0]
 
     def progress(share: float) -> None:
-        if shown and share - done[0] >= 0.01:  # noqa: PLR2004
+        if shown and share - done[0] >= _SHOWN_SHARE:
             done[0] = share
             sys.stderr.write(f"\r{share:4.0%} of the run; Ctrl-C stops it ")
             sys.stderr.flush()
@@ -119,9 +128,7 @@ def _watched(work):  # type: ignore[no-untyped-def]  # noqa: ANN001,ANN202
             sys.stderr.write("\r" + " " * 40 + "\r")
 
 
-def _print(
-    args: argparse.Namespace, layout: "Layout", drive: "Drive", answer: "Answer", left: tuple[str, ...]
-) -> None:
+def _print(args: argparse.Namespace, layout: "Layout", drive: "Drive", answer: "Answer", left: tuple[str, ...]) -> None:
     from triage.drive.motion.parameters import usual_ones
     from triage.drive.motion.simulating import findings, fitted
     from triage.drive.pages.motion_page import account_of_run
@@ -139,7 +146,7 @@ def _print(
 
 def _fields(args: argparse.Namespace, answer: "Answer", name: str, notes: list[str]) -> dict[str, object]:
     from triage.drive.motion.figures import named
-    from triage.drive.motion.showing import series_of
+    from triage.drive.pages.motion_series import series_of
 
     variants = [
         {
@@ -153,9 +160,9 @@ def _fields(args: argparse.Namespace, answer: "Answer", name: str, notes: list[s
 
 
 def _charts(answer: "Answer") -> str:
-    from triage.drive.motion.showing import panels
     from triage.drive.pages.motion_chart import chart
     from triage.drive.pages.motion_page import said
+    from triage.drive.pages.motion_series import panels
 
     names = [said(variant) for variant in answer.machine.variants]
     times, drawn = panels(answer)
@@ -163,9 +170,9 @@ def _charts(answer: "Answer") -> str:
 
 
 def _write_plot(path: Path, answer: "Answer", name: str, page: str, *, overwrite: bool) -> None:
-    from triage.drive.motion.showing import panels
     from triage.drive.pages.motion_chart import drawing
     from triage.drive.pages.motion_page import said
+    from triage.drive.pages.motion_series import panels
 
     names = [said(variant) for variant in answer.machine.variants]
     times, drawn = panels(answer)

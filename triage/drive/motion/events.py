@@ -1,12 +1,12 @@
-"""What happens to a drive: five events, each with its speeds, its loads, and the window that its figures are taken from.
+"""What happens to a drive: five events, each with its speeds, its loads, and the window of its figures.
 
 | event | what happens | figures from |
 |---|---|---|
 | idle | 4 s steady at idle | the last half |
 | sweep | 1 s steady, then from one speed to another at a rate | the ramp |
-| slow-down | 1 s steady, then down to idle at a rate, held after; 2 s in all or what the ramp needs | the ramp and 0.1 s more, slip from the whole run |
+| slow-down | 1 s steady, then down to idle at a rate; 2 s in all, or what it needs | ramp and 0.1 s more; slip: all |
 | load-step | 2 s of idle with 1 N·m at the alternator, then the step; 2.6 s in all | 0.5 s after the step |
-| switch-off | the crank let go, no torque at the alternator, until everything stands | from 10 ms on |
+| switch-off | crank let go, no torque at the alternator, until everything stands | from 10 ms on |
 """
 
 import math
@@ -29,7 +29,6 @@ SWITCHED_OFF_S = 0.01
 """When the figures of switching off begin."""
 LONGEST_S = 60.0
 """Longest run that is taken; a judgement of ours, so that a slip of the keyboard does not run for hours."""
-WINDOWS = {"idle": 0.5}
 
 
 @dataclass(frozen=True)

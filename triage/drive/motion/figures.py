@@ -22,7 +22,7 @@ MOST_POINTS = 4000
 
 @dataclass(frozen=True)
 class Figures:
-    """What a variant did; names as in the published JSON, none where a drive has no such part or an event no such figure.
+    """What a variant did; names as in the published JSON, none where drive or event have no such figure.
 
     Rotor figures are those of the rotor, not of the ring around it.
     """

@@ -119,7 +119,10 @@ def build_machine(drive: Drive, parameters: Parameters, variants: tuple[Variant,
         raise UnknownFigureError("The layout does not give pivot, arm_inertia and stiffness of the tensioner.")
     joints = tuple(_joint(drive, parameters, variant) for variant in variants)
     own = tuple(_wedges(drive, LOST_GRIP if variant.fault == "grip-lost" else 1.0) for variant in variants)
-    grips = [[math.exp(min(wedge * wrap, MOST_GRIP)) for wedge, wrap in zip(each, route.wraps_rad, strict=True)] for each in own]
+    grips = [
+        [math.exp(min(wedge * wrap, MOST_GRIP)) for wedge, wrap in zip(each, route.wraps_rad, strict=True)]
+        for each in own
+    ]
     arm = drive.arm
     weak = np.array([WEAK if variant.fault == "weak-tensioner" else 1.0 for variant in variants])
     undamped = np.array([0.0 if variant.fault == "no-damping" else 1.0 for variant in variants])

@@ -1,6 +1,7 @@
 """What a simulation needs beyond the drive itself, each figure with its default and where that comes from."""
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 from triage.record.layout import FreeCrank as WrittenCrank
 from triage.record.layout import Layout, Simulation
@@ -85,7 +86,9 @@ def parameters_of(layout: Layout) -> Parameters:
     Source: from-memory
     """
     written = layout.simulation or Simulation()
-    given = {name: _si(getattr(written, key), kind) for key, (name, kind) in KEYS.items() if getattr(written, key)}
+    given: dict[str, Any] = {
+        name: _si(getattr(written, key), kind) for key, (name, kind) in KEYS.items() if getattr(written, key)
+    }
     if layout.engine.cylinders is not None:
         given.setdefault("ripple_order", layout.engine.cylinders / 2)
     parts = written.crank or WrittenCrank()

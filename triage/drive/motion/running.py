@@ -1,7 +1,6 @@
 """Carries a machine through an event and hands on what it did, some steps at a time."""
 
-import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -113,7 +112,7 @@ def _carry(stepper: Stepper, event: Event, first: int, count: int, torques: dict
     n, variants = stepper.machine.inertias_kg_m2.shape
     wide, narrow = (count, n, variants), (count, variants)
     kept = Stretch(
-        np.arange(first + 1, first + count + 1) * stepper.step_s,
+        np.arange(first + 1, first + count + 1, dtype=np.float64) * stepper.step_s,
         *(np.empty(wide) for _ in range(3)),
         *(np.empty(narrow) for _ in range(4)),
     )
@@ -126,7 +125,11 @@ def _carry(stepper: Stepper, event: Event, first: int, count: int, torques: dict
         stepper.step(speeds[at])
         state = stepper.state
         kept.tensions_n[at], kept.slip_m_s[at] = stepper.tensions_n, stepper.slip_m_s
-        kept.pulleys_rad_s[at], kept.arm_rad[at], kept.rotor_rad_s[at] = state.pulleys_rad_s, state.arm_rad, state.rotor_rad_s
+        kept.pulleys_rad_s[at], kept.arm_rad[at], kept.rotor_rad_s[at] = (
+            state.pulleys_rad_s,
+            state.arm_rad,
+            state.rotor_rad_s,
+        )
         kept.slide_rad_s[at], kept.joint_nm[at] = stepper.slide_rad_s, stepper.joint_nm
     return kept
 

@@ -34,9 +34,7 @@ NEEDED: dict[str, tuple[str, ...]] = {
 }
 """Types of pulley that can have a fault, where not all can."""
 OF_THE_ARM = ("weak-tensioner", "no-damping")
-COMPARED = (
-    "seized", "rusted-solid", "slipping", "spring-broken", "weak-tensioner", "no-damping", "grip-lost"
-)
+COMPARED = ("seized", "rusted-solid", "slipping", "spring-broken", "weak-tensioner", "no-damping", "grip-lost")
 """Faults that stand beside the four types in a comparison."""
 
 Progress = Callable[[float], None]
@@ -145,7 +143,9 @@ def simulate(drive: Drive, parameters: Parameters, question: Question, progress:
         machine = build_machine(drive, parameters, question.variants)
         event = _event(drive, parameters, question, machine)
     except UnknownFigureError as unknown:
-        raise TriageError(unknown.reason, "Add it to the layout; the table of keys is in docs/mechanics.md.") from unknown
+        raise TriageError(
+            unknown.reason, "Add it to the layout; the table of keys is in docs/mechanics.md."
+        ) from unknown
     _refuse_absurd(event)
     step_s = step_for(event, parameters.ripple_order or 1.0)
     for _ in range(NARROWER):
@@ -182,7 +182,7 @@ def _refuse_absurd(event: Event) -> None:
         rpm = speed * 60 / math.tau
         if not LEAST_RPM <= rpm <= MOST_RPM:
             raise TriageError(
-                f"An engine speed of {rpm:.0f} r/min is not one that I work with: {LEAST_RPM:.0f} to {MOST_RPM:.0f} are.",
+                f"An engine speed of {rpm:.0f} r/min is none that I take: {LEAST_RPM:.0f} to {MOST_RPM:.0f} are.",
                 "Check the speed and its unit.",
             )
     if not event.seconds <= LONGEST_S:

@@ -1,4 +1,4 @@
-"""The steady drive that an event begins with: speeds of all pulleys, stretch of the spans, arm and spring in balance."""
+"""The steady drive that an event begins with: speeds, stretch of the spans, arm and spring in balance."""
 
 import numpy as np
 
@@ -44,7 +44,9 @@ def steady(machine: Machine, crank_rad_s: float, alternator_nm: float) -> State:
 
 def _joint_torques(machine: Machine, rotor_rad_s: float, alternator_nm: float) -> Array:
     drag = machine.parameters.rotor_drag_nm + machine.parameters.windage_nm_s2 * rotor_rad_s * rotor_rad_s
-    return np.array([alternator_nm + drag if j.rigid else min(alternator_nm + drag, j.upper_nm) for j in machine.joints])
+    return np.array(
+        [alternator_nm + drag if j.rigid else min(alternator_nm + drag, j.upper_nm) for j in machine.joints]
+    )
 
 
 def _speeds(machine: Machine, tensions: Array, belt_m_s: float) -> Array:

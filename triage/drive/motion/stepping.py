@@ -109,7 +109,9 @@ class Stepper:
         # While the slider moves, spring and damper relax towards its torque: exactly so over one step.
         self._relaxing = np.array(
             [
-                0.0 if j.rigid or j.damping_nm_s == 0 else round(math.exp(-step_s * j.spring_nm_rad / j.damping_nm_s), 12)
+                0.0
+                if j.rigid or j.damping_nm_s == 0
+                else round(math.exp(-step_s * j.spring_nm_rad / j.damping_nm_s), 12)
                 for j in joints
             ]
         )
@@ -238,7 +240,10 @@ class Stepper:
         self._arm_push = rush * begun + machine.pretension_nm - rate * place + own_n * (slope[0] + slope[1])
         self._arm_drop = rush + half * rate
         if paths is not None:
-            self._arm_low, self._arm_high = (paths.low_rad - place) / self.step_s, (paths.high_rad - place) / self.step_s
+            self._arm_low, self._arm_high = (
+                (paths.low_rad - place) / self.step_s,
+                (paths.high_rad - place) / self.step_s,
+            )
 
     def _arm_step(self, arm: Array, begun: Array) -> Array:
         slope, (first, second) = self._slope, self._ends

@@ -49,7 +49,9 @@ def chart(times_s: Sequence[float], panel: Panel, names: Sequence[str], columns:
             row = rows - 1 - min(int((value - low) / (high - low) * rows), rows - 1)
             cells[row][column] = mark
     scale = {0: high, rows - 1: low}
-    lines = [f"{_number(scale[at]) if at in scale else '':>{_LEFT}} |{''.join(row).rstrip()}" for at, row in enumerate(cells)]
+    lines = [
+        f"{_number(scale[at]) if at in scale else '':>{_LEFT}} |{''.join(row).rstrip()}" for at, row in enumerate(cells)
+    ]
     foot = f"{'':>{_LEFT}}  {times_s[0]:.2f} s{f'{times_s[-1]:.2f} s':>{wide - 7}}"
     legend = [f"  {mark} {name}" for mark, name in zip(MARKS, names, strict=False)]
     return "\n".join([panel.title, *lines, foot, *(legend if len(names) > 1 else [])]) + "\n"
@@ -83,7 +85,9 @@ def drawing(times_s: Sequence[float], panels: Sequence[Panel], names: Sequence[s
     begin = 30 + len(panels) * (_HIGH + _GAP)
     for at, name in enumerate(names):
         y = begin + 18 * at
-        parts.append(f'<path d="M80 {y - 4}h40" stroke-dasharray="{DASHES[at % len(DASHES)]}" class="l{at % _COLOURS}"/>')
+        parts.append(
+            f'<path d="M80 {y - 4}h40" stroke-dasharray="{DASHES[at % len(DASHES)]}" class="l{at % _COLOURS}"/>'
+        )
         parts.append(f'<text x="130" y="{y}">{escape(name)}</text>')
     return "\n".join([*parts, "</svg>"]) + "\n"
 

@@ -1,4 +1,4 @@
-"""A simulated event as a page of plain text: what was asked, what came out of each variant, what was taken for granted."""
+"""A simulated event as a page of plain text: what was asked, what came out, what was taken for granted."""
 
 import math
 import textwrap
@@ -65,16 +65,18 @@ def _asked(event: "Event", name: str) -> list[str]:
 
 
 def _one(variant: "Variant", figures: "Figures", found: tuple[str, ...]) -> list[str]:
-    lines = [f"{said(variant)}:"]
-    lines += [
-        f"  span tension {figures.tension_min_n:.0f} to {figures.tension_max_n:.0f} N, "
-        f"largest swing of one span {figures.tension_swing_n:.0f} N"
+    tensions = f"{figures.tension_min_n:.0f} to {figures.tension_max_n:.0f} N"
+    lines = [
+        f"{said(variant)}:",
+        f"  span tension {tensions}, largest swing of one span {figures.tension_swing_n:.0f} N",
     ]
     if figures.arm_swing_mm is not None:
         lines.append(f"  tensioner pulley swings {figures.arm_swing_mm:.2f} mm end to end")
     if figures.rotor_swing_rpm is not None and figures.rotor_ahead_rpm is not None:
         ahead = figures.rotor_ahead_rpm
-        far = f"ahead of its ring by {ahead:.0f}" if ahead >= 0 else f"never nearer to its ring's speed than {-ahead:.0f}"
+        far = (
+            f"ahead of its ring by {ahead:.0f}" if ahead >= 0 else f"never nearer to its ring's speed than {-ahead:.0f}"
+        )
         lines.append(f"  rotor speed swings {figures.rotor_swing_rpm:.0f} r/min, {far} r/min")
         lines.append(f"  rotor overruns its pulley for {figures.overrun_s:.3f} s")
     lines.append(f"  {_slipped(figures)}")

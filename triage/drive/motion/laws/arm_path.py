@@ -91,8 +91,10 @@ def arm_path(route: BeltPath, arm: Arm, wedges: Sequence[tuple[float, ...]], sto
     low, high = (_furthest(route, arm, way * stop_rad) for way in (-1, 1))
     width = (high - low) / CELLS
     places = [_Place(route, arm, low + width * number) for number in range(CELLS + 1)]
-    each = {own: _cubics([place.values(own) for place in places], [place.slopes(own) for place in places], width)
-            for own in dict.fromkeys(wedges)}
+    each = {
+        own: _cubics([place.values(own) for place in places], [place.slopes(own) for place in places], width)
+        for own in dict.fromkeys(wedges)
+    }
     cubics = np.stack([each[own] for own in wedges], axis=2)
     own = route.circles[arm.pulley]
     length_m = math.dist((own.x_m, own.y_m), arm.pivot)

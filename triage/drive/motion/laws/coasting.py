@@ -3,7 +3,9 @@
 import math
 
 
-def coast_seconds(inertia_kg_m2: float, drag_nm: float, windage_nm_s2: float, from_rad_s: float, to_rad_s: float) -> float:
+def coast_seconds(
+    inertia_kg_m2: float, drag_nm: float, windage_nm_s2: float, from_rad_s: float, to_rad_s: float
+) -> float:
     """Say how long a rotor takes from one speed to a lower one with no torque but its drag.
 
     >>> round(coast_seconds(0.0031, 1.02, 0.0, 235.6, 0.0), 3)

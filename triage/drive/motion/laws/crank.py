@@ -93,7 +93,7 @@ def crank_speeds(course: Course, ripple: Ripple, step_s: float, first: int, coun
 
     Source: from-memory
     """
-    ends = np.arange(first, first + count + 1) * step_s
+    ends: Array = np.arange(first, first + count + 1, dtype=np.float64) * step_s
     mean = course.angle(ends)
     amplitude = ripple.idle_rad * (ripple.idle_rad_s / np.maximum(course.speed(ends), 1e-9)) ** 2
     shaken: Array = np.diff(mean + amplitude * sine(ripple.order * mean)) / step_s

@@ -14,8 +14,8 @@ these numbers:
 import math
 from dataclasses import dataclass, replace
 
-from triage.drive.layout.assembly import Member
 from triage.drive.figures.derived import known
+from triage.drive.layout.assembly import Member
 from triage.knowledge.models import PulleyType
 
 BINDING_NM = -1.6
