@@ -37,6 +37,9 @@ OF_THE_ARM = ("weak-tensioner", "no-damping")
 COMPARED = ("seized", "rusted-solid", "slipping", "spring-broken", "weak-tensioner", "no-damping", "grip-lost")
 """Faults that stand beside the four types in a comparison."""
 
+USUAL_WISH = Wish()
+"""Nothing asked for otherwise than usual."""
+
 Progress = Callable[[float], None]
 
 
@@ -53,7 +56,7 @@ class Question:
 
     kind: EventKind
     variants: tuple[Variant, ...]
-    wish: Wish = Wish()
+    wish: Wish = USUAL_WISH
     ripple_rad: float = USUAL_RIPPLE_RAD
 
 
