@@ -14,13 +14,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from triage.drive.motion.block import inverses
 from triage.drive.motion.laws.crank import compression
 from triage.drive.motion.laws.dry_friction import held, stuck
 from triage.drive.motion.laws.slip import beyond_grip, slip_now, slips_now
 from triage.drive.motion.laws.span import creep, tension
 from triage.drive.motion.machine import Array, Machine
 
-SWEEPS = 4
+SWEEPS = 3
 """Sweeps of a step; more of them change figures by far less than halving the step does."""
 LOOKS_AFTER = 8
 """Steps between two looks at what the last sweep still changed."""
@@ -76,8 +77,10 @@ class Stepper:
         self._give = machine.rates_n_m * (step_s / 2 + parameters.span_damping_s)
         self._rush = 2 / step_s * machine.inertias_kg_m2
         self._joint_rows()
-        self._inverse = _inverse(self._rush, self._radii[:, 0], self._give[:, 0], self._hold, self._at, free_crank)
-        self._stopping = 0.5 / np.maximum(_diagonal(self._inverse), 1e-300)
+        self._inverse = inverses(
+            self._rush, self._radii[:, 0], self._give[:, 0], self._hold, self._at, free_crank=free_crank
+        )
+        self._stopping = 0.5 / np.maximum(np.einsum("iiv->iv", self._inverse), 1e-300)
         self._grips = machine.grips.copy()
         self.loads_nm = machine.loads_nm.copy()
         self._load = self.loads_nm.copy()
@@ -116,6 +119,7 @@ class Stepper:
             ]
         )
         self._rotor_rush = 2 / step_s * machine.rotor_kg_m2
+        self._rotor_stiff = self._rotor_rush + self._hold
 
     def set_rotor_load(self, torque_nm: float) -> None:
         """Let the alternator take a torque from now on, beside the drag of its bearings."""
@@ -147,22 +151,26 @@ class Stepper:
         if self.free_crank:
             order, crank = self.machine.parameters.ripple_order or 2.0, self.machine.parameters.crank
             pushed = compression(state.crank_rad + half * pulleys[0], crank.compression_nm, order)
-        slow = bool(pulleys.min() < NEAR_STANDSTILL_RAD_S)
+        slow = bool(min(pulleys.min(), rotor.min()) < NEAR_STANDSTILL_RAD_S)
+        self._fan = self.machine.parameters.windage_nm_s2 * rotor * np.abs(rotor)
         sliding = bool(self.slip_m_s.any())
         around, before, after = self._around, self._around[:-1], self._around[1:]
-        moved = earlier = pulleys
-        for _ in range(self.sweeps):
+        moved, earlier, done = pulleys, pulleys, 0
+        while done < self.sweeps:
+            done += 1
             rate = self._stretching(pulleys, belt_m_s, before, after)
             pull = resting + self._give * self._with_arm(rate, arm)
             after[:] = tension(pull)
             around[0] = after[-1]
-            if sliding or slips_now(before, after, own_n, self._grips):
-                sliding = True
+            if sliding:
                 self._flow(pull, own_n)
+            elif done == self.sweeps and slips_now(before, after, own_n, self._grips):
+                # Few steps slip, so that is looked for once they have settled, and they settle anew.
+                sliding, done = True, 0
             turning = self._joint_torque(pulleys[self._at] - rotor)
             if self.machine.paths is not None:
                 arm = self._arm_step(arm, arm_begun)
-            rotor = self._rotor_step(rotor, rotor_begun, turning)
+            rotor = self._rotor_step(rotor, rotor_begun, turning, slow=slow)
             moved = self._pulley_step(pulleys, begun, turning, pushed, slow=slow)
             earlier, pulleys = pulleys, moved
         self._taken += 1
@@ -194,16 +202,13 @@ class Stepper:
         rate: Array = belt[1:] - belt[:-1]
         if self.machine.parameters.creep:
             rate += creep(belt_m_s, before, after, self.machine.stiffness_n)
-        self._rate = rate
         return rate
 
     def _with_arm(self, rate: Array, arm: Array) -> Array:
         if not self.machine.paths is not None:
             return rate
-        grown = rate.copy()
-        grown[self._ends[0]] += self._slope[0] * arm
-        grown[self._ends[1]] += self._slope[1] * arm
-        return grown
+        rate[self._ends] += self._slope * arm
+        return rate
 
     def _flow(self, pull: Array, own_n: Array) -> None:
         """Let the belt slip as far as grip asks, one pulley of one variant after the other."""
@@ -256,14 +261,14 @@ class Stepper:
         self._at_stop = stopped != further
         return stopped
 
-    def _rotor_step(self, rotor: Array, begun: Array, turning: Array) -> Array:
+    def _rotor_step(self, rotor: Array, begun: Array, turning: Array, *, slow: bool) -> Array:
         if self.machine.alternator is None:
             return rotor
-        stiff = self._rotor_rush + self._hold
-        fan = self.machine.parameters.windage_nm_s2 * rotor * np.abs(rotor)
-        push = self._rotor_rush * (begun - rotor) + turning - fan
-        end = 2 * (rotor + (push - self._rotor_load) / stiff) - begun
-        self._rotor_load = held(self._rotor_load, end, stiff / 2, self.rotor_nm)
+        stiff = self._rotor_stiff
+        push = self._rotor_rush * (begun - rotor) + turning - self._fan
+        if slow:
+            end = 2 * (rotor + (push - self._rotor_load) / stiff) - begun
+            self._rotor_load = held(self._rotor_load, end, stiff / 2, self.rotor_nm)
         further: Array = rotor + (push - self._rotor_load) / stiff
         return further
 
@@ -271,9 +276,7 @@ class Stepper:
         around = self._around
         push = self._rush * (begun - pulleys) + self._radii * (around[1:] - around[:-1]) - self._load
         if self.machine.alternator is not None:
-            ring = pulleys[self._at]
-            fan = self.machine.parameters.windage_nm_s2 * ring * np.abs(ring)
-            push[self._at] -= np.where(self._rigid, fan, turning)
+            push[self._at] -= np.where(self._rigid, self._fan, turning)
         if pushed is not None:
             push[0] += pushed
         further: Array = pulleys + np.add.reduce(self._inverse * push[:, None, :], axis=0)
@@ -306,52 +309,3 @@ class Stepper:
         ended_rotor = 2 * rotor - state.rotor_rad_s
         ended_rotor[stuck(self._rotor_load, self.rotor_nm)] = 0.0
         state.rotor_rad_s = np.where(self._rigid, state.pulleys_rad_s[self._at], ended_rotor)
-
-
-def _diagonal(inverse: Array) -> Array:
-    return np.array([inverse[at, at] for at in range(len(inverse))])
-
-
-def _inverse(rush: Array, radii: Array, give: Array, hold: Array, ring: int, free_crank: bool) -> Array:  # noqa: FBT001
-    """Invert the block of pulleys and spans for each variant, in plain arithmetic; a given crank has no row."""
-    count, variants = rush.shape
-    inverse = np.zeros((count, count, variants))
-    known: dict[tuple[float, ...], Array] = {}
-    for column in range(variants):
-        own = [float(one) for one in rush[:, column]]
-        own[ring] += float(hold[column])
-        if tuple(own) not in known:
-            known[tuple(own)] = _inverted(_block(own, radii, give), start=0 if free_crank else 1)
-        inverse[:, :, column] = known[tuple(own)]
-    return inverse
-
-
-def _block(own: list[float], radii: Array, give: Array) -> list[list[float]]:
-    count = len(own)
-    block = [[0.0] * count for _ in own]
-    for at, one in enumerate(own):
-        block[at][at] += one
-        after = (at + 1) % count
-        first, second, pull = float(radii[at]), float(radii[after]), float(give[at])
-        block[at][at] += pull * first * first
-        block[after][after] += pull * second * second
-        block[at][after] -= pull * first * second
-        block[after][at] -= pull * first * second
-    return block
-
-
-def _inverted(block: list[list[float]], start: int) -> Array:
-    """Gauss and Jordan's elimination; the block is symmetric and positive, so it needs no pivots."""
-    count = len(block)
-    rows = [[*row, *(float(at == other) for other in range(count))] for at, row in enumerate(block)]
-    for pivot in range(start, count):
-        scale = rows[pivot][pivot]
-        rows[pivot] = [one / scale for one in rows[pivot]]
-        for at in range(start, count):
-            if at != pivot and rows[at][pivot] != 0:
-                factor = rows[at][pivot]
-                rows[at] = [one - factor * other for one, other in zip(rows[at], rows[pivot], strict=True)]
-    inverse = np.zeros((count, count))
-    for at in range(start, count):
-        inverse[at, start:] = rows[at][count + start :]
-    return inverse
