@@ -1,7 +1,8 @@
 """A drive entered line by line: the questions, one after the other, until a layout comes of the answers.
 
-The questions are a generator that is sent every line typed so far, so that a face keeps nothing but lines. A line that
-is refused raises; the lines before it still hold. `back` takes the last line back.
+A question comes first and what is shown with it after it, so that a small screen has the question. They are a generator
+that is sent every line typed so far, so that a face keeps nothing but lines. A line that is refused raises; the lines
+before it still hold. `back` takes the last line back.
 """
 
 from collections.abc import Generator, Sequence
@@ -68,13 +69,14 @@ def asked(lines: Sequence[str], taken: Sequence[str] = ()) -> str | Entered:
 
 def _questions(taken: Sequence[str]) -> Questions:
     pulleys, last = yield from _pulleys()
-    belt = belt_line(last) if last else belt_line((yield f"{listed(pulleys)}\n{_BELT}"))
+    belt = belt_line(last) if last else belt_line((yield f"{_BELT}\n{listed(pulleys)}"))
     engine = engine_line((yield _ENGINE))
     layout = Layout(pulleys=pulleys, belt=belt, engine=engine)
     layout = yield from _places(layout)
     if layout.pulleys[0].at is not None:
         layout = yield from _tensioner(layout)
-        typical = yield f"{drawn(layout)}\n{found_out(layout)}\n{_TYPICAL}"
+        shown = "" if layout.tensioner else f"\n{found_out(layout)}\n{drawn(layout)}"
+        typical = yield f"{_TYPICAL}{shown}"
         layout = with_typical(layout) if _is_typical(typical) else layout
     refuse_faulty(layout)
     name = _name((yield _NAME), taken)
@@ -117,7 +119,7 @@ def _pulleys() -> Generator[str, str, tuple[tuple[Pulley, ...], str]]:
                     raise QuantityRefused("A belt needs at least two pulleys.", "Type the next one.")
                 return pulleys, "" if said.lower() == DONE else said
             pulleys = (*pulleys, pulley_line(said, pulleys))
-        question = f"{listed(pulleys)}\n{_NEXT}"
+        question = f"{_NEXT}\n{listed(pulleys)}"
 
 
 def _places(layout: Layout) -> Generator[str, str, Layout]:
@@ -136,7 +138,7 @@ def _tensioner(layout: Layout) -> Generator[str, str, Layout]:
     part = next((pulley.part for pulley in layout.pulleys[1:] if pulley.part.startswith("tensioner")), None)
     if part is None:
         return layout
-    line = yield f"{drawn(layout)}\n{found_out(layout)}\n{_ARM.format(part=part)}"
+    line = yield f"{_ARM.format(part=part)}\n{found_out(layout)}\n{drawn(layout)}"
     if line.lower() in UNKNOWN:
         return layout.model_copy(update={"tensioner": Tensioner(pulley=part)})
     words = line.split()

@@ -45,7 +45,7 @@ def placed_by_gaps(layout: Layout) -> Generator[str, str, Placed]:
     gaps: tuple[Gap, ...] = ()
     found: tuple[Stand, ...] = ()
     while True:
-        line = yield f"{_so_far(layout, gaps, found)}\n{_gap_question(parts, gaps)}"
+        line = yield f"{_gap_question(parts, gaps)}\n{_so_far(layout, gaps, found)}".rstrip()
         if line.lower() == "done":
             stand = _one_stand(layout, gaps, found)
             break
@@ -98,7 +98,7 @@ def hour_angle(text: str) -> float:
     Source: common-practice
     """
     hour, _, minute = text.strip().removesuffix("h").partition(":")
-    if not hour.isdigit() or not 0 <= int(hour) <= _HOURS or (minute and not minute.isdigit()):
+    if not hour.isdecimal() or not 0 <= int(hour) <= _HOURS or (minute and not minute.isdecimal()):
         raise QuantityRefused(f"“{text}” is no hour on a clock face.", "Such as 11, or 1:30.")
     return math.radians(90 - 30 * (int(hour) + int(minute or 0) / 60))
 
@@ -279,6 +279,6 @@ def _pixels(text: str) -> float:
         value = float(text)
     except ValueError:
         raise QuantityRefused(f"“{text.strip()}” is no number of pixels.", "Such as 512.") from None
-    if not 0 <= value < 1e5:
+    if not 0 < value < 1e5:
         raise QuantityRefused(f"“{text.strip()}” is no number of pixels.", "Such as 512.")
     return value

@@ -10,7 +10,7 @@ from triage.drive.layout.assembly import Drive, assemble
 from triage.drive.pages.sketch import sketch
 from triage.record.layout import Layout, Pulley
 
-COLUMNS, ROWS = 56, 16
+COLUMNS, ROWS = 52, 11
 _COVERAGE = 2.0
 
 
@@ -24,17 +24,19 @@ def listed(pulleys: Sequence[Pulley]) -> str:
 
 
 def gap_table(layout: Layout, gaps: Sequence[Gap], stand: Stand) -> str:
-    """Every gap with what it is off, the worst named."""
+    """Every gap with what it is off, in few rows, the worst named."""
     parts = [pulley.part for pulley in layout.pulleys]
     worst = max(range(len(gaps)), key=lambda at: abs(stand.residuals_m[at]))
-    rows = [
-        f"{parts[gap.first]} to {parts[gap.second]}: {gap.gap_m * 1000:.0f} mm, off by {off_m * 1000:+.1f} mm"
+    rows = "; ".join(
+        f"{gap.first + 1}-{gap.second + 1} {gap.gap_m * 1000:.0f} off {round(off_m * 1000, 1) + 0.0:+.1f}"
         for gap, off_m in zip(gaps, stand.residuals_m, strict=True)
-    ]
+    )
+    said = f"Gaps in mm, and what each is off: {rows}."
     if len(gaps) <= 2 * len(parts) - 3:
-        return "\n".join([*rows, "There are just enough gaps: none can show that another is wrong."])
+        return f"{said}\nThere are just enough gaps: none can show that another is wrong."
     named = f"{parts[gaps[worst].first]} to {parts[gaps[worst].second]}"
-    return "\n".join([*rows, f"The worst is {named}: measure that one again if it is more than a few mm."])
+    off = f"{abs(stand.residuals_m[worst]) * 1000:.1f} mm"
+    return f"{said}\nThe worst is {named}, {off}: measure it again if that is more than a few mm."
 
 
 def two_ways(parts: Sequence[str], stands: Sequence[Stand]) -> str:

@@ -51,7 +51,7 @@ def pulley_line(line: str, before: Sequence[Pulley]) -> Pulley:
     measured = next((word.lower() for word in words if word.lower() in MEASURED), "")
     kind = next((word.lower() for word in words if word.lower() in PULLEY_TYPES), None)
     rest = [word for word in words if word.lower() not in (*SIDES, *MEASURED, *PULLEY_TYPES)]
-    first = next((at for at, word in enumerate(rest) if word[0].isdigit()), len(rest))
+    first = next((at for at, word in enumerate(rest) if word[0].isdecimal()), len(rest))
     name = "-".join(word.lower() for word in rest[:first]) or ("" if before else "crank")
     if not name or first == len(rest):
         raise QuantityRefused("A pulley needs a name and a diameter.", "Such as: tensioner back 76 mm outside.")
@@ -121,7 +121,7 @@ def engine_line(line: str) -> Engine:
     if not text or text.lower() in UNKNOWN:
         return Engine()
     cylinders, _, idle = text.replace(",", " ").replace("cylinders", " ").strip().partition(" ")
-    if not cylinders.isdigit():
+    if not cylinders.isdecimal():
         raise QuantityRefused(f"“{cylinders}” is no number of cylinders.", "Such as: 4, 750 rpm. Or unknown.")
     fields: dict[str, object] = {"cylinders": int(cylinders)}
     if idle.strip() and idle.strip().lower() not in UNKNOWN:
@@ -166,7 +166,7 @@ def pulley_meant(word: str, parts: Sequence[str]) -> int:
 
     Source: common-practice
     """
-    if word.isdigit() and 1 <= int(word) <= len(parts):
+    if word.isdecimal() and 1 <= int(word) <= len(parts):
         return int(word) - 1
     if word.lower() in parts:
         return parts.index(word.lower())
