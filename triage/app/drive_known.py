@@ -6,6 +6,9 @@ The one place in a session from where the mechanics are loaded, and only when a 
 import math
 from typing import TYPE_CHECKING
 
+from triage.drive.figures.running import repeat_rates
+from triage.drive.figures.unsure import unsure_rates
+from triage.drive.layout.assembly import Drive, assemble
 from triage.drive.mechanics.geometry import BeltRouteError
 from triage.errors import CommandRefused
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
@@ -17,7 +20,6 @@ from triage.units import standard_uncertainty
 if TYPE_CHECKING:
     from triage.drive.figures.drive_figures import DriveFigures
     from triage.drive.figures.dynamics import Isolation
-    from triage.drive.layout.assembly import Drive
     from triage.units import Quantity
 
 
@@ -33,9 +35,6 @@ def known_of(layout: Layout) -> DriveKnown:
     Raises:
         CommandRefused: the belt cannot run over these pulleys.
     """
-    from triage.drive.figures.running import repeat_rates
-    from triage.drive.figures.unsure import unsure_rates
-
     drive, figures = worked_out(layout)
     reversal, unloaded = figures.reversal_rpm_per_s.value, figures.unloaded_reversal_rpm_per_s.value
     slowing = {pulley: _weakest(drive, figures, "slowing", pulley) for pulley in PULLEY_TYPES}
@@ -142,7 +141,6 @@ def worked_out(layout: Layout) -> "tuple[Drive, DriveFigures]":
         CommandRefused: the belt cannot run over these pulleys.
     """
     from triage.drive.figures.all_figures import figures_of
-    from triage.drive.layout.assembly import assemble
 
     try:
         drive = assemble(layout)

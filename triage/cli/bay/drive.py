@@ -12,6 +12,10 @@ from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_OK, QuantityRefused, TriageError
 from triage.present.cleaning import clean
 
+NEW = "new"
+"""A word in the place of a layout: a drive is entered line by line."""
+WHICH = "a layout file, or the name of one of the shop's own or that came with the program; new: enter one"
+
 if TYPE_CHECKING:
     from pathlib import Path
 
@@ -28,7 +32,11 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
         "triage drive run LAYOUT works out what the drive does in time.",
         epilog="The figures explain. The vehicle maker's procedure decides.",
     )
-    parser.add_argument("layout", metavar="LAYOUT", help="a layout file, or the name of one that came with the program")
+    parser.add_argument(
+        "layout",
+        metavar="LAYOUT",
+        help=WHICH,
+    )
     readings = (
         ("--rpm", "N", "engine speed; the layout's idle where none is given"),
         ("--slowing", "N", "r/min that the crank loses each second, for the margins"),
@@ -51,11 +59,15 @@ def run(args: argparse.Namespace) -> int:
         QuantityRefused: a speed or rate cannot be.
         StoreUnavailable: the picture cannot be written.
     """
+    if args.layout == NEW:
+        from triage.cli.bay.entering import run as enter
+
+        return enter()
+    from triage.app.shop.own_layouts import layout_file
     from triage.drive.figures.all_figures import USUAL_SLOWING_REV_S2, figures_of
     from triage.drive.layout.assembly import assemble
     from triage.drive.layout.placement import read_layout
     from triage.drive.layout.plausible import MOST_CRANK_REV_S, crank_rate
-    from triage.drive.layout.shipped import layout_file
     from triage.drive.pages.figures_page import account, account_of_match
 
     if args.picture is not None:

@@ -6,6 +6,8 @@ from dataclasses import replace
 from triage.drive.mechanics.geometry import BeltPath, BeltRouteError, Circle, route_belt, run_belt
 
 MOST_SAID = 3
+NEAR_M = 0.15
+"""A pulley further away is rather in the wrong place of the list than passed by; a judgement of ours."""
 
 
 def mended(circles: Sequence[Circle], names: Sequence[str], crank_turn: int | None) -> tuple[str, ...]:
@@ -57,7 +59,7 @@ def _unreached(circles: Sequence[Circle], names: Sequence[str], crank_turn: int 
         if path is None or path.circles != others:
             continue
         gap_m = _gap(path, at - 1, circles[at])
-        if gap_m > 0:
+        if 0 < gap_m < NEAR_M:
             ends = f"{names[at - 1]} to {names[(at + 1) % len(names)]}"
             yield f"The belt does not reach {names[at]}: from {ends} it would pass {gap_m * 1000:.0f} mm away from it."
 

@@ -39,12 +39,25 @@ def read_layout(file: Path) -> Layout:
     """
     document = read_document(file)
     layout = build(document, Layout)
+    _refuse(document, layout)
+    return layout
+
+
+def refuse_faulty(layout: Layout) -> None:
+    """Refuse a layout that was not read from a file, as it would be if it were.
+
+    Raises:
+        DocumentFaulty: something in it cannot be.
+    """
+    _refuse(Document(layout.model_dump(mode="json", exclude_none=True), "layout"), layout)
+
+
+def _refuse(document: Document, layout: Layout) -> None:
     faults = tuple(_faults(document, layout))
     if len(layout.pulleys) >= SHORTEST_LIST and all(pulley.at is not None for pulley in layout.pulleys):
         faults += tuple(_route_faults(document, layout)) or tuple(_length_faults(document, layout))
     if faults:
         raise DocumentFaulty(faults)
-    return layout
 
 
 def _faults(document: Document, layout: Layout) -> Iterator[Fault]:

@@ -18,6 +18,7 @@ ARM_FRICTION_NM = 4.0
 _LEAST_TAKE_UP = 1e-6
 """Belt taken up for each turn, over the arm's length: below it the arm moves along the belt and holds nothing."""
 _STEPS = 60
+_CLOSE_RAD = 1e-13
 
 Residual = Callable[[float], float]
 
@@ -237,18 +238,23 @@ def _root(residual: Residual, slope: float) -> float | None:
         near, far = far, way * ARM_STOP_RAD * step / steps
         try:
             if residual(far) * start <= 0:
-                return _bisected(residual, near, far)
+                return _between(residual, near, far)
         except BeltRouteError:
             return None
     return None
 
 
-def _bisected(residual: Residual, near: float, far: float) -> float:
-    side = residual(near)
+def _between(residual: Residual, near: float, far: float) -> float:
+    """Between two ends of different sign, by false position; the end that stays counts half (Illinois)."""
+    at_near, at_far = residual(near), residual(far)
     for _ in range(_STEPS):
-        middle = (near + far) / 2
-        if residual(middle) * side > 0:
-            near = middle
+        if at_far == 0 or abs(far - near) < _CLOSE_RAD:
+            break
+        middle = far - at_far * (far - near) / (at_far - at_near)
+        at_middle = residual(middle)
+        if at_middle * at_far < 0:
+            near, at_near = far, at_far
         else:
-            far = middle
-    return (near + far) / 2
+            at_near /= 2
+        far, at_far = middle, at_middle
+    return far
