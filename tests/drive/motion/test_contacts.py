@@ -18,8 +18,8 @@ from tests.drive.motion.conftest import (
 )
 from triage.drive.layout.assembly import Drive
 from triage.drive.mechanics.arm import Pulled, balance
+from triage.drive.mechanics.coasting import coast_time
 from triage.drive.mechanics.span_tensions import steps_of
-from triage.drive.motion.laws.coasting import coast_seconds
 from triage.drive.motion.machine import Array, Variant
 from triage.drive.motion.starting import steady
 
@@ -70,8 +70,8 @@ def test_a_rotor_behind_a_one_way_clutch_coasts_by_the_tan_law_while_the_engine_
     begun, ended = 500, -1
     assert (whole.slide_rad_s[begun:] < 0).all()
     rotor = whole.rotor_rad_s[:, 0]
-    law = coast_seconds(0.0031, 0.06 + 0.05, 5e-7, float(rotor[begun]), float(rotor[ended]))
-    assert law == pytest.approx(whole.ends_s[ended] - whole.ends_s[begun], rel=1e-3)
+    to_rest = [coast_time(0.0031, float(rotor[at]), 0.06 + 0.05, 5e-7) for at in (begun, ended)]
+    assert to_rest[0] - to_rest[1] == pytest.approx(whole.ends_s[ended] - whole.ends_s[begun], rel=1e-3)
 
 
 def test_an_isolator_passes_on_the_share_of_a_shake_that_the_textbook_gives(seven: Drive) -> None:

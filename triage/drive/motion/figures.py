@@ -5,8 +5,8 @@ from dataclasses import asdict, dataclass
 
 import numpy as np
 
+from triage.drive.mechanics.coasting import coast_time
 from triage.drive.motion.events import Event
-from triage.drive.motion.laws.coasting import coast_seconds
 from triage.drive.motion.machine import Array, Machine, Variant
 from triage.drive.motion.running import STILL_RAD_S, Stretch
 
@@ -177,8 +177,12 @@ class Watch:
             return ring_s, None
         parameters, machine = self._machine.parameters, self._machine
         drag_nm = parameters.rotor_drag_nm - float(self._last.joint_nm[-1, column])
-        left_s = coast_seconds(machine.rotor_kg_m2, drag_nm, parameters.windage_nm_s2, speed, STILL_RAD_S)
-        return ring_s, ended_s + left_s if math.isfinite(left_s) else None
+        if drag_nm <= 0:
+            return ring_s, None
+        to_rest = [
+            coast_time(machine.rotor_kg_m2, one, drag_nm, parameters.windage_nm_s2) for one in (speed, STILL_RAD_S)
+        ]
+        return ring_s, ended_s + to_rest[0] - to_rest[1]
 
 
 WHOLE_RUN = ("slow-down",)

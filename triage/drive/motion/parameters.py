@@ -3,6 +3,9 @@
 from dataclasses import dataclass, replace
 from typing import Any
 
+from triage.drive.mechanics.arm import ARM_STOP_RAD
+from triage.drive.mechanics.coasting import ROTOR_WINDAGE_NMS2
+from triage.drive.mechanics.overrun import ROTOR_DRAG_NM
 from triage.record.layout import FreeCrank as WrittenCrank
 from triage.record.layout import Layout, Simulation
 from triage.units import KINDS, parse_quantity, say_quantity
@@ -62,10 +65,10 @@ class Parameters:
     """
 
     arm_friction_nm: float = 4.0
-    arm_stop_rad: float = 0.6
+    arm_stop_rad: float = ARM_STOP_RAD
     span_damping_s: float = 2e-4
-    rotor_drag_nm: float = 0.06
-    windage_nm_s2: float = 5e-7
+    rotor_drag_nm: float = ROTOR_DRAG_NM
+    windage_nm_s2: float = ROTOR_WINDAGE_NMS2
     lock_nm_rad: float = 3000.0
     spring_damping_nm_s: float = 0.02
     clutch_drag_nm: float = 0.05

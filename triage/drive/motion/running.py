@@ -84,8 +84,8 @@ def carried(
         state: where it begins; the steady drive where none is given.
         sweeps: of each step [1].
 
-    Yields:
-        what it did, in order, all in [SI].
+    Returns:
+        what it did, some steps at a time, in order [SI].
 
     Raises:
         UnsettledError: the step is too wide for this drive.

@@ -130,13 +130,15 @@ def simulate(drive: Drive, parameters: Parameters, question: Question, progress:
         drive: in running direction.
         parameters: what a simulation needs beside it.
         question: what is asked.
-        progress: told again and again how much is done, from 0 to 1; whatever it raises stops the work.
+        progress: told again and again how much is done, from 0 to 1; whatever it raises stops the work [1].
 
     Returns:
         the answer.
 
     Raises:
         TriageError: it cannot be, or the layout does not say enough; the sentence says what.
+
+    Source: acary-2008, beikmann-1996
     """
     for variant in question.variants:
         reason = hindrance(drive, variant)

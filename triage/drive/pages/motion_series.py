@@ -7,7 +7,18 @@ from triage.drive.pages.motion_chart import Panel
 
 
 def series_of(machine: Machine, series: Series, column: int) -> dict[str, object]:
-    """One variant's run in lists, rounded like its figures."""
+    """Put one variant's run in lists, rounded like its figures.
+
+    Args:
+        machine: what was run.
+        series: how it went.
+        column: position of the variant [1].
+
+    Returns:
+        lists by name, each with its unit in its name.
+
+    Source: common-practice
+    """
     tensions = series.tensions_n[:, :, column]
     return {
         "time_s": _listed(series.times_s),
@@ -19,7 +30,16 @@ def series_of(machine: Machine, series: Series, column: int) -> dict[str, object
 
 
 def panels(answer: Answer) -> tuple[list[float], list[Panel]]:
-    """What is drawn of a run: the tension of the span that swings most, the rotor, the arm; times first."""
+    """Choose what is drawn of a run: the tension of the span that swings most, the rotor, the arm.
+
+    Args:
+        answer: what came out of it.
+
+    Returns:
+        times, and what is drawn over them [s].
+
+    Source: common-practice
+    """
     series, machine = answer.series, answer.machine
     begun, ended = answer.event.window_s
     shown = (series.times_s >= min(begun, series.times_s[-1] / 2)) & (series.times_s <= ended)
