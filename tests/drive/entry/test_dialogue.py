@@ -160,6 +160,16 @@ def test_typical_ranges_give_ranges_and_are_said() -> None:
     assert figures.natural_fitted_hz.value is not None
 
 
+def test_a_belt_that_does_not_go_round_is_refused_and_can_be_put_right_there() -> None:
+    wrong = (PULLEYS[0], PULLEYS[1].replace("1505", "1405"), *BY_GAPS[2:], "80 mm 5")
+    assert "they do not agree" in question(*wrong)
+    with pytest.raises(QuantityRefused, match="too short") as refused:
+        asked((*wrong, "typical"))
+    assert '"belt" and its right length' in refused.value.hint
+    assert "they agree" in question(*wrong, "belt 6PK1505")
+    assert entered(*wrong, "belt 6PK1505", "typical", "van").layout.belt.length == "1505 mm"
+
+
 def test_a_photo_with_a_scale_gives_the_same_places() -> None:
     pixels = "; ".join(f"{800 + 2 * x:.0f} {900 - 2 * y:.0f}" for x, y in PLACES)
     made = entered(*PULLEYS, "photo", "unknown", "crank 312", pixels, "unknown", "unknown", "photo-van")

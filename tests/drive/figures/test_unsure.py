@@ -1,13 +1,17 @@
 """What unsure diameters do to the figures of a drive."""
 
 import math
+import random
 from collections.abc import Callable
 from dataclasses import replace
+from statistics import stdev
 
 import pytest
 
 from triage.drive.figures.all_figures import figures_of
 from triage.drive.figures.derived import Derived, each
+from triage.drive.figures.running import Running
+from triage.drive.figures.slip_margins import grip_used
 from triage.drive.figures.unsure import resized, unsure, unsure_rates
 from triage.drive.layout.assembly import Drive, assemble
 from triage.drive.layout.placement import read_layout
@@ -150,3 +154,23 @@ def test_the_page_gives_shares_of_grip_as_ranges(reference_with: Callable[..., D
     page = account(drive, figures)
     assert f"{share:.0f}±{width:.0f}" in page
     assert "Nothing is unknown." not in page
+
+
+def test_shares_of_grip_are_as_unsure_as_drives_drawn_at_random_from_the_same_ranges(
+    reference_with: Callable[..., Drive],
+) -> None:
+    """Sampling of even ranges beside the first order of JCGM 100: within a fifth of each other."""
+    ranges = {
+        "tension: 300 N": ("tension: {:.6f} N", 300.0, 30.0),
+        "friction: 0.35": ("friction: {:.6f}", 0.35, 0.05),
+        "torque: 3 N·m": ("torque: {:.6f} N·m", 3.0, 1.0),
+        "at: [0 mm, 0 mm]": ("at: [{:.6f} mm, 0 mm]", 0.0, 5.0),
+    }
+    written = [(old, text.replace("{:.6f}", f"{middle} ± {half}")) for old, (text, middle, half) in ranges.items()]
+    shares = figures_of(reference_with(*written)).grip_used["steady"]["solid"]
+    draw = random.Random(7)
+    found = []
+    for _ in range(100):
+        texts = [(old, text.format(draw.uniform(mid - half, mid + half))) for old, (text, mid, half) in ranges.items()]
+        found.append(grip_used(Running(reference_with(*texts), 12.5), "solid", 0.0)[0])
+    assert each(shares.uncertainty)[0] == pytest.approx(stdev(found), rel=1 / 5)

@@ -13,7 +13,7 @@ from triage.drive.entry.showing import drawn, found_out, listed
 from triage.drive.entry.typed_lines import UNKNOWN, belt_line, engine_line, pulley_line, pulley_meant, turn_line
 from triage.drive.entry.typical import with_typical
 from triage.drive.layout.placement import refuse_faulty
-from triage.errors import QuantityRefused
+from triage.errors import DocumentFaulty, QuantityRefused
 from triage.record.layout import Layout, Pulley, Tensioner
 from triage.units import parse_quantity
 
@@ -75,10 +75,8 @@ def _questions(taken: Sequence[str]) -> Questions:
     layout = yield from _places(layout)
     if layout.pulleys[0].at is not None:
         layout = yield from _tensioner(layout)
-        shown = "" if layout.tensioner else f"\n{found_out(layout)}\n{drawn(layout)}"
-        typical = yield f"{_TYPICAL}{shown}"
-        layout = with_typical(layout) if _is_typical(typical) else layout
-    refuse_faulty(layout)
+        layout = yield from _filled(layout)
+    _refuse(layout)
     name = _name((yield _NAME), taken)
     return Entered(name, layout)
 
@@ -102,7 +100,8 @@ The arm of {part}: its length from the pulley's centre to the bolt that it turns
 the pulley's centre, as an hour on a clock face? Such as: 85 mm 4. Or unknown."""
 _TYPICAL = """\
 Fill in what was not measured (tension, friction, torques, inertias) with typical ranges, mostly from memory?
-"typical": ranges give ranges as results. "unknown": those results stay unknown."""
+"typical": ranges give ranges as results. "unknown": those results stay unknown. A line that begins with "belt" puts
+the belt right."""
 _NAME = "Under which name is it to be kept? Small letters, digits and hyphens, such as bay-three-van."
 
 
@@ -146,6 +145,27 @@ def _tensioner(layout: Layout) -> Generator[str, str, Layout]:
         raise QuantityRefused("A length and an hour are needed.", "Such as: 85 mm 4. Or unknown.")
     pivot = _pivot(layout, part, " ".join(words[:-1]), words[-1])
     return layout.model_copy(update={"tensioner": Tensioner(pulley=part, pivot=pivot)})
+
+
+def _filled(layout: Layout) -> Generator[str, str, Layout]:
+    """Ranges for what was not measured, where they are wanted; the belt may still be put right."""
+    while True:
+        line = yield f"{_TYPICAL}\n{found_out(layout)}\n{drawn(layout)}"
+        if line.lower().startswith("belt"):
+            layout = layout.model_copy(update={"belt": belt_line(line)})
+            continue
+        filled = with_typical(layout) if _is_typical(line) else layout
+        _refuse(filled)
+        return filled
+
+
+def _refuse(layout: Layout) -> None:
+    try:
+        refuse_faulty(layout)
+    except DocumentFaulty as faulty:
+        first = faulty.faults[0]
+        hint = 'Type "belt" and its right length, or "back" to the line that is wrong.'
+        raise QuantityRefused(first.message, f"{first.hint} {hint}") from faulty
 
 
 def _pivot(layout: Layout, part: str, length: str, hour: str) -> tuple[str, str]:
