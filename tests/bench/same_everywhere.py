@@ -1,7 +1,7 @@
 """Whether everything that is computed and recorded comes out the same, byte for byte, on every kind of machine.
 
     python tests/bench/same_everywhere.py            # everything, under every setting
-    python tests/bench/same_everywhere.py PART…      # some of it: demos, ranks, walks, motion, tree:SYMPTOM, followed:SYMPTOM
+    python tests/bench/same_everywhere.py PART…      # some: demos, ranks, walks, motion, tree:SYMPTOM, followed:SYMPTOM
     python tests/bench/same_everywhere.py --make PART…   # here and now: a digest a part
 
 Each setting is a process of its own, told to use another processor's linear algebra, fewer of its instructions, other
