@@ -11,6 +11,7 @@ import sys
 import time
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
@@ -31,6 +32,7 @@ from triage.record.layout import Layout
 
 RIPPLE = Ripple(math.radians(1), 12.5 * math.tau, 2.0)
 PARAMETERS = Parameters(ripple_order=2.0)
+RINGS = 2, 4, 8, 12
 FOUR = tuple(Variant(pulley) for pulley in PULLEY_TYPES)
 
 
@@ -79,8 +81,7 @@ def _against_solver(drive: Drive, variant: Variant, event: Event) -> str:
     machine = build_machine(drive, PARAMETERS, (variant,))
     one = cpu(lambda: carry(machine, event))
     smoothed = SmoothedDrive(machine, event)
-    tolerances = (1e-6, 1e-8)
-    ratios = [cpu(lambda rtol=rtol: smoothed.solve(event.seconds, 50, rtol=rtol)) / one for rtol in tolerances]  # type: ignore[misc]
+    ratios = [cpu(partial(smoothed.solve, event.seconds, 50, rtol=one_of)) / one for one_of in (1e-6, 1e-8)]
     per_step = one / (event.seconds / STEP_S) * 1e6
     return f"{per_step:5.0f} µs a step; LSODA {ratios[0]:5.1f} times as long at 1e-6, {ratios[1]:5.1f} at 1e-8"
 
@@ -97,9 +98,7 @@ def main() -> None:
     alone = cpu(lambda: carry(build_machine(seven, PARAMETERS, FOUR[:1]), idling))
     together = cpu(lambda: carry(build_machine(seven, PARAMETERS, FOUR), idling))
     print(f"four variants at once cost {together / alone:.2f} times one")
-    costs = {
-        n: cpu(lambda n=n: carry(build_machine(ring_drive(n), PARAMETERS, FOUR[:1] * 4), idling)) for n in (2, 4, 8, 12)
-    }  # type: ignore[misc]
+    costs = {n: cpu(partial(carry, build_machine(ring_drive(n), PARAMETERS, FOUR[:1] * 4), idling)) for n in RINGS}
     print("pulleys against two:", ", ".join(f"{n}: {cost / costs[2]:.2f}" for n, cost in costs.items()))
     longer = _idle(2 * seconds)
     doubled = cpu(lambda: carry(build_machine(seven, PARAMETERS, FOUR), longer))
