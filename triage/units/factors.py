@@ -10,6 +10,7 @@ from types import MappingProxyType
 FACTORS: Mapping[tuple[str, str], tuple[str, str]] = MappingProxyType(
     {
         ("1/minute", "hertz"): ("1/60", "0"),
+        ("ampere", "ampere"): ("1", "0"),
         ("arcminute", "radian"): (
             "31415926535897932384626433832795028841971693993751/108000000000000000000000000000000000000000000000000000",
             "0",
@@ -46,6 +47,7 @@ FACTORS: Mapping[tuple[str, str], tuple[str, str]] = MappingProxyType(
         ("meter", "meter"): ("1", "0"),
         ("micrometer", "meter"): ("1/1000000", "0"),
         ("mile", "meter"): ("201168/125", "0"),
+        ("milliampere", "ampere"): ("1/1000", "0"),
         ("millimeter", "meter"): ("1/1000", "0"),
         ("millinewton*meter", "newton*meter"): ("1/1000", "0"),
         ("milliradian", "radian"): ("1/1000", "0"),
@@ -55,6 +57,8 @@ FACTORS: Mapping[tuple[str, str], tuple[str, str]] = MappingProxyType(
         ("newton", "newton"): ("1", "0"),
         ("newton*centimeter", "newton*meter"): ("1/100", "0"),
         ("newton*meter", "newton*meter"): ("1", "0"),
+        ("newton*meter*second", "newton*meter*second"): ("1", "0"),
+        ("newton*meter*second**2", "newton*meter*second**2"): ("1", "0"),
         ("newton*meter/degree", "newton*meter/radian"): (
             "1800000000000000000000000000000000000000000000000000/31415926535897932384626433832795028841971693993751",
             "0",
