@@ -167,6 +167,7 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: c.Stamp) 
         lambda: found(rng, check, base),
         lambda: c.CannotDo(**base, check=state.step.check, reason=rng.choice(["", WORD])),
         lambda: c.TakeBack(**base, check=check.id),
+        lambda: c.Undo(**base),
         lambda: c.Correct(**base, check=check.id, outcomes=(rng.choice(check.outcomes).id,)),
         lambda: c.Correct(**base, check=check.id, parts=typed(rng, check)),
         lambda: c.Note(**base, text=rng.choice(["", WORD])),

@@ -92,6 +92,11 @@ def machine(knowledge: Knowledge, walking: Any) -> type[RuleBasedStateMachine]:
             check = random.Random(chance).choice(sorted(self.session.state.findings))
             self.give(c.TakeBack(**self.session.base(), check=check))
 
+        @precondition(lambda self: self.session.state.acts)
+        @rule()
+        def take_the_last_act_back(self) -> None:
+            self.give(c.Undo(**self.session.base()))
+
         @precondition(lambda self: self.session.state.step.kind == "confirm")
         @rule()
         def refuse_to_confirm(self) -> None:

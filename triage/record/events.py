@@ -263,6 +263,14 @@ class NoteAdded(p.Remark, Stamped):
     kind = "note-added"
 
 
+class ActUndone(Stamped):
+    """The last thing that somebody did was taken back; `act` is the kind of its event, `about` what it was about."""
+
+    kind = "act-undone"
+    act: str
+    about: tuple[str, ...]
+
+
 class MakerFigureEntered(p.MakerFigure, Stamped):
     """The vehicle maker's figure was entered and is used from here on."""
 
@@ -462,6 +470,7 @@ OfKeeping = (
     | RulesInstalled
     | SessionHandedOver
     | SessionClosed
+    | ActUndone
     | NotUnderstood
 )
 """What keeps a session together from hand to hand and from day to day."""

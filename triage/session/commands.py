@@ -154,6 +154,10 @@ class TakeBack(p.OfCheck, Command):
     """Take back the finding of a check; it is asked again."""
 
 
+class Undo(Command):
+    """Take back the last thing that was done, whatever it was, and nothing else."""
+
+
 class Correct(p.OfCheck, Command):
     """Put another outcome, or another reading, in the place of a finding."""
 

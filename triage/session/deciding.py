@@ -14,7 +14,18 @@ from triage.session import commands as c
 from triage.session import interlocks
 from triage.session.evolving import fold
 from triage.session.interlocks import ended, is_pressed
-from triage.session.rules import advising, confirming, driving, facts, finding, keeping, opening, repairing, routing
+from triage.session.rules import (
+    advising,
+    confirming,
+    driving,
+    facts,
+    finding,
+    keeping,
+    opening,
+    repairing,
+    routing,
+    undoing,
+)
 from triage.session.rules.entering import entering, looks_ended
 from triage.session.state import State
 from triage.session.stepping import next_step, place_of
@@ -39,6 +50,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.CannotDo: finding.cannot_do,
     c.TakeBack: finding.take_back,
     c.Correct: finding.correct,
+    c.Undo: undoing.undo,
     c.Note: keeping.note,
     c.EnterMakerFigure: keeping.enter_maker_figure,
     c.UseLayout: driving.use_layout,

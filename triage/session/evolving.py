@@ -7,6 +7,7 @@ from typing import assert_never
 
 from triage.record import events as e
 from triage.record.steps import Step
+from triage.session.acts import remembered, undone
 from triage.session.state import Concluded, Condition, Finding, Prepared, State
 
 _NEWS: frozenset[type[e.Event]] = frozenset(
@@ -33,7 +34,8 @@ def evolve(state: State, event: e.Event) -> State:
     """The state after one more event."""
     if event.boot != state.boot:
         state = _in_boot(state, event)
-    after = _after(state, event)
+    acts = remembered(state, event)
+    after = _after(replace(state, acts=acts) if acts is not state.acts else state, event)
     # Until this event it may have run, although nothing was written meanwhile.
     hot = any((one.engine, one.belt) == ("running", "fitted") for one in (state.condition, after.condition))
     return replace(
@@ -346,6 +348,8 @@ def _kept(state: State, event: e.OfKeeping) -> State:
             return replace(state, step=event.step, prepared=_still_prepared(state, event.step))
         case e.NoteAdded() | e.NotUnderstood():
             return state
+        case e.ActUndone():
+            return undone(state, event)
         # A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown.
         case e.SessionPaused():
             return replace(_ended(state), paused=True, step=Step(kind="paused"))

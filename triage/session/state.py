@@ -71,6 +71,25 @@ class Concluded:
 
 
 @dataclass(frozen=True)
+class Act:
+    """One thing that somebody did, and where the session stood before.
+
+    Args:
+        kind: the kind of its event.
+        about: the check, fact, part, fastener or lines that it was about.
+        at: number of events before it.
+        clock_ms: when, by the forward clock.
+        before: the state without its own acts.
+    """
+
+    kind: str
+    about: tuple[str, ...]
+    at: int
+    clock_ms: int
+    before: "State"
+
+
+@dataclass(frozen=True)
 class State:
     """Everything a session knows about itself.
 
@@ -87,6 +106,7 @@ class State:
     `look_again` are the looks that let an engine run and were made before the vehicle was driven, left or worked on.
     `clock_ms` and `boot` are the last reading of the forward clock; every other time but `started_ms` and `last_ms`,
     which are the wall clock's, is such a reading too, of the same boot.
+    `acts` is what was done last, for taking it back; two states are alike whatever led to them.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
 
@@ -150,6 +170,7 @@ class State:
     paused: bool = False
     closed: str = ""
     step: Step = field(default_factory=lambda: Step(kind="gate"))
+    acts: tuple[Act, ...] = field(default=(), compare=False, repr=False)
 
     @property
     def pulley(self) -> Pulley:

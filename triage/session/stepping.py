@@ -181,16 +181,16 @@ def unseen(knowledge: Knowledge, state: State) -> str:
     """The first look of the tree that could not be made and still is not: nobody knows that the engine may run."""
     mute = [check_id for check_id, finding in state.known.items() if not _says_something(knowledge, finding)]
     nodes = knowledge.trees[state.symptom].nodes.values()
-    looks = (node.check for node in nodes if node.check in mute and _is_look(knowledge, state, node.check))
+    looks = (node.check for node in nodes if node.check in mute and is_look(knowledge, state, node.check))
     return next(looks, "")
 
 
 def looks_made(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     """The looks that let an engine run and were made: what is driven, left or worked on is looked at again."""
-    return tuple(check for check in state.known if _is_look(knowledge, state, check))
+    return tuple(check for check in state.known if is_look(knowledge, state, check))
 
 
-def _is_look(knowledge: Knowledge, state: State, check_id: str) -> bool:
+def is_look(knowledge: Knowledge, state: State, check_id: str) -> bool:
     """Whether it is a look at the stopped drive, belt on, that can forbid a running engine."""
     return is_gate(knowledge, knowledge.checks[check_id]) and fits(knowledge, check_id, state.pulley)
 

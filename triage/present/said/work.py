@@ -4,6 +4,7 @@ from typing import assert_never
 
 from triage.knowledge.models import Knowledge
 from triage.present.said.search import WRITTEN_DOWN
+from triage.present.said.undone import undone_words
 from triage.present.said.words import Words
 from triage.record import events as e
 
@@ -28,7 +29,7 @@ def repair_words(knowledge: Knowledge, event: e.OfRepair) -> Words:
     assert_never(event)
 
 
-def keeping_words(_knowledge: Knowledge, event: e.OfKeeping) -> Words:
+def keeping_words(knowledge: Knowledge, event: e.OfKeeping) -> Words:
     """An event that keeps the session together."""
     match event:
         case e.StepOffered():
@@ -46,6 +47,8 @@ def keeping_words(_knowledge: Knowledge, event: e.OfKeeping) -> Words:
             return Words(f"handed over to {event.to} at {event.head}", _mark(event.head))
         case e.SessionClosed():
             return Words(_closed(event), _mark(event.head))
+        case e.ActUndone():
+            return undone_words(knowledge, event)
         case e.NotUnderstood():
             return Words(f'something that this program does not know: "{event.what}", version {event.of_version}')
     assert_never(event)

@@ -95,7 +95,7 @@ def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Resu
     if name == "pause":
         return c.Pause(at_ms=typing.at_ms, who=typing.who)
     if name == "back":
-        return _back(typing, rest)
+        return c.Undo(at_ms=typing.at_ms, who=typing.who)
     if name in DIALOGUES:
         return DIALOGUES[name](knowledge, state, (typing.at_ms, typing.who), rest)
     if not rest:
@@ -124,17 +124,6 @@ def _with_text(typing: Typing, name: str, text: str) -> Result:
     if name == "hand over":
         return c.HandOver(at_ms=at_ms, who=who, to=text)
     return c.Close(at_ms=at_ms, who=who, how="without-repair", reason=text)
-
-
-def _back(typing: Typing, rest: tuple[str, ...]) -> Result:
-    state = typing.state
-    findings = state.after if state.stage == "proving" else state.findings
-    if not findings and state.stage == "finding" and state.facts:
-        return fact_corrected(typing.knowledge, state, (typing.at_ms, typing.who), rest)
-    if not findings:
-        raise CommandRefused("There is no answer to take back.", "Go on with the step on screen.")
-    last = max(findings.values(), key=lambda finding: finding.at_ms)
-    return c.TakeBack(at_ms=typing.at_ms, who=typing.who, check=last.check)
 
 
 def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:

@@ -8,6 +8,7 @@ from triage.knowledge.models import Check, Knowledge, Remedy
 from triage.record import events as e
 from triage.record.steps import Step
 from triage.session.audit.account import Account
+from triage.session.audit.acts import Kept, remember, restore
 from triage.units import parse_quantity
 
 GROUPED_RULES = 3
@@ -104,6 +105,7 @@ class Ledger:
     ready: set[str] = field(default_factory=set)
     look_again: set[str] = field(default_factory=set)
     unexplained: str = ""
+    acts: list[Kept] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         """Open the account of what stands."""
@@ -164,6 +166,7 @@ class Ledger:
         self.moved = self.moved or not isinstance(event, UNMOVING)
         # Until this event it may have run; the first rules counted from the last line of before.
         ran = self._turns and self.rules > FIRST_RULES
+        remember(self, event)
         seen = getattr(self, "_" + event.kind.replace("-", "_"), None)
         if seen:
             seen(event)
@@ -393,6 +396,9 @@ class Ledger:
 
     def _forget(self, check: str) -> None:
         self.says["after" if self.stage == "proving" else "before"].pop(check, None)
+
+    def _act_undone(self, event: e.ActUndone) -> None:
+        restore(self, event)
 
     def _layout_used(self, _event: e.LayoutUsed) -> None:
         self.layout = True

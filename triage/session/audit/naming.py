@@ -90,7 +90,7 @@ class Names:
                 return self._of_step(event.step)
             case e.SessionClosed():
                 return self._checks(*event.not_proved)
-            case e.NoteAdded() | e.SessionPaused() | e.SessionResumed() | e.SessionHandedOver():
+            case e.NoteAdded() | e.SessionPaused() | e.SessionResumed() | e.SessionHandedOver() | e.ActUndone():
                 return ()
             case e.RulesInstalled() | e.NotUnderstood():
                 return ()
