@@ -92,7 +92,9 @@ class Respondent:
 
     def found(self, asked: Asked, check: Check) -> c.Command:
         """What a check comes to."""
-        return c.Answer(**asked.given, check=check.id, outcomes=(check.normal(asked.state.pulley),))
+        pulley = asked.state.pulley
+        proves = (one.id for one in check.outcomes if asked.step.proving and check.proof(one.id, pulley) == "proves")
+        return c.Answer(**asked.given, check=check.id, outcomes=(next(proves, check.normal(pulley)),))
 
     def to_gate(self, asked: Asked) -> c.Command | None:
         """No electric machine in the drive."""
@@ -171,7 +173,11 @@ class Respondent:
         )
 
     def to_prove(self, asked: Asked) -> c.Command | None:
-        """The complaint is gone."""
+        """The complaint is gone, or it is said why nothing is proved."""
+        if asked.step.proof == "not-provable":
+            return c.Close(**asked.given, how="without-repair", reason="not met, so not proved gone")
+        if asked.step.proof == "not-cured":
+            return c.NotCured(**asked.given)
         return c.Close(**asked.given, how="signed-off")
 
     def to_paused(self, asked: Asked) -> c.Command | None:

@@ -148,6 +148,10 @@ class Sign(Model):
     """For each cause the strength with which it alone produces each abnormal level."""
 
 
+AsProof = Literal["proves", "disproves", "nothing"]
+"""What an outcome says where the check is made after the repair."""
+
+
 class Outcome(Model):
     """One possible answer to a check."""
 
@@ -158,6 +162,10 @@ class Outcome(Model):
     says_nothing: bool = False
     closes_running: Text | None = None
     """Why the engine must not run until this is put right."""
+    as_proof: AsProof | dict[Pulley, AsProof] | None = None
+    """What it says after the repair, where that differs for each specified pulley type; see `Check.proof`."""
+    complaint: Literal["there", "absent"] | None = None
+    """Whether it says that the complaint was met, or that it is not there."""
 
 
 class Part(Model):
@@ -262,6 +270,8 @@ class Check(Model):
     """Whether somebody who is alone can make it from the driver's seat, the engine idling."""
     consumes: tuple[Text, ...] = ()
     """What is used up by doing it and must be in hand first."""
+    needs_complaint: bool = False
+    """Whether it tests a complaint that has to be there meanwhile: without it the check says nothing."""
     once: bool = False
     """Whether it is about a part that is taken away, so that it is not made again after the repair."""
     only_for: tuple[Pulley, ...] = ()
@@ -281,6 +291,18 @@ class Check(Model):
     def normal(self, pulley: str) -> str:
         """The outcome to expect on a sound vehicle with this specified pulley."""
         return next((outcome for kind, outcome in self.normal_for.items() if kind == pulley), self.outcomes[0].id)
+
+    def proof(self, outcome_id: str, pulley: str) -> AsProof:
+        """What an outcome says after the repair; where none is written, normal proves and abnormal disproves."""
+        outcome = self.outcome(outcome_id)
+        said = outcome.as_proof if outcome else "nothing"
+        if isinstance(said, dict):
+            return next((says for kind, says in said.items() if kind == pulley), "nothing")
+        if said is not None:
+            return said
+        if outcome is None or outcome.says_nothing:
+            return "nothing"
+        return "proves" if outcome_id == self.normal(pulley) else "disproves"
 
 
 class Confirmation(Model):
@@ -425,6 +447,17 @@ class Node(Model):
     because: Text | None = None
 
 
+class Complaint(Model):
+    """The checks by which a complaint is met, named and proved gone."""
+
+    met: Id
+    """Whether it was met at all."""
+    under: Id
+    """Under which condition it was met."""
+    now: Id
+    """Whether it is there now, with the engine running under that condition."""
+
+
 class Tree(Model):
     """For one symptom, which check comes next after each outcome, down to conclusions."""
 
@@ -433,6 +466,8 @@ class Tree(Model):
     phrases: tuple[Text, ...]
     repeat: Id
     """The check that proves the complaint gone."""
+    complaint: Complaint | None = None
+    """How the complaint is met and proved gone; none in trees from before that was asked."""
     start: Id
     uses: tuple[Id, ...] = ()
     """Branches shared with other trees; their nodes are merged into this tree when it is loaded."""

@@ -402,6 +402,13 @@ class WorkFinished(Stamped):
     kind = "work-finished"
 
 
+class ProofLeftOpen(Stamped):
+    """The complaint cannot be proved gone here now; `again` are the checks to be made when somebody comes back."""
+
+    kind = "proof-left-open"
+    again: tuple[str, ...]
+
+
 class NotCured(Stamped):
     """The complaint is still there; the search goes on. `stale` findings were about parts that are renewed now."""
 
@@ -417,6 +424,9 @@ class SessionClosed(Stamped):
     reason: str
     not_proved: tuple[str, ...]
     head: str
+    later = frozenset({"proof"})
+    proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
+    """What is proved of the complaint; nothing where no repair was begun."""
 
 
 class StepOffered(Stamped):
@@ -460,7 +470,7 @@ OfChecks = CheckAnswered | ReadingTaken | CheckNotDone | FindingTakenBack | Faul
 """What was looked at and measured."""
 OfReasoning = ConclusionReached | OwnRouteTaken | OwnRouteEnded | AdviceGiven | CostsWeighed
 """What was made of the findings."""
-OfRepair = RemedyBegun | PartRecorded | TorqueRecorded | WorkFinished | NotCured
+OfRepair = RemedyBegun | PartRecorded | TorqueRecorded | WorkFinished | ProofLeftOpen | NotCured
 """What was done about it, and whether that held."""
 OfKeeping = (
     StepOffered

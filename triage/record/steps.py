@@ -40,4 +40,6 @@ class Step(Model):
     torque: str = ""
     attempt: int = 1
     proving: bool = False
+    proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
+    """What is proved of the complaint, where the session asks for its end, is left or is over."""
     until_ms: int = 0

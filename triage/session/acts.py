@@ -33,6 +33,7 @@ RESTORED = (
     "torques_done",
     "put_right",
     "rounds",
+    "in_run",
 )
 """What an act may have changed of the search and the repair."""
 _ABOUT: dict[type[e.Event], str] = {

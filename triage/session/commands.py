@@ -238,6 +238,10 @@ class NotCured(Command):
     """Say that the complaint is still there; the search goes on."""
 
 
+class LeaveProofOpen(Command):
+    """Leave the vehicle with the repair done and the complaint not proved gone: the session stays open."""
+
+
 class Close(Command):
     """End the session: signed-off, or without-repair."""
 

@@ -71,6 +71,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.RecordPart: repairing.record_part,
     c.RecordTorque: repairing.record_torque,
     c.NotCured: repairing.not_cured,
+    c.LeaveProofOpen: repairing.leave_proof_open,
 }
 _MOST_TURNS = 8
 """More than a repair that is finished, a conclusion and an entered state follow on no command."""
@@ -190,6 +191,6 @@ def _conclusion(knowledge: Knowledge, state: State, command: c.Command) -> e.Con
         node=place.node_id,
         causes=place.node.conclude,
         end=place.node.end or "",
-        path=place.path,
+        path=tuple(check for check in place.path if check in state.known),
         close_calls=tuple(close_calls),
     )

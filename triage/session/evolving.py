@@ -147,7 +147,10 @@ def _confirmed(state: State, event: e.OfInterlock) -> State:
         case e.StateEntered():
             condition = Condition(event.engine, event.belt, event.battery)
             since_ms = event.clock_ms if event.engine == "running" else state.running_since_ms
-            return replace(state, inside=event.state, condition=condition, running_since_ms=since_ms)
+            started = event.engine == "running" and state.condition.engine != "running"
+            in_run = frozenset[str]() if started else state.in_run
+            state = replace(state, inside=event.state, condition=condition, in_run=in_run)
+            return replace(state, running_since_ms=since_ms)
         case e.VehicleTurned():
             condition = replace(state.condition, belt=event.belt, battery=event.battery)
             return replace(state, condition=condition, inside="")
@@ -283,7 +286,8 @@ def _found(state: State, finding: Finding, *, proving: bool) -> State:
     standing = {line: at_ms for line, at_ms in state.standing.items() if line != f"in-hand-{finding.check}"}
     run = "" if state.run == "result" and state.run_check == finding.check else state.run
     state = replace(state, first_readings=firsts, put_right=waiting, run=run, told=_told(state.told, finding))
-    state = replace(state, look_again=looks, standing=standing)
+    in_run = state.in_run | {finding.check} if state.condition.engine == "running" else state.in_run
+    state = replace(state, look_again=looks, standing=standing, in_run=in_run)
     if proving:
         return replace(state, after={**state.after, finding.check: finding})
     return replace(state, findings={**state.findings, finding.check: finding}, concluded=None)
@@ -332,6 +336,8 @@ def _repaired(state: State, event: e.OfRepair) -> State:
             return replace(state, torques_done=(*state.torques_done, event))
         case e.WorkFinished():
             return replace(state, stage="proving", after={})
+        case e.ProofLeftOpen():
+            return replace(state, pending=event.again)
         case e.NotCured():
             kept = {check: finding for check, finding in state.known.items() if check not in event.stale}
             state = replace(state, stage="finding", findings=kept, after={}, concluded=None, own=(), remedies=())
@@ -352,20 +358,26 @@ def _kept(state: State, event: e.OfKeeping) -> State:
             return undone(state, event)
         # A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown.
         case e.SessionPaused():
-            return replace(_ended(state), paused=True, step=Step(kind="paused"))
+            return replace(_ended(state), paused=True, step=_left(state))
         case e.SessionHandedOver():
-            return replace(_ended(state), paused=True, holder=event.to, step=Step(kind="paused"))
+            return replace(_ended(state), paused=True, holder=event.to, step=_left(state))
         case e.SessionClosed():
-            return replace(state, stage="closed", closed=event.how, step=Step(kind="closed"))
+            closed = replace(state, stage="closed", closed=event.how, proof=event.proof, pending=())
+            return replace(closed, step=Step(kind="closed", proof=event.proof))
         case e.SessionResumed():
             # Whatever stands before it in a trace: who takes a vehicle up confirms everything.
-            return replace(_ended(state), paused=False, holder=event.who)
+            after = {check: finding for check, finding in state.after.items() if check not in state.pending}
+            return replace(_ended(state), paused=False, holder=event.who, after=after, pending=())
         case e.RulesInstalled():
             lines = event.interlocks.confirmations.values()
             # How far the vehicle was taken apart meanwhile, nobody can say.
             due = frozenset(one.id for one in lines if (one.after or one.arrives_so) and one.group != "same-as-before")
             return replace(_ended(state), rules=event.rules, due=due)
     assert_never(event)
+
+
+def _left(state: State) -> Step:
+    return Step(kind="paused", proof="not-provable" if state.pending else "")
 
 
 def _still_prepared(state: State, step: Step) -> tuple[Prepared, ...]:

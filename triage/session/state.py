@@ -106,6 +106,8 @@ class State:
     `look_again` are the looks that let an engine run and were made before the vehicle was driven, left or worked on.
     `clock_ms` and `boot` are the last reading of the forward clock; every other time but `started_ms` and `last_ms`,
     which are the wall clock's, is such a reading too, of the same boot.
+    `in_run` are the checks that were answered in the engine run that goes on, or was the last.
+    `pending` are the checks that a proof which was left open waits for; `proof` is what the session ended with.
     `acts` is what was done last, for taking it back; two states are alike whatever led to them.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
@@ -167,6 +169,9 @@ class State:
     torques_done: tuple[TorqueDone, ...] = ()
     put_right: tuple[str, ...] = ()
     rounds: int = 1
+    in_run: frozenset[str] = frozenset()
+    pending: tuple[str, ...] = ()
+    proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
     paused: bool = False
     closed: str = ""
     step: Step = field(default_factory=lambda: Step(kind="gate"))

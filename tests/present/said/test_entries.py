@@ -24,6 +24,7 @@ def hand_made() -> list[e.Event]:
     return [
         e.ActUndone(**STAMP, act="check-answered", about=(CHECK,)),
         e.ActUndone(**STAMP, act="not-cured", about=()),
+        e.ProofLeftOpen(**STAMP, again=(CHECK,)),
         e.CheckNotDone(**STAMP, check=CHECK, reason="no light", proving=False),
         e.ClockShifted(**STAMP, by_ms=90_000),
         e.EngineOff(**STAMP),

@@ -11,7 +11,9 @@ from triage.present.said.entries import Entry, entries, said
 from triage.present.said.instants import day, elapsed, instant, time_of_day
 from triage.present.said.judgement import verdict_words
 from triage.present.shapes import NOT_REVIEWED
-from triage.present.steps.views import before_after, say_finding, step_view
+from triage.present.steps.findings import before_after, say_finding
+from triage.present.steps.proof import proof_line
+from triage.present.steps.views import step_view
 from triage.present.steps.ways import instruments_words
 from triage.present.text import view_lines
 from triage.record import events as e
@@ -34,6 +36,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
     state = fold(events)
     tree = knowledge.trees[state.symptom]
     titled = [
+        *proof_line(knowledge, state),
         f"Job {state.job}: {tree.name}",
         f"Started {instant(state.started_ms)} by {events[0].who}; now with {state.holder}",
         f'Complaint in their own words: "{state.words}"' if state.words else "Complaint: no words recorded",

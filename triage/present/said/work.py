@@ -6,8 +6,10 @@ from triage.knowledge.models import Knowledge
 from triage.present.said.search import WRITTEN_DOWN
 from triage.present.said.undone import undone_words
 from triage.present.said.words import Words
+from triage.present.shapes import PROOFS
 from triage.record import events as e
 
+PENDING = "The session stays open as proof pending. What lets the engine run is looked at again before it starts."
 OTHER_RULES = "This session was begun under other interlocks. It goes on under those of this program."
 
 
@@ -24,6 +26,8 @@ def repair_words(knowledge: Knowledge, event: e.OfRepair) -> Words:
             return Words(f"torque {event.torque}: {event.text}, {event.wrench}, figure from {event.reference}")
         case e.WorkFinished():
             return Words("all work is recorded: the proof begins")
+        case e.ProofLeftOpen():
+            return Words("proof pending: repaired, and not proved gone yet", (PENDING,))
         case e.NotCured():
             return Words("not cured: the search goes on")
     assert_never(event)
@@ -57,7 +61,8 @@ def keeping_words(knowledge: Knowledge, event: e.OfKeeping) -> Words:
 def _closed(event: e.SessionClosed) -> str:
     proof = f"; not proved: {', '.join(event.not_proved)}" if event.not_proved else ""
     reason = f" ({event.reason})" if event.reason else ""
-    return f"closed: {event.how}{reason}{proof} at {event.head}"
+    said = f", {PROOFS[event.proof]}" if event.proof else ""
+    return f"closed: {event.how}{said}{reason}{proof} at {event.head}"
 
 
 def _mark(head: str) -> tuple[str, ...]:

@@ -235,6 +235,7 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
         "still": c.EndRun(at_ms=at_ms, who=who),
         "repair": c.BeginRemedy(at_ms=at_ms, who=who),
         "sign-off": c.Close(at_ms=at_ms, who=who, how="signed-off"),
+        "pending": c.LeaveProofOpen(at_ms=at_ms, who=who),
         "not-cured": c.NotCured(at_ms=at_ms, who=who),
     }
     if choice in simple:

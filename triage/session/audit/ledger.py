@@ -105,6 +105,7 @@ class Ledger:
     ready: set[str] = field(default_factory=set)
     look_again: set[str] = field(default_factory=set)
     unexplained: str = ""
+    pending: tuple[str, ...] = ()
     acts: list[Kept] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -413,7 +414,10 @@ class Ledger:
         self.end()
         if self.grouped:
             self._looks_are_old()
+        for check in self.pending:
+            self.says["after"].pop(check, None)
         self.paused = self.away = False
+        self.pending = ()
 
     def _conclusion_reached(self, event: e.ConclusionReached | e.OwnRouteEnded) -> None:
         self.causes = event.causes
@@ -438,6 +442,9 @@ class Ledger:
         if self.grouped:
             self._looks_are_old()
         self.stage, self.says["after"] = "proving", {}
+
+    def _proof_left_open(self, event: e.ProofLeftOpen) -> None:
+        self.pending = event.again
 
     def _not_cured(self, event: e.NotCured) -> None:
         kept = {check: told for check, told in self.found.items() if check not in event.stale}

@@ -185,6 +185,8 @@ class Names:
                 return (("part", event.part, self._parts),)
             case e.TorqueRecorded():
                 return (("torque", event.torque, self._torques),)
+            case e.ProofLeftOpen():
+                return self._checks(*event.again)
             case e.NotCured():
                 return self._checks(*event.stale)
             case e.WorkFinished():

@@ -28,6 +28,7 @@ ANSWERING: dict[type[e.Event], tuple[tuple[str, ...], tuple[str, ...]]] = {
     e.PartRecorded: (("part",), ("part",)),
     e.TorqueRecorded: (("torque",), ("torque",)),
     e.NotCured: (("prove",), ()),
+    e.ProofLeftOpen: (("prove",), ()),
 }
 """The kinds of step that an event answers, and the fields in which both must agree."""
 WHILE_PAUSED = (
