@@ -52,8 +52,9 @@ ENDED = {
     "session-paused",
     "clock-shifted",
     "step-offered",
+    "conclusion-reached",
 }
-"""All that may happen meanwhile."""
+"""All that may happen meanwhile; a conclusion waits until the engine is off, and takes nobody's word."""
 
 
 def named(events: Iterable[e.Event]) -> Counter[str]:

@@ -37,6 +37,7 @@ class Watcher:
     hot: Moment | None = None
     boot_began: Moment | None = None
     closing: set[str] = field(default_factory=set)
+    fuel: set[str] = field(default_factory=set)
     put_right: set[str] = field(default_factory=set)
     blind: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
     told: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
@@ -76,6 +77,8 @@ class Watcher:
             return
         objection = self.ledger.objection(step, now)
         assert not objection, objection
+        vapour = self.fuel - self.put_right
+        assert not vapour or step.kind not in (*WATCHED, "confirm", "held"), f"{step.kind} is offered in fuel vapour"
         if step.kind not in WATCHED:
             return
         if step.kind == "result":
@@ -353,10 +356,10 @@ class Watcher:
         told = [outcome for outcome in check.outcomes if outcome.id in outcomes and not outcome.says_nothing]
         self.put_right.discard(check.id)
         self._looked(check.id, told=bool(told))
-        if any(outcome.closes_running for outcome in told):
-            self.closing.add(check.id)
-        elif told:
-            self.closing.discard(check.id)
+        for kept in (self.closing, self.fuel):
+            kept -= {check.id} if told else set()
+        self.closing |= {check.id} if any(outcome.closes_running for outcome in told) else set()
+        self.fuel |= {check.id} if any(outcome.fuel for outcome in told) else set()
 
     def _step_offered(self, event: e.StepOffered) -> None:
         self.step = event.step

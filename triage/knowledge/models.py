@@ -166,6 +166,8 @@ class Outcome(Model):
     """What it says after the repair, where that differs for each specified pulley type; see `Check.proof`."""
     complaint: Literal["there", "absent"] | None = None
     """Whether it says that the complaint was met, or that it is not there."""
+    fuel: bool = False
+    """Whether it is fuel: until it is put right nothing is started, tried or disconnected either."""
 
 
 class Part(Model):

@@ -52,6 +52,11 @@ def _asked(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     for fact in FACTS:
         if fact not in state.facts:
             return Step(kind="fact", fact=fact)
+    closing = interlocks.closing_finding(knowledge, state)
+    if closing and interlocks.tells_of_fuel(knowledge, closing):
+        # In fuel vapour nothing is started, tried or disconnected, and no hand goes in.
+        stopped = knowledge.checks[closing.check].state
+        return Step(kind="blocked", check=closing.check, state=stopped, proving=state.stage == "proving")
     if state.put_right:
         # What is looked at with the engine stopped comes first.
         again = min(state.put_right, key=lambda check: needs_running(knowledge, check))
