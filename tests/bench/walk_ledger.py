@@ -168,7 +168,7 @@ class Ledger:
     battery: str = "connected"
     alone: bool = False
     there: set[str] = field(default_factory=set)
-    named_for: set[str] = field(default_factory=set)
+    named_for: dict[str, str] = field(default_factory=dict)
     before: str = ""
     work: tuple[str, ...] = ()
     recap: Moment | None = None
@@ -312,10 +312,11 @@ class Ledger:
         moment = Moment(event.boot, event.clock_ms)
         if not self.counting():
             self.recap = moment
-        if event.name and event.confirmation in self.named_for:
+        before = self.named_for.get(event.confirmation, event.name)
+        if " ".join(before.casefold().split()) != " ".join(event.name.casefold().split()):
             self._meet(event.name)
         if event.name:
-            self.named_for.add(event.confirmation)
+            self.named_for[event.confirmation] = event.name
             self.there.add(" ".join(event.name.casefold().split()))
         for thing in things_of(self.knowledge.confirmations.get(event.confirmation), event.confirmation):
             self.said[thing] = Said(so=True, at=moment, order=self.order)

@@ -147,7 +147,8 @@ class Watcher:
     def _before_thing_confirmed(self, event: e.ThingConfirmed) -> None:
         line, ledger = self.knowledge.confirmations.get(event.confirmation), self.ledger
         assert self.step is not None
-        assert event.confirmation in self.step.lines, f"{event.confirmation} is not on the card"
+        leaves = line is not None and line.group == "leaving"
+        assert leaves or event.confirmation in self.step.lines, f"{event.confirmation} is not on the card"
         if line is None:
             return
         assert event.says == line.instead_of, f"{line.id} says {event.says} again"
@@ -172,6 +173,11 @@ class Watcher:
         looked = any(self.knowledge.checks[one].untouched for one in self.looked) or "start-tried" in ledger.said
         assert not tried or looked, "the start is tried before anybody has looked"
         assert not tried or not self.closing - self.put_right, "the start is tried in spite of what was found"
+
+    def _before_session_closed(self, event: e.SessionClosed) -> None:
+        lines = [one for one in self.knowledge.confirmations.values() if one.group == "leaving"]
+        left = {thing for line in lines for thing in things_of(line)} & self.ledger.undone
+        assert event.how == "turned-away" or not left, f"the vehicle leaves with {left} undone"
 
     def _before_thing_refused(self, event: e.ThingRefused) -> None:
         line = self.knowledge.confirmations.get(event.confirmation)

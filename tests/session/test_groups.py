@@ -268,6 +268,17 @@ def test_a_look_that_lets_an_engine_run_is_made_again_before_the_next_start(buzz
     assert asked == ["belt-look", "leak-look"]
 
 
+def test_a_belt_that_was_off_for_a_check_is_asked_for_and_no_look_is_made_again(listening: Any) -> None:
+    listening.play(c.Answer, check="listen", outcomes=("chirp",)).off().answer("idler-spin", "smooth")
+    assert listening.state.condition.belt == "removed"
+    listening.play(c.TakeBack, check="listen")
+    assert listening.open == ["belt-on"]
+    listening.confirm("belt-on")
+    assert {"bay-clear", "nobody-in"} <= set(listening.open)
+    assert listening.enter().asks == "check listen"
+    assert not listening.happened(e.LooksEnded)
+
+
 def test_after_an_hour_with_hands_in_one_line_is_asked_and_unanswered_it_ends_everything(mounting: Any) -> None:
     mounting.tick(minutes=25).play(c.Note, text="still at it").tick(minutes=25).play(c.Note, text="and on")
     mounting.tick(minutes=11)
@@ -311,6 +322,8 @@ def test_what_was_clipped_on_is_off_before_the_vehicle_leaves(buzz: Any) -> None
             buzz.off()
     assert buzz.open == ["nothing-left"]
     assert "not what is asked" in buzz.refuses(c.Close, how="signed-off")
+    buzz.play(c.Pause).play(c.Resume)
+    assert buzz.open == ["nothing-left"], "wherever the vehicle was meanwhile"
     buzz.confirm("nothing-left").play(c.Close, how="signed-off")
     assert buzz.state.closed
 

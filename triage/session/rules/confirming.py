@@ -47,7 +47,7 @@ def _another(
 ) -> tuple[e.Event, ...]:
     """Another person at the key than before, whom nobody has seen yet, has joined."""
     before = state.named.get(confirmed.confirmation, "")
-    new = before and confirmed.name and person(confirmed.name) not in state.present
+    new = before and confirmed.name and person(confirmed.name) not in {*state.present, person(before)}
     return joined(knowledge, state, command) if new else ()
 
 

@@ -16,6 +16,7 @@ from triage.session.rules.entering import looks_ended
 from triage.session.rules.finding import corrected
 from triage.session.rules.opening import RULES
 from triage.session.state import State
+from triage.session.stepping import stands_in, to_take_off
 
 
 def note(_knowledge: Knowledge, _state: State, command: c.Note) -> tuple[e.Event, ...]:
@@ -109,7 +110,7 @@ def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event
     if command.how == "without-repair":
         reason = words(command.reason, "The reason")
         said = {"how": "without-repair", "reason": reason, "not_proved": (), "proof": _proof_so_far(knowledge, state)}
-        return (e.SessionClosed.model_validate({**base, **said}),)
+        return (*_taken_off(knowledge, state, command), e.SessionClosed.model_validate({**base, **said}))
     if command.how != "signed-off":
         raise CommandRefused("A session is signed off, or closed without repair.", "Choose one of these.")
     expect_step(state, "prove")
@@ -133,3 +134,13 @@ def _expect_proved(knowledge: Knowledge, state: State) -> None:
         raise CommandRefused(
             "It is not proved that the complaint is gone.", "Leave it open as proof pending, or close it with a reason."
         )
+
+
+def _taken_off(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event, ...]:
+    """What was clipped on comes off before a vehicle leaves, repaired or not."""
+    off = to_take_off(knowledge, state)
+    for line in off:
+        if line not in command.off:
+            raise CommandRefused(f"Not confirmed: {knowledge.confirmations[line].ask}", "Take them off, then close.")
+    place = stands_in(knowledge, state).id
+    return tuple(e.ThingConfirmed(**command.stamp, state=place, confirmation=line, name="") for line in off)
