@@ -144,7 +144,7 @@ def test_no_sequence_of_commands_runs_the_engine_without_a_live_interlock(
     run_state_machine_as_test(machine(knowledge, walking), settings=QUICK)
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1, 3])
 def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
     shipped: Knowledge, walking: Any, seed: int
 ) -> None:

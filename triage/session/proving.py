@@ -58,7 +58,7 @@ def met_under(knowledge: Knowledge, state: State) -> str:
     under = state.findings.get(complaint.under)
     check = knowledge.checks[complaint.under]
     named = [check.outcome(one) for one in under.outcomes] if under else []
-    return next((one.words for one in named if one and not one.says_nothing), "")
+    return next((one.words for one in named if one), "")
 
 
 def is_absent(knowledge: Knowledge, state: State) -> bool:
