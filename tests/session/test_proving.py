@@ -125,3 +125,29 @@ def test_a_test_is_taken_back_with_the_word_that_the_complaint_was_there(talk: A
     job.play(c.Undo)
     assert job.state.findings["water-mist"].outcomes == ("louder",)
     assert job.state.findings["complaint-now"].outcomes == ("there",)
+
+
+@pytest.mark.parametrize(
+    ("symptom", "before", "pulley"),
+    [
+        ("shutdown-buzz", {"shutdown-listen": "soft-whirr", "whirr-only": "that-is-it"}, "one-way-clutch"),
+        ("shutdown-buzz", {"complaint-heard": "normal-behaviour"}, "decoupler"),
+        ("belt-squeal", {"complaint-heard": "not-now", "provoked": "does-not-come"}, "solid"),
+        ("bearing-rumble", {"complaint-heard": "not-now", "provoked": "does-not-come"}, "isolator"),
+    ],
+)
+def test_nothing_wrong_is_an_end_of_its_own_after_the_looks_and_at_most_one_run(
+    talk: Any, shipped: Knowledge, symptom: str, before: dict[str, str], pulley: str
+) -> None:
+    job = walked(talk(shipped, symptom), Somebody(before, {}, pulley), "conclusion")
+    assert (job.state.concluded.end, job.state.concluded.causes) == ("nothing-wrong", ())
+    assert shipped.trees[symptom].nodes[job.state.concluded.node].tell
+    assert len(job.state.findings) <= 12
+    assert "removed" not in {one.belt for one in job.happened(e.StateEntered)}, "nothing is taken apart for it"
+    entered = [one.engine for one in job.happened(e.StateEntered)]
+    assert entered.count("running") <= 1
+
+
+def test_a_whirr_behind_a_solid_pulley_is_no_healthy_clutch(talk: Any, shipped: Knowledge) -> None:
+    job = walked(talk(shipped, "shutdown-buzz"), Somebody({"shutdown-listen": "soft-whirr"}, {}, "solid"), "conclusion")
+    assert "whirr-only" not in job.state.findings

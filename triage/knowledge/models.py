@@ -164,6 +164,8 @@ class Outcome(Model):
     """Why the engine must not run until this is put right."""
     as_proof: AsProof | dict[Pulley, AsProof] | None = None
     """What it says after the repair, where that differs for each specified pulley type; see `Check.proof`."""
+    waits: bool = False
+    """Whether it names a condition that has to be waited for: cold, wet, a drive."""
     complaint: Literal["there", "absent"] | None = None
     """Whether it says that the complaint was met, or that it is not there."""
     fuel: bool = False
@@ -445,8 +447,10 @@ class Node(Model):
     skip: Id | None = None
     """Where to go when the check does not fit this vehicle."""
     conclude: tuple[Id, ...] = ()
-    end: Literal["not-reproduced", "not-from-drive", "undecided"] | None = None
+    end: Literal["nothing-wrong", "not-reproduced", "not-from-drive", "undecided"] | None = None
     because: Text | None = None
+    tell: Text | None = None
+    """What to tell the customer where nothing is wrong."""
 
 
 class Complaint(Model):

@@ -11,6 +11,7 @@ PROOFS = {
     "not-cured": "not cured",
 }
 ENDS = {
+    "nothing-wrong": "Nothing wrong found",
     "not-reproduced": "Not reproduced",
     "not-from-drive": "Not from the accessory drive",
     "undecided": "Undecided: the checks do not carry a conclusion",

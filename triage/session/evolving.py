@@ -198,6 +198,7 @@ def _said(state: State, event: e.ThingConfirmed) -> State:
         held="",
         unexplained="",
         recap=state.recap - said,
+        quick=state.quick + event.quick,
         recap_ms=event.clock_ms if recap else state.recap_ms,
         present=state.present | {person(one) for one in (event.who, event.name) if one},
         named=state.named if event.says else {**state.named, event.confirmation: event.name},
@@ -257,7 +258,9 @@ def _stood_still(state: State, event: e.Event) -> State:
 def _looked(state: State, event: e.OfChecks) -> State:
     match event:
         case e.CheckAnswered():
-            return _found(state, Finding(event.check, event.outcomes, event.at_ms, event.who), proving=event.proving)
+            took_ms = _took_ms(state, event)
+            finding = Finding(event.check, event.outcomes, event.at_ms, event.who, took_ms=took_ms)
+            return _found(state, finding, proving=event.proving)
         case e.ReadingTaken():
             return _read(state, event)
         case e.CheckNotDone():
@@ -272,10 +275,24 @@ def _looked(state: State, event: e.OfChecks) -> State:
     assert_never(event)
 
 
+def _took_ms(state: State, event: e.CheckAnswered | e.ReadingTaken) -> int:
+    """How long a check was on screen; nothing for a correction, which is no work at the vehicle."""
+    return event.clock_ms - state.asked_ms if state.step.check == event.check else 0
+
+
 def _read(state: State, event: e.ReadingTaken) -> State:
     said = ", ".join(part.text for part in event.parts)
     outcomes = (event.outcome,) if event.outcome else ()
-    finding = Finding(event.check, outcomes, event.at_ms, event.who, said, event.verdict, way=event.way)
+    finding = Finding(
+        event.check,
+        outcomes,
+        event.at_ms,
+        event.who,
+        said,
+        event.verdict,
+        way=event.way,
+        took_ms=_took_ms(state, event),
+    )
     if not event.outcome:
         return replace(state, first_readings={**state.first_readings, event.check: finding})
     return _found(state, finding, proving=event.proving)
@@ -354,6 +371,7 @@ def _kept(state: State, event: e.OfKeeping) -> State:
             # Whatever a trace says behind its end: nothing is asked in a session that was left or closed.
             if state.paused or state.closed:
                 return state
+            state = replace(state, asked_ms=event.clock_ms)
             return replace(state, step=event.step, prepared=_still_prepared(state, event.step))
         case e.NoteAdded() | e.NotUnderstood():
             return state

@@ -6,7 +6,7 @@ was normal before proves nothing by being normal again, and nothing is proved wi
 
 from typing import Literal
 
-from triage.knowledge.models import AsProof, Knowledge
+from triage.knowledge.models import AsProof, Knowledge, Outcome
 from triage.session.state import Finding, State
 
 Proof = Literal["", "proved-gone", "not-provable", "not-cured"]
@@ -41,6 +41,9 @@ def gone_by_repeat(knowledge: Knowledge, state: State) -> bool:
     place = knowledge.states.get(knowledge.checks[repeat].state)
     runs = place is not None and place.engine == "running"
     before, after = state.findings.get(repeat), state.after.get(repeat)
+    if any(one.waits for one in _named(knowledge, state)):
+        # Met on a cold morning, it is not proved gone on a warm engine.
+        return False
     return runs and says(knowledge, state, before) == "disproves" and says(knowledge, state, after) == "proves"
 
 
@@ -55,10 +58,14 @@ def met_under(knowledge: Knowledge, state: State) -> str:
     complaint = knowledge.trees[state.symptom].complaint
     if complaint is None or not any("there" in _complaint(knowledge, one) for one in state.findings.values()):
         return ""
-    under = state.findings.get(complaint.under)
-    check = knowledge.checks[complaint.under]
-    named = [check.outcome(one) for one in under.outcomes] if under else []
-    return next((one.words for one in named if one), "")
+    return next((one.words for one in _named(knowledge, state)), "")
+
+
+def _named(knowledge: Knowledge, state: State) -> tuple[Outcome, ...]:
+    complaint = knowledge.trees[state.symptom].complaint
+    under = state.findings.get(complaint.under) if complaint else None
+    told = (knowledge.checks[under.check].outcome(one) for one in under.outcomes) if under else ()
+    return tuple(one for one in told if one)
 
 
 def is_absent(knowledge: Knowledge, state: State) -> bool:

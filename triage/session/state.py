@@ -33,6 +33,7 @@ class Finding:
         said: what was typed, for a reading.
         verdict: how the reading was judged.
         reason: why it could not be done.
+        took_ms: how long it was on screen before it was answered, by the forward clock.
         way: which of its reading's ways was taken, "" for the reading's own.
     """
 
@@ -44,6 +45,7 @@ class Finding:
     verdict: Verdict | None = None
     reason: str = ""
     way: str = ""
+    took_ms: int = 0
 
 
 @dataclass(frozen=True)
@@ -112,6 +114,7 @@ class State:
     `look_again` are the looks that let an engine run and were made before the vehicle was driven, left or worked on.
     `clock_ms` and `boot` are the last reading of the forward clock; every other time but `started_ms` and `last_ms`,
     which are the wall clock's, is such a reading too, of the same boot.
+    `asked_ms` is when the step was offered; `quick` how many lines were answered faster than anybody reads them.
     `in_run` are the checks that were answered in the engine run that goes on, or was the last.
     `pending` are the checks that a proof which was left open waits for; `proof` is what the session ended with.
     `acts` is what was done last, for taking it back; two states are alike whatever led to them.
@@ -176,6 +179,8 @@ class State:
     torques_done: tuple[TorqueDone, ...] = ()
     put_right: tuple[str, ...] = ()
     rounds: int = 1
+    asked_ms: int = 0
+    quick: int = 0
     in_run: frozenset[str] = frozenset()
     pending: tuple[str, ...] = ()
     proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""

@@ -13,7 +13,7 @@ from triage.record.prices import RepairChoice
 from triage.session.commands import AdviseRepair
 from triage.session.state import State
 
-NOT_THE_DRIVE = ("not-reproduced", "not-from-drive")
+NOT_THE_DRIVE = ("nothing-wrong", "not-reproduced", "not-from-drive")
 """Ends after which nothing in the drive is tried."""
 
 

@@ -3,6 +3,7 @@
 from triage.knowledge.models import Knowledge
 from triage.present.shapes import PROOFS, Choice, StepView
 from triage.present.steps.findings import say_finding
+from triage.present.steps.oddities import odd_on_screen
 from triage.record.steps import Step
 from triage.session.proving import disproving, gone_now, met_under, proof_of
 from triage.session.state import State
@@ -29,7 +30,9 @@ def prove_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     proof = step.proof or "not-provable"
     choices = tuple(Choice(*pair) for pair in _CHOICES[proof])
     title = f"Complaint: {PROOFS[proof]}"
-    return StepView(title, _ASK[proof], lines=(_why(knowledge, state, proof),), choices=choices)
+    odd = () if proof == "not-cured" else odd_on_screen(knowledge, state)
+    lines = (_why(knowledge, state, proof), *odd)
+    return StepView(title, _ASK[proof], lines=lines, choices=choices)
 
 
 def _why(knowledge: Knowledge, state: State, proof: str) -> str:

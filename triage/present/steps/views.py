@@ -7,6 +7,7 @@ from triage.present.shapes import ENDS, Choice, StepView
 from triage.present.steps.check_facts import check_facts, tools_line
 from triage.present.steps.costs_line import costs_line
 from triage.present.steps.ending import why_off
+from triage.present.steps.left_open import left_choices, left_lines
 from triage.present.steps.making_safe import card_view, why_view
 from triage.present.steps.own_route import own_lines
 from triage.present.steps.proof import PENDING, closed_view, now_lines, prove_view, so_far
@@ -99,14 +100,20 @@ def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
     because = (
         *so_far(knowledge, state),
         *((node.because,) if node and node.because else ()),
+        *((f"Tell the customer: {node.tell}",) if node and node.tell else ()),
         *beside_conclusion(knowledge, state),
         *checks_beside(knowledge, state),
     )
     if found is None or not found.causes:
         title = ENDS.get(found.end if found else "", "No cause found")
-        ways = choices_of((("close", "Close, with a reason"), *_one_more(knowledge, state)))
-        ask = "How does it go on?" if ways[1:] else "Close the session?"
-        return StepView(title, ask, lines=because, choices=ways)
+        ways = (
+            ("close", "Close, with a reason"),
+            *left_choices(knowledge, state),
+            *_one_more(knowledge, state),
+            ("pause", "Leave it open, and look again later"),
+        )
+        lines = (*because, *left_lines(knowledge, state))
+        return StepView(title, "How does it go on?", lines=lines, choices=choices_of(ways))
     names = [f"{knowledge.causes[cause].name}. {knowledge.causes[cause].meaning}" for cause in found.causes]
     close = [
         f"Close to a limit: {knowledge.checks[check].name}. Treat the conclusion as likely, not proved."

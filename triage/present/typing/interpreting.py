@@ -12,6 +12,7 @@ from triage.knowledge.models import Check, Knowledge
 from triage.present.commands import word_for
 from triage.present.pages.any_moment import PAGES
 from triage.present.read_first import NO
+from triage.present.steps.left_open import MAKE
 from triage.present.steps.views import step_view
 from triage.present.typing.changing import alone_said, engine_off, something_changed
 from triage.present.typing.choosing import chosen
@@ -251,11 +252,14 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
         "still": c.EndRun(at_ms=at_ms, who=who),
         "repair": c.BeginRemedy(at_ms=at_ms, who=who),
         "sign-off": c.Close(at_ms=at_ms, who=who, how="signed-off"),
+        "pause": c.Pause(at_ms=at_ms, who=who),
         "pending": c.LeaveProofOpen(at_ms=at_ms, who=who),
         "not-cured": c.NotCured(at_ms=at_ms, who=who),
     }
     if choice in simple:
         return simple[choice]
+    if choice.startswith(MAKE):
+        return c.TakeBack(at_ms=at_ms, who=who, check=choice.removeprefix(MAKE))
     one = one_more(typing.state) if choice == "one-more" else None
     if one:
         saves_min = one.over_ending_min
