@@ -151,3 +151,26 @@ def test_nothing_wrong_is_an_end_of_its_own_after_the_looks_and_at_most_one_run(
 def test_a_whirr_behind_a_solid_pulley_is_no_healthy_clutch(talk: Any, shipped: Knowledge) -> None:
     job = walked(talk(shipped, "shutdown-buzz"), Somebody({"shutdown-listen": "soft-whirr"}, {}, "solid"), "conclusion")
     assert "whirr-only" not in job.state.findings
+
+
+def test_it_is_asked_which_of_several_before_hands_go_in_and_the_record_says_so(talk: Any, shipped: Knowledge) -> None:
+    job = walked(talk(shipped, "belt-chirp"), Somebody({"spin-idler": "rough"}, {}), "conclusion")
+    job.play(c.BeginRemedy)
+    assert (job.step.kind, job.step.remedy) == ("which", "renew-idler")
+    assert "not what is asked" in job.refuses(c.NamePlace, remedy="renew-belt", place="The first")
+    assert "empty" in job.refuses(c.NamePlace, remedy="renew-idler", place=" ")
+    job.play(c.NamePlace, remedy="renew-idler", place="The second")
+    assert job.state.places == {"renew-idler": "The second"}
+    assert job.step.kind in ("confirm", "part")
+    job.play(c.Undo)
+    assert (job.state.places, job.step.kind) == ({}, "which")
+
+
+def test_a_second_fault_goes_on_in_the_same_job(talk: Any, shipped: Knowledge) -> None:
+    job = walked(talk(shipped, "belt-chirp"), Somebody(CHIRP, {}), "prove")
+    job.play(c.NotCured, another=True)
+    assert job.happened(e.NotCured)[0].another
+    assert (job.state.stage, job.state.rounds) == ("finding", 2)
+    assert "complaint-heard" in job.state.findings, "what was met stays met"
+    second = walked(job, Somebody({"spin-tensioner-pulley": "rough"}, {}), "conclusion", "part", "which")
+    assert second.state.concluded.causes == ("tensioner-pulley-bearing-worn",)

@@ -77,6 +77,7 @@ class Respondent:
             "result": self.to_check,
             "check": self.to_check,
             "conclusion": self.to_conclusion,
+            "which": self.to_which,
             "part": self.to_part,
             "torque": self.to_torque,
             "prove": self.to_prove,
@@ -154,6 +155,12 @@ class Respondent:
             return c.BeginRemedy(**asked.given)
         off = to_take_off(asked.knowledge, asked.state)
         return c.Close(**asked.given, how="without-repair", reason="no cause found", off=off)
+
+    def to_which(self, asked: Asked) -> c.Command | None:
+        """The first of them."""
+        which = asked.knowledge.remedies[asked.step.remedy].which
+        place = which.places[0] if which else "all of it"
+        return c.NamePlace(**asked.given, remedy=asked.step.remedy, place=place)
 
     def to_part(self, asked: Asked) -> c.Command | None:
         """What the remedy asks for is done."""

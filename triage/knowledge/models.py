@@ -407,6 +407,13 @@ class FirstLook(Model):
     access: tuple[Id, ...] = ()
 
 
+class Which(Model):
+    """Which of several places a remedy is about, where a vehicle has more than one."""
+
+    ask: Text
+    places: tuple[Text, ...]
+
+
 class Remedy(Model):
     """What to do about a cause."""
 
@@ -422,6 +429,8 @@ class Remedy(Model):
     """Checks to make again afterwards, besides those that were not normal."""
     does: tuple[Ending, ...] = ()
     """What the work does to the vehicle that ends confirmations, beyond its vehicle state."""
+    which: Which | None = None
+    """What is asked before the work, so that the record says where it was done."""
     threaded_pulley: bool = False
     """Whether the pulley is unscrewed, so that the loosening directions are shown."""
     access: tuple[Id, ...] = ()

@@ -378,6 +378,12 @@ class RemedyBegun(Stamped):
     remedies: tuple[str, ...]
 
 
+class PlaceNamed(p.Place, Stamped):
+    """It was said where the remedy is done."""
+
+    kind = "place-named"
+
+
 class FaultPutRight(p.Mended, Stamped):
     """Something that kept the engine from running was put right; its check is made again."""
 
@@ -410,10 +416,15 @@ class ProofLeftOpen(Stamped):
 
 
 class NotCured(Stamped):
-    """The complaint is still there; the search goes on. `stale` findings were about parts that are renewed now."""
+    """The search goes on. `stale` findings were about parts that are renewed now.
+
+    The complaint is still there; or, with `another`, it is gone, and another fault was seen.
+    """
 
     kind = "not-cured"
+    later = frozenset({"another"})
     stale: tuple[str, ...]
+    another: bool = False
 
 
 class SessionClosed(Stamped):
@@ -470,7 +481,7 @@ OfChecks = CheckAnswered | ReadingTaken | CheckNotDone | FindingTakenBack | Faul
 """What was looked at and measured."""
 OfReasoning = ConclusionReached | OwnRouteTaken | OwnRouteEnded | AdviceGiven | CostsWeighed
 """What was made of the findings."""
-OfRepair = RemedyBegun | PartRecorded | TorqueRecorded | WorkFinished | ProofLeftOpen | NotCured
+OfRepair = RemedyBegun | PlaceNamed | PartRecorded | TorqueRecorded | WorkFinished | ProofLeftOpen | NotCured
 """What was done about it, and whether that held."""
 OfKeeping = (
     StepOffered

@@ -23,6 +23,7 @@ class Step(Model):
         "result",
         "check",
         "conclusion",
+        "which",
         "part",
         "torque",
         "prove",
@@ -36,6 +37,7 @@ class Step(Model):
     """What was refused; in older traces also what is asked."""
     lines: tuple[str, ...] = ()
     """The lines of a card, each to be pressed by itself."""
+    remedy: str = ""
     part: str = ""
     torque: str = ""
     attempt: int = 1

@@ -224,6 +224,10 @@ class PutRight(p.Mended, Command):
     """Say what was done about a finding that keeps the engine from running; the check is then made again."""
 
 
+class NamePlace(p.Place, Command):
+    """Say where the remedy on screen is done."""
+
+
 class RecordPart(p.PartDone, Command):
     """Say what was really done with one part of the remedy."""
 
@@ -235,7 +239,9 @@ class RecordTorque(p.TorqueDone, Command):
 
 
 class NotCured(Command):
-    """Say that the complaint is still there; the search goes on."""
+    """Say that the complaint is still there, or that another fault was seen; the search goes on."""
+
+    another: bool = False
 
 
 class LeaveProofOpen(Command):

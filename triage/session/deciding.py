@@ -68,6 +68,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.EndOwnRoute: routing.end_own_route,
     c.BeginRemedy: repairing.begin,
     c.PutRight: repairing.put_right,
+    c.NamePlace: repairing.name_place,
     c.RecordPart: repairing.record_part,
     c.RecordTorque: repairing.record_torque,
     c.NotCured: repairing.not_cured,

@@ -349,7 +349,11 @@ def _reasoned(state: State, event: e.OfReasoning) -> State:
 def _repaired(state: State, event: e.OfRepair) -> State:
     match event:
         case e.RemedyBegun():
-            return replace(state, stage="working", remedies=event.remedies, parts_done=(), torques_done=(), run="")
+            return replace(
+                state, stage="working", remedies=event.remedies, places={}, parts_done=(), torques_done=(), run=""
+            )
+        case e.PlaceNamed():
+            return replace(state, places={**state.places, event.remedy: event.place})
         case e.PartRecorded():
             return replace(state, parts_done=(*state.parts_done, event))
         case e.TorqueRecorded():

@@ -175,6 +175,7 @@ class State:
     renewed_at_m: dict[str, float] = field(default_factory=dict)
     costs: RepairChoice | None = None
     remedies: tuple[str, ...] = ()
+    places: dict[str, str] = field(default_factory=dict)
     parts_done: tuple[PartDone, ...] = ()
     torques_done: tuple[TorqueDone, ...] = ()
     put_right: tuple[str, ...] = ()

@@ -191,6 +191,8 @@ def _work_step(knowledge: Knowledge, state: State) -> Step:
     parts = {done.part for done in state.parts_done}
     torques = {done.torque for done in state.torques_done}
     for remedy in remedies_of(knowledge, state):
+        if remedy.which and remedy.id not in state.places:
+            return Step(kind="which", remedy=remedy.id)
         part = next((part.id for part in remedy.parts if part.id not in parts), "")
         torque = next((torque.id for torque in remedy.torques if torque.id not in torques), "")
         if part or torque:

@@ -24,6 +24,7 @@ _WHAT: Final[Mapping[str, str]] = MappingProxyType(
         e.NoteAdded.kind: "the note",
         e.OwnRouteTaken.kind: "one more check",
         e.RemedyBegun.kind: "the repair that was begun",
+        e.PlaceNamed.kind: "which one it is",
         e.PartRecorded.kind: "what was done with a part",
         e.TorqueRecorded.kind: "a torque",
         e.NotCured.kind: '"not cured"; repair and findings are as they were',

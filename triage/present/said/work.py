@@ -18,6 +18,8 @@ def repair_words(knowledge: Knowledge, event: e.OfRepair) -> Words:
     match event:
         case e.RemedyBegun():
             return Words("began: " + ", ".join(knowledge.remedies[remedy].name for remedy in event.remedies))
+        case e.PlaceNamed():
+            return Words(f"{knowledge.remedies[event.remedy].name}: {event.place}")
         case e.PartRecorded():
             return Words(f"part {event.part}: {event.done}")
         case e.TorqueRecorded() if event.value_nm is None:
@@ -29,7 +31,8 @@ def repair_words(knowledge: Knowledge, event: e.OfRepair) -> Words:
         case e.ProofLeftOpen():
             return Words("proof pending: repaired, and not proved gone yet", (PENDING,))
         case e.NotCured():
-            return Words("not cured: the search goes on")
+            said = "gone, and another fault was seen" if event.another else "not cured"
+            return Words(f"{said}: the search goes on")
     assert_never(event)
 
 

@@ -15,7 +15,11 @@ _ASK = {
     "not-cured": "Not cured. How does it go on?",
 }
 _CHOICES = {
-    "proved-gone": (("sign-off", "Gone: sign off"), ("not-cured", "Not cured: go on searching")),
+    "proved-gone": (
+        ("sign-off", "Gone: sign off"),
+        ("not-cured", "Not cured: go on searching"),
+        ("another", "Gone, but another fault was seen: go on in this job"),
+    ),
     "not-provable": (
         ("pending", "Leave it open: proof pending"),
         ("not-cured", "Not cured: go on searching"),

@@ -53,6 +53,8 @@ def step_view(knowledge: Knowledge, state: State) -> StepView:
 def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     if step.kind in ("check", "result", "run", "run-ready"):
         return _check_view(knowledge, state, step)
+    if step.kind == "which":
+        return _which_view(knowledge, step)
     if step.kind in ("part", "torque"):
         return _work_view(knowledge, state, step)
     if step.kind == "set-up":
@@ -259,6 +261,13 @@ def _conduct(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
     """How one behaves in a vehicle state: shown while it applies, never asked."""
     place = knowledge.states.get(step.state)
     return tuple(place.shown.values()) if place else ()
+
+
+def _which_view(knowledge: Knowledge, step: Step) -> StepView:
+    remedy = knowledge.remedies[step.remedy]
+    places = remedy.which.places if remedy.which else ()
+    choices = tuple(Choice(place, place) for place in places)
+    return StepView(remedy.name, remedy.which.ask if remedy.which else "Which one?", choices=choices)
 
 
 def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:

@@ -255,6 +255,7 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
         "pause": c.Pause(at_ms=at_ms, who=who),
         "pending": c.LeaveProofOpen(at_ms=at_ms, who=who),
         "not-cured": c.NotCured(at_ms=at_ms, who=who),
+        "another": c.NotCured(at_ms=at_ms, who=who, another=True),
     }
     if choice in simple:
         return simple[choice]
@@ -266,6 +267,8 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
         return c.TakeOwnRoute(at_ms=at_ms, who=who, check=one.check, minutes=one.minutes, saves_min=saves_min)
     if step.kind == "gate":
         return c.AnswerGate(at_ms=at_ms, who=who, answer=choice)
+    if step.kind == "which":
+        return c.NamePlace(at_ms=at_ms, who=who, remedy=step.remedy, place=choice)
     if step.kind == "part":
         return c.RecordPart(at_ms=at_ms, who=who, part=step.part, done=choice)
     if not rest:

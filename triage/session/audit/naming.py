@@ -28,6 +28,7 @@ NEEDED = MappingProxyType(
         "run-over": ("state",),
         "result": ("check", "state"),
         "check": ("check", "state"),
+        "which": ("remedy",),
         "part": ("part", "state"),
         "torque": ("torque", "state"),
     }
@@ -181,6 +182,8 @@ class Names:
         match event:
             case e.RemedyBegun():
                 return (("remedy", remedy, self._knowledge.remedies) for remedy in event.remedies)
+            case e.PlaceNamed():
+                return (("remedy", event.remedy, self._knowledge.remedies),)
             case e.PartRecorded():
                 return (("part", event.part, self._parts),)
             case e.TorqueRecorded():
@@ -200,6 +203,7 @@ class Names:
             ("vehicle state", step.state, states),
             ("confirmation", step.confirmation, self._asked),
             ("fact", step.fact, FACTS),
+            ("remedy", step.remedy, self._knowledge.remedies),
             ("part", step.part, self._parts),
             ("torque", step.torque, self._torques),
         )

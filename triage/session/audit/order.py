@@ -25,6 +25,7 @@ ANSWERING: dict[type[e.Event], tuple[tuple[str, ...], tuple[str, ...]]] = {
     e.CheckNotDone: (("check", "result", "held", "confirm", "set-up", "run-ready"), ("check", "proving")),
     e.FaultPutRight: (("blocked",), ("check",)),
     e.RemedyBegun: (("conclusion",), ()),
+    e.PlaceNamed: (("which",), ("remedy",)),
     e.PartRecorded: (("part",), ("part",)),
     e.TorqueRecorded: (("torque",), ("torque",)),
     e.NotCured: (("prove",), ()),

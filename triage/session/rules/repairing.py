@@ -40,6 +40,14 @@ def put_right(knowledge: Knowledge, state: State, command: c.PutRight) -> tuple[
     return (*corrected(state, command), right, *ended, *looks_ended(knowledge, worked, command))
 
 
+def name_place(_knowledge: Knowledge, state: State, command: c.NamePlace) -> tuple[e.Event, ...]:
+    """Write down which of several pulleys, or which side of a circuit, is worked on."""
+    expect_step(state, "which")
+    if command.remedy != state.step.remedy:
+        raise CommandRefused("That is not what is asked now.", "Answer for the remedy on screen.")
+    return (command.as_event(e.PlaceNamed, place=words(command.place, "Which one")),)
+
+
 def record_part(_knowledge: Knowledge, state: State, command: c.RecordPart) -> tuple[e.Event, ...]:
     """Write down what was really done with the part on screen."""
     expect_step(state, "part")
@@ -76,7 +84,7 @@ def not_cured(knowledge: Knowledge, state: State, command: c.NotCured) -> tuple[
         if not fits(knowledge, check, state.pulley)
         or (check not in state.after and abnormal(knowledge, state, finding) and knowledge.checks[check].way != "ask")
     )
-    return (e.NotCured(**command.stamp, stale=stale),)
+    return (e.NotCured(**command.stamp, stale=stale, another=command.another),)
 
 
 def leave_proof_open(knowledge: Knowledge, state: State, command: c.LeaveProofOpen) -> tuple[e.Event, ...]:
