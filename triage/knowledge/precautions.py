@@ -61,7 +61,9 @@ class Precautions:
     @cached_property
     def guards(self) -> dict[str, Check]:
         """The precautions."""
-        checks = {check: self.knowledge.checks[check] for check in self.checks}
+        # Under which condition a complaint was met names it, and turns no way.
+        named = self.tree.complaint.under if self.tree.complaint else ""
+        checks = {check: self.knowledge.checks[check] for check in self.checks if check != named}
         return {check: one for check, one in checks.items() if _closes(one) or _tells_nothing(one)}
 
     def _kind(self, check: str) -> str:

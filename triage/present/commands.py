@@ -25,7 +25,7 @@ WORDS: tuple[Word, ...] = (
     Word("tell", "what each answer would mean", key="F5"),
     Word("watch", "stopwatch for a timed reading"),
     Word("cannot", "this check cannot be done", "Why can it not be done?", key="F7"),
-    Word("back", "take the last answer back; before any, the same as vehicle"),
+    Word("back", "take back what you did last, and nothing else"),
     Word("amend", "put an earlier answer right", "Which one? Give its number."),
     Word("throw away", "leave out a reading that is to be made once more, with the reason"),
     Word("figure", "enter the vehicle maker's own figure", "Which figure? Give its number."),

@@ -23,6 +23,7 @@ class Step(Model):
         "result",
         "check",
         "conclusion",
+        "which",
         "part",
         "torque",
         "prove",
@@ -36,8 +37,11 @@ class Step(Model):
     """What was refused; in older traces also what is asked."""
     lines: tuple[str, ...] = ()
     """The lines of a card, each to be pressed by itself."""
+    remedy: str = ""
     part: str = ""
     torque: str = ""
     attempt: int = 1
     proving: bool = False
+    proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
+    """What is proved of the complaint, where the session asks for its end, is left or is over."""
     until_ms: int = 0

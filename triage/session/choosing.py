@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from triage.knowledge.models import Knowledge
 from triage.knowledge.precautions import NOT_DONE, Precautions
 from triage.session import interlocks
+from triage.session.proving import is_absent
 from triage.session.state import Finding, State
 from triage.session.stepping import unseen
 
@@ -51,6 +52,8 @@ def _first(knowledge: Knowledge, finding: Finding) -> str:
 
 
 def _forbidden(knowledge: Knowledge, state: State, check: str, *, kept_off: bool) -> bool:
+    if knowledge.checks[check].needs_complaint and is_absent(knowledge, state):
+        return True
     target = knowledge.states.get(knowledge.checks[check].state)
     if target is None or target.engine != "running":
         return False

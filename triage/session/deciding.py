@@ -14,7 +14,18 @@ from triage.session import commands as c
 from triage.session import interlocks
 from triage.session.evolving import fold
 from triage.session.interlocks import ended, is_pressed
-from triage.session.rules import advising, confirming, driving, facts, finding, keeping, opening, repairing, routing
+from triage.session.rules import (
+    advising,
+    confirming,
+    driving,
+    facts,
+    finding,
+    keeping,
+    opening,
+    repairing,
+    routing,
+    undoing,
+)
 from triage.session.rules.entering import entering, looks_ended
 from triage.session.rules.opening import RULES
 from triage.session.state import State, person
@@ -41,6 +52,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.CannotDo: finding.cannot_do,
     c.TakeBack: finding.take_back,
     c.Correct: finding.correct,
+    c.Undo: undoing.undo,
     c.Note: keeping.note,
     c.EnterMakerFigure: keeping.enter_maker_figure,
     c.UseLayout: driving.use_layout,
@@ -58,9 +70,11 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.EndOwnRoute: routing.end_own_route,
     c.BeginRemedy: repairing.begin,
     c.PutRight: repairing.put_right,
+    c.NamePlace: repairing.name_place,
     c.RecordPart: repairing.record_part,
     c.RecordTorque: repairing.record_torque,
     c.NotCured: repairing.not_cured,
+    c.LeaveProofOpen: repairing.leave_proof_open,
 }
 _MOST_TURNS = 8
 """More than a repair that is finished, a conclusion and an entered state follow on no command."""
@@ -216,6 +230,6 @@ def _conclusion(knowledge: Knowledge, state: State, command: c.Command) -> e.Con
         node=place.node_id,
         causes=place.node.conclude,
         end=place.node.end or "",
-        path=place.path,
+        path=tuple(check for check in place.path if check in state.known),
         close_calls=tuple(close_calls),
     )

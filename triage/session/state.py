@@ -35,6 +35,7 @@ class Finding:
         by_itself: what the reading came to by itself, of one that is to be weighed with others.
         parts: what was typed for such a one.
         reason: why it could not be done.
+        took_ms: how long it was on screen before it was answered, by the forward clock.
         way: which of its reading's ways was taken, "" for the reading's own.
     """
 
@@ -48,6 +49,7 @@ class Finding:
     parts: tuple[TypedPart, ...] = ()
     reason: str = ""
     way: str = ""
+    took_ms: int = 0
 
 
 @dataclass(frozen=True)
@@ -80,6 +82,25 @@ class Concluded:
 
 
 @dataclass(frozen=True)
+class Act:
+    """One thing that somebody did, and where the session stood before.
+
+    Args:
+        kind: the kind of its event.
+        about: the check, fact, part, fastener or lines that it was about.
+        at: number of events before it.
+        clock_ms: when, by the forward clock.
+        before: the state without its own acts.
+    """
+
+    kind: str
+    about: tuple[str, ...]
+    at: int
+    clock_ms: int
+    before: "State"
+
+
+@dataclass(frozen=True)
 class State:
     """Everything a session knows about itself.
 
@@ -98,6 +119,10 @@ class State:
     `look_again` are the looks that let an engine run and were made before the vehicle was driven, left or worked on.
     `clock_ms` and `boot` are the last reading of the forward clock; every other time but `started_ms` and `last_ms`,
     which are the wall clock's, is such a reading too, of the same boot.
+    `asked_ms` is when the step was offered; `quick` how many lines were answered faster than anybody reads them.
+    `in_run` are the checks that were answered in the engine run that goes on, or was the last.
+    `pending` are the checks that a proof which was left open waits for; `proof` is what the session ended with.
+    `acts` is what was done last, for taking it back; two states are alike whatever led to them.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
 
@@ -155,13 +180,20 @@ class State:
     renewed_at_m: dict[str, float] = field(default_factory=dict)
     costs: RepairChoice | None = None
     remedies: tuple[str, ...] = ()
+    places: dict[str, str] = field(default_factory=dict)
     parts_done: tuple[PartDone, ...] = ()
     torques_done: tuple[TorqueDone, ...] = ()
     put_right: tuple[str, ...] = ()
     rounds: int = 1
+    asked_ms: int = 0
+    quick: int = 0
+    in_run: frozenset[str] = frozenset()
+    pending: tuple[str, ...] = ()
+    proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
     paused: bool = False
     closed: str = ""
     step: Step = field(default_factory=lambda: Step(kind="gate"))
+    acts: tuple[Act, ...] = field(default=(), compare=False, repr=False)
 
     @property
     def pulley(self) -> Pulley:

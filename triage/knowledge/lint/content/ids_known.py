@@ -63,6 +63,7 @@ _REFERENCES: Final = (
     ("check", "checks", "remedies.*.repeat.*"),
     ("check", "checks", "remedies.*.look.check"),
     ("check", "checks", "trees.*.repeat"),
+    ("check", "checks", "trees.*.complaint.*"),
     ("check", "checks", "trees.*.nodes.*.check"),
     ("remedy", "remedies", "causes.*.remedy"),
     ("access", "accesses", "remedies.*.access.*"),
