@@ -328,6 +328,16 @@ def test_what_was_clipped_on_is_off_before_the_vehicle_leaves(buzz: Any) -> None
     assert buzz.state.closed
 
 
+def test_a_shop_cannot_say_that_a_vehicle_arrives_with_something_clipped_on(shipped: Knowledge, talk: Any) -> None:
+    off = shipped.confirmations["nothing-left"].model_copy(update={"arrives_so": False})
+    shop = shipped.model_copy(update={"confirmations": {**shipped.confirmations, off.id: off}})
+    session = talk(shop, "belt-chirp").told()
+    while session.step.check != "mounting":
+        session.answer(session.step.check, shop.checks[session.step.check].outcomes[0].id)
+    session.enter().answer("mounting", shop.checks["mounting"].outcomes[0].id)
+    assert "Not confirmed: Clip-ons" in session.refuses(c.Close, how="without-repair", reason="sold")
+
+
 def test_every_line_is_ended_by_all_that_ends_any_of_its_things(shipped: Knowledge) -> None:
     """What ends a thing stands in the watcher once more, written down from the hazard log."""
     for line in (one for one in shipped.confirmations.values() if not one.instead_of):
