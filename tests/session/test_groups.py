@@ -27,16 +27,6 @@ ENDS = [
 
 
 @pytest.fixture
-def mounting(shipped: Knowledge, talk: Any) -> Any:
-    """Hands in at the drive of a vehicle, the start tried after the first looks."""
-    session = talk(shipped, "belt-chirp").told()
-    while session.step.check != "mounting":
-        check = shipped.checks[session.step.check]
-        session.answer(check.id, check.outcomes[0].id)
-    return session.enter()
-
-
-@pytest.fixture
 def ran(listening: Any) -> Any:
     """The engine was switched off; nothing else has happened since."""
     return listening.play(c.EndRun)
