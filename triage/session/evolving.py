@@ -251,8 +251,6 @@ def _ran(state: State, event: e.OfEngine) -> State:
             counted = replace(state, run_until_ms=event.until_ms, run_check=state.step.check, runs=state.runs + 1)
             return replace(counted, run="running", condition=condition)
         case e.RunEnded():
-            if not state.run_check:
-                return state
             if event.because != "switched-off":
                 ended = "run-over" if event.because == "time-limit" else state.ended
                 return replace(state, run="overdue", ended=ended)

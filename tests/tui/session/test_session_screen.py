@@ -163,8 +163,9 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
             answers = {"torque": ("part's sheet", "80 N·m", "80", "click wrench"), "part": ("1",), "prove": ("1",)}
             if step.kind in ("check", "result"):
                 check = knowledge.checks[step.check]
-                normal = [one.id for one in check.outcomes].index(check.normal(bench.job.state.pulley)) + 1
-                await bench.type(pilot, f"#{normal}" if check.reading else str(normal))
+                proves = [check.proof(one.id, bench.job.state.pulley) == "proves" for one in check.outcomes]
+                key = proves.index(True) + 1
+                await bench.type(pilot, f"#{key}" if check.reading else str(key))
             else:
                 given = lines_for(knowledge, Respondent().answer(knowledge, bench.job.state, bench.job.clock()))
                 await bench.type(pilot, *answers.get(step.kind, given))
@@ -408,7 +409,7 @@ async def test_the_panel_of_an_interlock_is_marked_by_word_and_border(bench: Any
         await bench.open_session(pilot)
         panel = pilot.app.screen.query_one(StepPanel)
         assert panel.styles.border.top[0] == "round"
-        await bench.type(pilot, "1", "4", "unknown", "4", "1", "1", "1")
+        await bench.type(pilot, "1", "4", "unknown", "4", "1", "1", "1", "1")
         assert panel.styles.border.top[0] == "double"
         assert "MAKE SAFE: 4 of" in bench.painted(pilot.app)
 
