@@ -27,6 +27,17 @@ def test_one_variant_is_that_of_the_layout(capsys: Output) -> None:
     assert fields["variants"][0]["coast_s"] is None
 
 
+def test_a_layout_of_the_shop_is_found_by_its_name(
+    capsys: Output, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TRIAGE_HOME", str(tmp_path))
+    own = tmp_path / "layouts" / "bay-three.yaml"
+    own.parent.mkdir()
+    own.write_bytes(Path("trees/layouts/seven-pulleys.yaml").read_bytes())
+    fields = told(capsys, "bay-three", *QUICK[1:3], "--seconds", "0.02")
+    assert fields["layout"] == "bay-three"
+
+
 def test_a_pulley_and_a_fault_can_be_asked_for(capsys: Output) -> None:
     (one,) = told(capsys, *QUICK, "--pulley", "one-way-clutch", "--fault", "slipping")["variants"]
     assert (one["pulley"], one["fault"]) == ("one-way-clutch", "slipping")

@@ -60,7 +60,11 @@ def add_to(parser: argparse.ArgumentParser) -> None:
         "Carries a drive through an event in time: tensions, arm, rotor and slip. Figures without a unit are in "
         "the one named here; all that is named here with a figure has it from memory.",
     )
-    own.add_argument("layout", metavar="LAYOUT", help="a layout file, or the name of one that came with the program")
+    own.add_argument(
+        "layout",
+        metavar="LAYOUT",
+        help="a layout file, or the name of one of the shop's or of the program's own",
+    )
     own.add_argument("--event", choices=_EVENTS, required=True, help="what happens")
     own.add_argument("--pulley", choices=_PULLEYS, help="of the alternator; the layout's where none is given")
     own.add_argument(
@@ -88,9 +92,9 @@ def run(args: argparse.Namespace) -> int:
         TriageError: the layout does not say enough, or what is asked cannot be.
         StoreUnavailable: the picture cannot be written.
     """
+    from triage.app.shop.own_layouts import layout_file
     from triage.drive.layout.assembly import assemble
     from triage.drive.layout.placement import read_layout
-    from triage.drive.layout.shipped import layout_file
     from triage.drive.motion.parameters import parameters_of
     from triage.drive.motion.simulating import Question, simulate
 
