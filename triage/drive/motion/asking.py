@@ -11,7 +11,7 @@ from triage.drive.layout.ranges import ranges_of
 from triage.drive.motion.events import EVENT_KINDS, Wish
 from triage.drive.motion.machine import FAULTS, Variant
 from triage.drive.motion.parameters import CRANK_KEYS, KEYS, Parameters, parameters_of, usual_ones
-from triage.drive.motion.simulating import USUAL_RIPPLE_RAD, Question, compared, fitted
+from triage.drive.motion.simulating import USUAL_RIPPLE_RAD, Question, compared, fitted, refuse_hindered
 from triage.errors import QuantityRefused, TriageError
 from triage.knowledge.models import PULLEY_TYPES
 from triage.record.layout import FreeCrank, Layout, Simulation
@@ -69,6 +69,7 @@ def asked(layout: Layout, name: str, typed: Mapping[str, str]) -> Asked:
     layout = layout.model_copy(update={"simulation": _simulation(typed, layout.simulation)})
     drive, parameters = assemble(layout), parameters_of(layout)
     variants, left = _variants(typed, drive, parameters)
+    refuse_hindered(drive, variants)
     ripple = _si(typed["ripple"], "angle") if "ripple" in typed else USUAL_RIPPLE_RAD
     return Asked(name, layout, drive, parameters, Question(kind, variants, _wish(typed), ripple), left)
 

@@ -118,6 +118,18 @@ def hindrance(drive: Drive, variant: Variant) -> str:
     return ""
 
 
+def refuse_hindered(drive: Drive, variants: tuple[Variant, ...]) -> None:
+    """Refuse variants that cannot be.
+
+    Raises:
+        TriageError: one cannot be; the sentence says why.
+    """
+    for variant in variants:
+        reason = hindrance(drive, variant)
+        if reason:
+            raise TriageError(reason, "Try another pulley or fault.")
+
+
 def said(variant: Variant) -> str:
     """A variant in words."""
     return f"{variant.pulley}, {FAULTS[variant.fault]}" if variant.fault else f"{variant.pulley} pulley"
@@ -140,10 +152,7 @@ def simulate(drive: Drive, parameters: Parameters, question: Question, progress:
 
     Source: acary-2008, beikmann-1996
     """
-    for variant in question.variants:
-        reason = hindrance(drive, variant)
-        if reason:
-            raise TriageError(reason, "Try another pulley or fault.")
+    refuse_hindered(drive, question.variants)
     try:
         machine = build_machine(drive, parameters, question.variants)
         event = _event(drive, parameters, question, machine)

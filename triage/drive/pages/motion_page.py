@@ -4,15 +4,14 @@ import math
 import textwrap
 from typing import TYPE_CHECKING
 
+from triage.drive.motion.simulating import Answer, findings, fitted
 from triage.knowledge.models import PulleyType
 
 if TYPE_CHECKING:
-    # A page needs no rows of numbers itself.
     from triage.drive.motion.asking import Asked
     from triage.drive.motion.events import Event
     from triage.drive.motion.figures import Figures
     from triage.drive.motion.machine import Variant
-    from triage.drive.motion.simulating import Answer
 
 WIDTH = 80
 LIMITS = (
@@ -23,7 +22,7 @@ _NONE = "-"
 _RPM = 60 / math.tau
 
 
-def page_of(asked: "Asked", answer: "Answer", columns: int = WIDTH) -> str:
+def page_of(asked: "Asked", answer: Answer, columns: int = WIDTH) -> str:
     """Write a page about a simulated event.
 
     Args:
@@ -36,12 +35,11 @@ def page_of(asked: "Asked", answer: "Answer", columns: int = WIDTH) -> str:
 
     Source: common-practice
     """
-    from triage.drive.motion.simulating import findings, fitted
-
     variants = list(zip(answer.machine.variants, answer.figures, findings(answer), strict=True))
     blocks = [_asked(answer.event, asked.name, columns)]
-    if len(variants) > 1 and columns >= WIDTH:
-        blocks += [_table(variants), _words(variants, fitted(asked.drive), columns)]
+    table = _table(variants)
+    if len(variants) > 1 and max(map(len, table)) <= columns:
+        blocks += [table, _words(variants, fitted(asked.drive), columns)]
     elif len(variants) > 1:
         blocks += [_words(variants, fitted(asked.drive), columns), *(_one(*row, columns) for row in variants)]
     else:
@@ -100,15 +98,15 @@ SLIGHT_MM = 0.05
 
 
 def _table(variants: "list[tuple[Variant, Figures, tuple[str, ...]]]") -> list[str]:
-    head = f"{'':<28}{'tension N':>13}{'swing':>7}{'arm mm':>8}{'ahead':>7}{'slip mm':>9}{'coast s':>8}"
-    lines = [head]
+    wide = max(len(_short(variant)) for variant, _, _ in variants)
+    lines = [f"{'':<{wide}}{'tension N':>11}{'swing':>7}{'arm mm':>8}{'ahead':>7}{'slip mm':>9}{'coast s':>8}"]
     for variant, figures, _ in variants:
         spread = f"{figures.tension_min_n:.0f}-{figures.tension_max_n:.0f}"
         lines.append(
-            f"{_short(variant):<28}{spread:>13}{figures.tension_swing_n:>7.0f}{_fixed(figures.arm_swing_mm, 2):>8}"
+            f"{_short(variant):<{wide}}{spread:>11}{figures.tension_swing_n:>7.0f}{_fixed(figures.arm_swing_mm, 2):>8}"
             f"{_fixed(figures.rotor_ahead_rpm, 0):>7}{figures.slip_mm:>9.1f}{_fixed(figures.coast_s, 1):>8}"
         )
-    return [*lines, *_folded("swing: largest of one span, N. ahead: rotor over its ring, r/min.", WIDTH)]
+    return [*lines, "swing: largest of one span, N. ahead: rotor over its ring, r/min."]
 
 
 def _words(variants: "list[tuple[Variant, Figures, tuple[str, ...]]]", fitted: PulleyType, columns: int) -> list[str]:
@@ -146,7 +144,7 @@ def _short(variant: "Variant") -> str:
     return f"{variant.pulley}, {variant.fault}" if variant.fault else variant.pulley
 
 
-def _run(answer: "Answer") -> str:
+def _run(answer: Answer) -> str:
     steps = answer.figures[0].steps
     return f"{steps} steps of {answer.step_s * 1000:g} ms."
 

@@ -3,17 +3,20 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from triage.app.drive_runs import Lines
 from triage.app.job import Job
+from triage.app.long_work import LongWork, StoppedError
 from triage.errors import TriageError
 from triage.present.commands import word_for
 from triage.present.read_first import ENDS_A_RUN
 from triage.present.said.telling import DROPPED, TIME_PASSED, told
 from triage.present.typing.interpreting import Typing, interpret
-from triage.present.typing.results import Ask, Copy, Leave, Show, Watch
+from triage.present.typing.results import Ask, Copy, Leave, Show, Watch, Work
 from triage.present.typing.saving import NOT_SAVED_YET, Saving, refusal_words
 from triage.present.typing.showing import shown
 from triage.session.interlocks import is_pressed
 
+STOPPED = "Stopped. Nothing was lost."
 Mark = Literal["", "SAVED", "TAKEN", "NOT TAKEN"]
 
 
@@ -22,18 +25,22 @@ class Reply:
     """What to do now.
 
     Args:
-        kind: whether to go on, open a page, open the stopwatch, or leave.
+        kind: whether to go on, open a page, open the stopwatch, work something out that takes long, or leave.
         lines: what to say, or the page.
         mark: what became of the line that was typed, in a word or two; empty where none was.
         moved: whether the step on screen has changed without an answer to it.
         news: what to say of saving, which stands beside the step as long as it is so.
+        work: what is to be worked out; `finished` says what comes of it.
+        page: the page for a width, where it is made for one.
     """
 
-    kind: Literal["go-on", "page", "watch", "leave"] = "go-on"
+    kind: Literal["go-on", "page", "watch", "work", "leave"] = "go-on"
     lines: tuple[str, ...] = ()
     mark: Mark = ""
     moved: bool = False
     news: tuple[str, ...] = ()
+    work: Work | None = None
+    page: Lines | None = None
 
 
 class Exchange:
@@ -124,6 +131,9 @@ class Exchange:
             return Reply("leave", (self._saving.left(),))
         if isinstance(result, Watch):
             return Reply("watch")
+        if isinstance(result, Work):
+            self.drop()
+            return Reply("work", work=result)
         if isinstance(result, Show):
             self.drop()
             return self._shown(result)
@@ -150,6 +160,15 @@ class Exchange:
                     return Reply(lines=refusal_words(error), moved=True, news=self._saving.news())
                 return Reply("page", (*page.lines, *refusal_words(error)))
         return Reply("page", page.lines)
+
+    def finished(self, work: LongWork[Lines]) -> Reply:
+        """What came of work that has ended."""
+        try:
+            return Reply("page", page=work.result())
+        except StoppedError:
+            return Reply(lines=(STOPPED,))
+        except TriageError as error:
+            return Reply(lines=refusal_words(error), mark="NOT TAKEN")
 
     def left(self) -> str:
         """What to say to somebody who leaves."""
