@@ -48,7 +48,9 @@ def test_what_was_not_understood_is_said_before_anything_is_worked_out(seven: La
 def test_the_page_of_a_run_fits_its_width(seven: Layout, width: int) -> None:
     work = run_asked(seven, "seven-pulleys", "idle; seconds 0.02; compare")()
     assert work.wait(60)
-    lines = work.result()(width)
+    page = work.result()
+    assert callable(page)
+    lines = page(width)
     assert max(map(len, lines)) <= width
     told = " ".join(lines)
     assert "decoupler pulley, as fitted: " in told

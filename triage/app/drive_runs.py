@@ -10,6 +10,7 @@ from triage.app.long_work import LongWork, Progress
 from triage.errors import TriageError
 from triage.knowledge.models import PULLEY_TYPES
 from triage.record.layout import Layout
+from triage.record.layouts import Predictions
 
 if TYPE_CHECKING:
     from triage.drive.motion.asking import Asked
@@ -18,7 +19,22 @@ Lines = Callable[[int], tuple[str, ...]]
 """A page for a width in characters."""
 
 
-def run_asked(layout: Layout, name: str, line: str) -> Callable[[], LongWork[Lines]]:
+Outcome = Lines | Predictions
+"""What a run comes to: a page, or what other pulleys would do, to be kept."""
+
+
+def others_asked(layout: Layout) -> LongWork[Outcome]:
+    """Begin to work out what other pulleys and the usual faults would do in a drive."""
+
+    def work(progress: Progress) -> Predictions:
+        from triage.drive.motion.predicting import predictions
+
+        return predictions(layout, progress)
+
+    return LongWork(work)
+
+
+def run_asked(layout: Layout, name: str, line: str) -> Callable[[], LongWork[Outcome]]:
     """What begins the run of a line: an event, and behind it, after ";", what is otherwise than in the layout.
 
     Raises:

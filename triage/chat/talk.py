@@ -4,7 +4,7 @@ import shutil
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from triage.app.drive_runs import Lines as Page
+from triage.app.drive_runs import Outcome
 from triage.app.job import Job
 from triage.app.long_work import LongWork
 from triage.chat.lines import POLL_S, InputEndedError, Lines
@@ -116,7 +116,7 @@ class Talk:
             return True
         return self._take(line)
 
-    def _ended(self, words: str, work: LongWork[Page]) -> LongWork[Page]:
+    def _ended(self, words: str, work: LongWork[Outcome]) -> LongWork[Outcome]:
         """Wait for long work and say how far it is; Ctrl-C stops it, and so does a step that has become another one."""
         self._say(f"Working out {words}. Ctrl-C stops it.")
         said = 0.0

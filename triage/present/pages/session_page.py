@@ -12,6 +12,7 @@ from triage.present.said.instants import day, elapsed, instant, time_of_day
 from triage.present.said.judgement import verdict_words
 from triage.present.shapes import NOT_REVIEWED
 from triage.present.steps.coasting import coast_contradictions
+from triage.present.steps.other_pulleys import prediction_lines
 from triage.present.steps.views import before_after, say_finding, step_view
 from triage.present.steps.ways import instruments_words
 from triage.present.text import view_lines
@@ -58,6 +59,8 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
         lines += _section("Checks by what they are worth, as recorded with the conclusion", checks)
     if state.costs:
         lines += _section("Costs, as recorded with the conclusion", costs_lines(knowledge, state, state.costs))
+    if state.predictions:
+        lines += _section("Other pulleys and faults in this drive", prediction_lines(state.predictions, WIDTH - 2))
     lines += _section("Before and after the repair", before_after(knowledge, state))
     lines += _section("Where it stands", view_lines(step_view(knowledge, state), WIDTH))
     lines += ["", f"Trace: {head} (count and digest; compare with what you were given)"]

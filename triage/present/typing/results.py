@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from triage.app.drive_runs import Lines
+from triage.app.drive_runs import Outcome
 from triage.app.long_work import LongWork
 from triage.session.commands import Command
 
@@ -62,7 +62,7 @@ class Copy:
 
 @dataclass(frozen=True)
 class Work:
-    """Something that takes long and comes to a page; the step on screen stays.
+    """Something that takes long; the step on screen stays.
 
     Args:
         words: what is being worked out.
@@ -70,7 +70,7 @@ class Work:
     """
 
     words: str
-    begin: Callable[[], LongWork[Lines]]
+    begin: Callable[[], LongWork[Outcome]]
 
 
 Result = Command | Ask | Show | Watch | Leave | Copy | Work

@@ -2,7 +2,7 @@
 
 from textual.binding import Binding
 
-from triage.app.drive_runs import Lines
+from triage.app.drive_runs import Outcome
 from triage.app.long_work import LongWork
 from triage.tui.pages.page_screen import Page, PageScreen
 
@@ -11,13 +11,13 @@ KEYS = "Enter stops it"
 _BAR = 40
 
 
-class Waiting(PageScreen[LongWork[Lines] | None]):
+class Waiting(PageScreen[LongWork[Outcome] | None]):
     """Closes by itself when the work has ended, with the work; without it where it was stopped."""
 
     BINDINGS = [Binding("escape", "stop", show=False)]  # noqa: RUF012 - as the base class has it
     ABOUT = ("Stopping loses nothing: the step on screen waits where it is.",)
 
-    def __init__(self, words: str, work: LongWork[Lines]) -> None:
+    def __init__(self, words: str, work: LongWork[Outcome]) -> None:
         """Watch some work.
 
         Args:

@@ -4,10 +4,10 @@ from collections.abc import Callable
 
 from textual.binding import Binding
 
-from triage.app.drive_runs import Lines
+from triage.app.drive_runs import Lines, Outcome
 from triage.app.long_work import LongWork, StoppedError
 from triage.errors import TriageError
-from triage.present.typing.exchange import STOPPED
+from triage.present.typing.exchange import STOPPED, lines_of
 from triage.present.typing.results import Ask, Work
 from triage.tui.pages.page_screen import Page, PageScreen
 from triage.tui.pages.reader import Reader
@@ -68,11 +68,11 @@ class Working(PageScreen[None]):
         else:
             self.app.push_screen(Reader(self._word, came))
 
-    def _worked(self, work: LongWork[Lines] | None) -> None:
+    def _worked(self, work: LongWork[Outcome] | None) -> None:
         if work is None:
             self.say(STOPPED)
             return
         try:
-            self.app.push_screen(Reader(self._word, work.result()))
+            self.app.push_screen(Reader(self._word, lines_of(work.result())))
         except (TriageError, StoppedError) as error:
             self.say(str(error))

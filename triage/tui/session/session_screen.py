@@ -10,7 +10,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 from textual.widgets import Static
 
-from triage.app.drive_runs import Lines
+from triage.app.drive_runs import Outcome
 from triage.app.job import Job
 from triage.app.long_work import LongWork
 from triage.present.cleaning import clean_line
@@ -101,6 +101,7 @@ class SessionScreen(Screen[str]):
 
     def on_unmount(self) -> None:
         """Close the trace."""
+        self._exchange.stop()
         self._job.leave()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any of them
@@ -222,7 +223,7 @@ class SessionScreen(Screen[str]):
         else:
             self._tell(reply)
 
-    def _worked(self, asked: Work, work: LongWork[Lines] | None) -> None:
+    def _worked(self, asked: Work, work: LongWork[Outcome] | None) -> None:
         self._answer(asked.words, self._exchange.finished(work) if work else Reply(lines=(STOPPED,)))
 
     def _tell(self, reply: Reply) -> None:
