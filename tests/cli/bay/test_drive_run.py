@@ -122,7 +122,7 @@ def test_what_cannot_be_is_said(capsys: Output, words: tuple[str, ...], code: in
 def test_ctrl_c_stops_a_run_and_writes_nothing(capsys: Output, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from triage.drive.motion import simulating
 
-    def stopped(*_: object) -> None:
+    def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(simulating, "carried", stopped)

@@ -74,6 +74,11 @@ def add_to(parser: argparse.ArgumentParser) -> None:
         own.add_argument(f"--{key.replace('_', '-')}", metavar="N", type=typed_text, help=told)
     own.add_argument("--json", action="store_true", help="all figures under their names")
     own.add_argument("--series", action="store_true", help="with --json: how everything went over time too")
+    own.add_argument(
+        "--kernel",
+        choices=("numpy", "numba"),
+        help="what works it out: numba, much faster, where it is installed; numpy gives the same bytes everywhere",
+    )
     add_target(own, "--plot", "FILE.svg", "write the run as a picture file too")
     own.set_defaults(run=run)
 
@@ -97,7 +102,9 @@ def run(args: argparse.Namespace) -> int:
     typed = {key: text for key, text in given.items() if text is not None} | ({"compare": ""} if args.compare else {})
     name = Path(args.layout).name.removesuffix(".yaml")
     wanted = asked(read_layout(layout_file(args.layout)), name, typed)
-    answer = _watched(lambda progress: simulate(wanted.drive, wanted.parameters, wanted.question, progress))
+    answer = _watched(
+        lambda progress: simulate(wanted.drive, wanted.parameters, wanted.question, progress, args.kernel)
+    )
     _print(args, wanted, answer)
     return EXIT_OK
 
@@ -153,5 +160,5 @@ def _fields(args: argparse.Namespace, answer: "Answer", wanted: "Asked") -> dict
         "event": answer.event.kind,
         "variants": variants,
         "assumed": list(wanted.notes),
-        "kernel": "numpy",
+        "kernel": answer.kernel,
     }

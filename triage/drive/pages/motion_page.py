@@ -146,7 +146,7 @@ def _short(variant: "Variant") -> str:
 
 def _run(answer: Answer) -> str:
     steps = answer.figures[0].steps
-    return f"{steps} steps of {answer.step_s * 1000:g} ms."
+    return f"{steps} steps of {answer.step_s * 1000:g} ms, by {answer.kernel}."
 
 
 def _fixed(value: float | None, decimals: int) -> str:
