@@ -47,15 +47,17 @@ def run_asked(layout: Layout, name: str, line: str) -> Callable[[], LongWork[Out
 
 
 def _page(wanted: "Asked", progress: Progress) -> Lines:
+    from triage.drive.motion.doubts import doubts
     from triage.drive.motion.simulating import simulate
     from triage.drive.pages.motion_drawn import charts
     from triage.drive.pages.motion_page import WIDTH, page_of
 
     answer = simulate(wanted.drive, wanted.parameters, wanted.question, progress)
+    doubtful = doubts(answer)
 
     def lines(width: int) -> tuple[str, ...]:
         columns = min(width, WIDTH)
-        return (*page_of(wanted, answer, columns).splitlines(), "", *charts(answer, columns).splitlines())
+        return (*page_of(wanted, answer, columns, doubtful).splitlines(), "", *charts(answer, columns).splitlines())
 
     return lines
 

@@ -131,19 +131,25 @@ def _watched(work: "Callable[[Progress], Answer]") -> "Answer":
 
 
 def _print(args: argparse.Namespace, wanted: "Asked", answer: "Answer") -> None:
+    from triage.drive.motion.doubts import doubts
     from triage.drive.pages.motion_drawn import charts, picture
     from triage.drive.pages.motion_page import page_of
 
-    page = page_of(wanted, answer)
+    doubtful = doubts(answer)
+    page = page_of(wanted, answer, doubtful=doubtful)
     if args.plot is not None:
         write_file(args.plot, picture(answer, wanted.name, clean(page)), "picture", overwrite=args.overwrite)
     if args.json:
-        sys.stdout.write(json.dumps(_fields(args, answer, wanted), ensure_ascii=False, allow_nan=False) + "\n")
+        sys.stdout.write(
+            json.dumps(_fields(args, answer, wanted, doubtful), ensure_ascii=False, allow_nan=False) + "\n"
+        )
     else:
         sys.stdout.write(clean(page + "\n" + charts(answer)))
 
 
-def _fields(args: argparse.Namespace, answer: "Answer", wanted: "Asked") -> dict[str, object]:
+def _fields(
+    args: argparse.Namespace, answer: "Answer", wanted: "Asked", doubtful: tuple[str, ...] | None
+) -> dict[str, object]:
     from triage.drive.motion.figures import named
     from triage.drive.pages.motion_series import series_of
 
@@ -160,5 +166,6 @@ def _fields(args: argparse.Namespace, answer: "Answer", wanted: "Asked") -> dict
         "event": answer.event.kind,
         "variants": variants,
         "assumed": list(wanted.notes),
+        "doubtful": None if doubtful is None else list(doubtful),
         "kernel": answer.kernel,
     }

@@ -22,13 +22,14 @@ _NONE = "-"
 _RPM = 60 / math.tau
 
 
-def page_of(asked: "Asked", answer: Answer, columns: int = WIDTH) -> str:
+def page_of(asked: "Asked", answer: Answer, columns: int = WIDTH, doubtful: tuple[str, ...] | None = None) -> str:
     """Write a page about a simulated event.
 
     Args:
         asked: what was asked.
         answer: what came out.
         columns: characters to a line at most [1].
+        doubtful: sentences about figures that are not sure; none where that was not tried.
 
     Returns:
         lines of text; variants beside each other in a table where there is room for one, else below each other.
@@ -44,7 +45,8 @@ def page_of(asked: "Asked", answer: Answer, columns: int = WIDTH) -> str:
         blocks += [_words(variants, fitted(asked.drive), columns), *(_one(*row, columns) for row in variants)]
     else:
         blocks += [_one(*variants[0], columns)]
-    blocks.append([line for note in asked.notes for line in _folded(note, columns)])
+    notes = (*(doubtful or ()), *asked.notes)
+    blocks.append([line for note in notes for line in _folded(note, columns)])
     blocks.append(_folded(f"{_run(answer)} {LIMITS}", columns))
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
 
