@@ -114,6 +114,8 @@ class Predictions(Model):
     from_rpm: float
     """Speed at which slowing and switching off begin."""
     slowing_rpm_per_s: float
+    ripple_deg: float = 1.0
+    """How far firing is taken to shake the crank at idle."""
     rows: tuple[Predicted, ...]
     left: tuple[str, ...] = ()
     """What was left out, a sentence each."""

@@ -5,20 +5,21 @@ import math
 import pytest
 
 from tests.drive.motion.conftest import RAD_S, layout_of, seven_text
-from triage.drive.motion import predicting
+from triage.drive.motion import events, predicting
 from triage.drive.motion.events import Wish
 from triage.drive.motion.predicting import predictions
 from triage.errors import TriageError
 
 SHORT = (
     ("idle", Wish(seconds=0.1), 0.2),
-    ("slow-down", Wish(rpm=900 * RAD_S, rate=12000 * RAD_S), 0.6),
+    ("slow-down", Wish(rpm=900 * RAD_S, rate=12000 * RAD_S, seconds=0.1), 0.6),
     ("switch-off", Wish(rpm=300 * RAD_S), 1.0),
 )
 
 
 def test_four_types_and_their_faults_show_what_the_checks_would_read(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(predicting, "EVENTS", SHORT)
+    monkeypatch.setattr(events, "STEADY_S", 0.05)
     shares: list[float] = []
     told = predictions(layout_of(seven_text()), shares.append)
     rows = {(str(row.pulley), row.fault): row for row in told.rows}

@@ -10,7 +10,7 @@ import pytest
 from tests.drive.motion.conftest import RAD_S, drive_of, seven_text
 from tests.sizes import few_or_all
 from triage.drive.layout.assembly import Drive
-from triage.drive.motion import running, simulating
+from triage.drive.motion import events, running, simulating
 from triage.drive.motion.doubts import changed, doubts
 from triage.drive.motion.events import EventKind, Wish
 from triage.drive.motion.figures import Figures
@@ -49,7 +49,8 @@ def test_half_the_step_says_the_same_of_a_rotor_that_a_load_step_drops(
 ) -> None:
     # From the step on it falls by three turns a minute in each half step: what the window begins with counts.
     question = Question("load-step", (Variant("decoupler", "slipping"),), Wish(step_nm=12.0))
-    monkeypatch.setattr("triage.drive.motion.events.BEFORE_STEP_S", 0.2)
+    for name, seconds in {"BEFORE_STEP_S": 0.2, "STEP_WINDOW_S": 0.05, "STEP_RUN_S": 0.25}.items():
+        monkeypatch.setattr(events, name, seconds)
     (coarse,) = simulate(seven, USUAL, question).figures
     monkeypatch.setattr(running, "STEP_S", running.STEP_S / 2)
     (fine,) = simulate(seven, USUAL, question).figures
@@ -178,6 +179,14 @@ def test_a_figure_that_hangs_on_the_width_of_the_step_is_said(seven: Drive) -> N
     wild = simulate(seven, stiff, Question("idle", (Variant("one-way-clutch"),), Wish(seconds=0.2), math.radians(6)))
     (said,) = doubts(wild) or ("",)
     assert said.startswith("Not sure, for half the step changes it (one-way-clutch): ")
+
+
+def test_compiled_steps_that_are_not_there_are_refused_in_a_sentence(
+    seven: Drive, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(running, "find_spec", lambda _: None)
+    with pytest.raises(TriageError, match="not installed"):
+        simulate(seven, USUAL, Question("idle", FOUR[:1], Wish(seconds=0.02)), kernel="numba")
 
 
 def test_what_was_not_tried_is_not_called_sure(seven: Drive) -> None:

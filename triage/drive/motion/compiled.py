@@ -5,11 +5,13 @@ the byte; a test holds both to each other.
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import fields
-from typing import TYPE_CHECKING
+from importlib import import_module
+from importlib.util import find_spec
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from numba import njit
 
 from triage.drive.motion.machine import Array
 from triage.drive.motion.stepping import LOOKS_AFTER, NEAR_STANDSTILL_RAD_S, SLIP_ROUNDS, SLIPPING, State, Stepper
@@ -17,6 +19,8 @@ from triage.drive.motion.stepping import LOOKS_AFTER, NEAR_STANDSTILL_RAD_S, SLI
 if TYPE_CHECKING:
     from triage.drive.motion.stretch import Stretch
 
+# Without the compiler the module can still be looked at; `simulate` does not come here then.
+njit: Callable[..., Any] = import_module("numba").njit if find_spec("numba") else lambda **_: lambda function: function
 _QUARTER, _TURN, _TERMS = math.pi / 2, math.tau, 12
 
 

@@ -11,7 +11,8 @@ from triage.drive.motion.simulating import Answer
 SHARE = 0.01
 """A change by less is none; a judgement of ours."""
 LEAST = {"tension": 5.0, "arm": 0.05, "rotor": 2.0, "overrun": 0.011, "ring": 0.011, "coast": 0.011, "slip": 0.05}
-"""Nor is one by less than this, in the figure's own unit, by how its name begins; a judgement of ours."""
+"""Nor is one by less than this, in the figure's own unit, by how its name begins; for times 10 ms and a few steps. A
+judgement of ours."""
 
 
 def doubts(answer: Answer) -> tuple[str, ...] | None:
@@ -43,7 +44,17 @@ def _half(answer: Answer, event: Event) -> tuple[Figures, ...]:
 
 
 def changed(coarse: Figures, fine: Figures) -> dict[str, tuple[float | None, float | None]]:
-    """The figures that are not the same, by their names."""
+    """Find the figures that are not the same.
+
+    Args:
+        coarse: of a run.
+        fine: of the same run with other steps.
+
+    Returns:
+        both by the names of the figures, with their units in them [SI].
+
+    Source: from-memory
+    """
     one, other = coarse.published(), fine.published()
     return {
         name: (_number(value), _number(other[name]))

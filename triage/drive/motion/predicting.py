@@ -8,7 +8,7 @@ from triage.drive.motion.events import EventKind, Wish
 from triage.drive.motion.figures import DIGITS
 from triage.drive.motion.parameters import parameters_of
 from triage.drive.motion.signs import arm_words, coast_words, lag, lag_words, slip_words
-from triage.drive.motion.simulating import Answer, Question, compared, fitted, simulate
+from triage.drive.motion.simulating import USUAL_RIPPLE_RAD, Answer, Question, compared, fitted, simulate
 from triage.errors import TriageError
 from triage.record.layout import Layout
 from triage.record.layouts import Predicted, Predictions
@@ -57,6 +57,7 @@ def predictions(layout: Layout, progress: Callable[[float], None]) -> Prediction
         idle_rpm=_rounded((drive.idle_rev_s or 0.0) * 60),
         from_rpm=FROM_RPM,
         slowing_rpm_per_s=SLOWING_RPM_PER_S,
+        ripple_deg=_rounded(math.degrees(USUAL_RIPPLE_RAD)),
         rows=tuple(_row(drive, answers, column) for column in range(len(variants))),
         left=left,
     )

@@ -41,24 +41,62 @@ def signs(kind: EventKind, figures: Figures, ring_rpm: float) -> tuple[str, ...]
 
 
 def lag(figures: Figures, ring_rpm: float) -> float | None:
-    """Share by which a rotor stays behind its ring at the least, none without a rotor [1]."""
+    """Say by which share a rotor stays behind its ring at the least.
+
+    Args:
+        figures: of a run.
+        ring_rpm: mean speed of the ring in it [rpm].
+
+    Returns:
+        the share, none without a rotor [1].
+
+    Source: from-memory
+    """
     return None if figures.rotor_ahead_rpm is None else max(0.0, -figures.rotor_ahead_rpm / ring_rpm)
 
 
 def arm_words(swing_mm: float) -> str:
-    """What is seen of the arm."""
+    """Say what is seen of the arm.
+
+    Args:
+        swing_mm: of the tensioner pulley's centre, end to end [mm].
+
+    Returns:
+        a word or two.
+
+    Source: from-memory
+    """
     if swing_mm < ARM_STEADY_MM:
         return "arm steady"
     return "arm lively" if swing_mm < ARM_LIVELY_MM else "arm flutters"
 
 
 def lag_words(share: float | None) -> str:
-    """What two speeds say of the rotor; "" where it keeps up."""
+    """Say what two speeds tell of the rotor.
+
+    Args:
+        share: by which it stays behind its ring [1].
+
+    Returns:
+        a few words, "" where it keeps up.
+
+    Source: from-memory
+    """
     return "rotor lags behind its ring" if share is not None and share > LAG_SHARE else ""
 
 
 def slip_words(slip_mm: float, when: str = " while the engine slows") -> str:
-    """What is heard of the belt; "" where it grips."""
+    """Say what is heard of the belt.
+
+    Args:
+        slip_mm: over all pulleys [mm].
+        when: it was.
+
+    Returns:
+        a few words, "" where it grips.
+
+    Source: from-memory
+    """
     return f"belt slips{when}" if slip_mm >= SLIP_MM else ""
 
 

@@ -162,6 +162,8 @@ def simulate(
     Source: acary-2008, beikmann-1996
     """
     refuse_hindered(drive, question.variants)
+    if kernel == "numba" and usual_kernel() != "numba":
+        raise TriageError("The compiled steps are not installed here.", 'Install the extra "fast", or take numpy.')
     try:
         machine = build_machine(drive, parameters, question.variants)
         event = _event(drive, parameters, question, machine)

@@ -79,6 +79,7 @@ class Stepper:
         self.give = machine.rates_n_m * (step_s / 2 + parameters.span_damping_s)
         self.rush = 2 / step_s * machine.inertias_kg_m2
         self._lay_joints()
+        self._lay_arm()
         self.inverse = inverses(
             self.rush, self._radii[:, 0], self.give[:, 0], self._hold, self._at, free_crank=free_crank
         )
@@ -122,6 +123,16 @@ class Stepper:
         )
         self._rotor_rush = 2 / step_s * machine.rotor_kg_m2
         self._rotor_stiff = self._rotor_rush + self._hold
+
+    def _lay_arm(self) -> None:
+        machine, half = self.machine, self.step_s / 2
+        if machine.paths is None:
+            return
+        at = machine.paths.pulley
+        before = (at - 1) % len(machine.parts)
+        self._ends, self._arm_give = (before, at), (self.give[before], self.give[at])
+        self._arm_rush = machine.arm_kg_m2 / half
+        self._arm_drop = self._arm_rush + half * machine.arm_rate_nm_rad
 
     def joint_rows(self, column: int) -> tuple[float, float, float, float, float, bool]:
         """Spring, hold, lower and upper bound, relaxing and rigidity of one variant's joint."""
@@ -193,7 +204,6 @@ class Stepper:
         if machine.paths is not None:
             stretch = stretch.copy()
             at, count = machine.paths.pulley, len(machine.parts)
-            self._ends = [(at - 1) % count, at]
             growth, self._slope, grip = machine.paths.at(state.arm_rad, half * state.arm_rad_s)
             stretch[self._ends[0]] += growth[0]
             stretch[at] += growth[1]
@@ -215,7 +225,9 @@ class Stepper:
     def _with_arm(self, rate: Array, arm: Array) -> Array:
         if not self.machine.paths is not None:
             return rate
-        rate[self._ends] += self._slope * arm
+        before, after = self._ends
+        rate[before] += self._slope[0] * arm
+        rate[after] += self._slope[1] * arm
         return rate
 
     def _flow(self, pull: Array, own_n: Array) -> None:
@@ -245,13 +257,11 @@ class Stepper:
 
     def _arm_before(self, begun: Array, own_n: Array) -> None:
         """What stays the same for the arm in all sweeps of a step."""
-        machine, half, place = self.machine, self.step_s / 2, self.state.arm_rad
-        slope, paths = self._slope, machine.paths
-        rate, rush = machine.arm_rate_nm_rad, machine.arm_kg_m2 / half
-        give = self.give[self._ends, :]
-        self._arm_stiff = rush + half * rate + (give * slope * slope).sum(axis=0)
-        self._arm_push = rush * begun + machine.pretension_nm - rate * place + own_n * (slope[0] + slope[1])
-        self._arm_drop = rush + half * rate
+        machine, place, paths = self.machine, self.state.arm_rad, self.machine.paths
+        first, second = self._slope
+        self._arm_stiff = self._arm_drop + (self._arm_give[0] * first * first + self._arm_give[1] * second * second)
+        pushed = machine.pretension_nm - machine.arm_rate_nm_rad * place
+        self._arm_push = self._arm_rush * begun + pushed + own_n * (first + second)
         if paths is not None:
             self._arm_low, self._arm_high = (
                 (paths.low_rad - place) / self.step_s,

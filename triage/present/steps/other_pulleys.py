@@ -35,10 +35,9 @@ def prediction_lines(predictions: Predictions, columns: int) -> list[str]:
 
 
 def _conditions(predictions: Predictions) -> str:
-    return (
-        f"at idle ({predictions.idle_rpm:.0f} r/min), slowing from {predictions.from_rpm:.0f} r/min by "
-        f"{predictions.slowing_rpm_per_s:.0f} each second, and switched off there"
-    )
+    shake = f"with {predictions.ripple_deg:g}° of shake by firing (from memory)"
+    slowing = f"{predictions.from_rpm:.0f} r/min by {predictions.slowing_rpm_per_s:.0f} each second"
+    return f"{shake}: at idle ({predictions.idle_rpm:.0f} r/min), slowing from {slowing}, and switched off there"
 
 
 def _sentence(signs: tuple[str, ...]) -> str:
