@@ -101,6 +101,7 @@ class Stepper:
         self.tensions_n = np.zeros((count, variants))
         self.unsettled_m_s = 0.0
         self._taken = 0
+        self._slid = self._was_slow = False
 
     def _lay_joints(self) -> None:
         joints, machine, step_s = self.machine.joints, self.machine, self.step_s
@@ -110,8 +111,11 @@ class Stepper:
         self._spring = np.array([1.0 if j.rigid else j.spring_nm_rad for j in joints])
         damping = np.array([j.damping_nm_s for j in joints])
         self._hold = np.where(rigid, 0.0, self._spring * step_s / 2 + damping)
-        self._lower = np.array([-math.inf if j.rigid else j.lower_nm for j in joints])
-        self._upper = np.array([math.inf if j.rigid else j.upper_nm for j in joints])
+        # A rigid joint has no torque of its own, and its rotor turns with the ring.
+        self._lower = np.array([0.0 if j.rigid else j.lower_nm for j in joints])
+        self._upper = np.array([0.0 if j.rigid else j.upper_nm for j in joints])
+        self._some_rigid, self._ring_share = bool(rigid.any()), np.where(rigid, 1.0, 0.0)
+        self._slide_hold, self._winding_s = np.where(self._hold > 0, self._hold, 1.0), np.where(rigid, 0.0, step_s)
         # While the slider moves, spring and damper relax towards its torque: exactly so over one step.
         self._relaxing = np.array(
             [
@@ -170,9 +174,12 @@ class Stepper:
         if self.free_crank:
             order, crank = self.machine.parameters.ripple_order or 2.0, self.machine.parameters.crank
             pushed = compression(state.crank_rad + half * pulleys[0], crank.compression_nm, order)
-        slow = bool(min(pulleys.min(), rotor.min()) < NEAR_STANDSTILL_RAD_S)
+        slow = bool(pulleys.min() < NEAR_STANDSTILL_RAD_S or rotor.min() < NEAR_STANDSTILL_RAD_S)
+        self._was_slow = self._was_slow or slow
         self._fan = self.machine.parameters.windage_nm_s2 * rotor * np.abs(rotor)
-        sliding = bool(self.slip_m_s.any())
+        self._ring_fan = self._fan * self._ring_share
+        self._twisted_nm = self._spring * state.wind_rad
+        sliding = self._slid = self._slid and bool(self.slip_m_s.any())
         around, before, after = self.around_n, self.around_n[:-1], self.around_n[1:]
         moved, earlier, left = pulleys, pulleys, self.sweeps * (SLIPPING if sliding else 1)
         while left:
@@ -215,7 +222,8 @@ class Stepper:
         """How fast the spans grow by what belt goes in and out."""
         belt = self._belt
         np.multiply(self._radii, pulleys, out=belt[:-1])
-        belt[:-1] += self.slip_m_s
+        if self._slid:
+            belt[:-1] += self.slip_m_s
         belt[-1] = belt[0]
         rate: Array = belt[1:] - belt[:-1]
         if self.machine.parameters.creep:
@@ -232,7 +240,7 @@ class Stepper:
 
     def _flow(self, pull: Array, own_n: Array) -> None:
         """Let the belt slip as far as grip asks, one pulley of one variant after the other."""
-        around, give, slips = self.around_n, self.give[:, 0], self.slip_m_s
+        around, give, slips, self._slid = self.around_n, self.give[:, 0], self.slip_m_s, True
         beyond = beyond_grip(around[:-1], around[1:], own_n, self.grips)
         where = np.argwhere((np.maximum(*beyond) > 0) | (slips != 0)).tolist()
         for _ in range(SLIP_ROUNDS):
@@ -250,8 +258,8 @@ class Stepper:
     def _joint_torque(self, over: Array) -> Array:
         """What ring gives to rotor, and what the slider lets go."""
         self._over = over
-        free = self._spring * self.state.wind_rad + self._hold * over
-        self.joint_nm = np.where(self._rigid, 0.0, np.minimum(np.maximum(free, self._lower), self._upper))
+        free = self._twisted_nm + self._hold * over
+        self.joint_nm = np.minimum(np.maximum(free, self._lower), self._upper)
         self._beyond = free - self.joint_nm
         return self.joint_nm
 
@@ -260,6 +268,7 @@ class Stepper:
         machine, place, paths = self.machine, self.state.arm_rad, self.machine.paths
         first, second = self._slope
         self._arm_stiff = self._arm_drop + (self._arm_give[0] * first * first + self._arm_give[1] * second * second)
+        self._arm_half = self._arm_stiff / 2
         pushed = machine.pretension_nm - machine.arm_rate_nm_rad * place
         self._arm_push = self._arm_rush * begun + pushed + own_n * (first + second)
         if paths is not None:
@@ -273,7 +282,7 @@ class Stepper:
         pulled = self.around_n[first + 1] * slope[0] + self.around_n[second + 1] * slope[1]
         free = arm + (self._arm_push - self._arm_drop * arm - pulled) / self._arm_stiff
         end = 2 * (free - self.arm_load_nm / self._arm_stiff) - begun
-        self.arm_load_nm = held(self.arm_load_nm, end, self._arm_stiff / 2, self.machine.arm_friction_nm)
+        self.arm_load_nm = held(self.arm_load_nm, end, self._arm_half, self.machine.arm_friction_nm)
         further = free - self.arm_load_nm / self._arm_stiff
         stopped: Array = np.minimum(np.maximum(further, self._arm_low), self._arm_high)
         self._at_stop = stopped != further
@@ -294,7 +303,7 @@ class Stepper:
         around = self.around_n
         push = self.rush * (begun - pulleys) + self._radii * (around[1:] - around[:-1]) - self.loads_on_nm
         if self.machine.alternator is not None:
-            push[self._at] -= np.where(self._rigid, self._fan, turning)
+            push[self._at] -= turning + self._ring_fan
         if pushed is not None:
             push[0] += pushed
         further: Array = pulleys + np.add.reduce(self.inverse * push[:, None, :], axis=0)
@@ -310,7 +319,9 @@ class Stepper:
         self.tensions_n = after.copy()
         state.stretch_m = state.stretch_m + step_s * self._stretching(pulleys, belt_m_s, before, after)
         ended = 2 * pulleys - state.pulleys_rad_s
-        ended[stuck(self.loads_on_nm, self.loads_nm)] = 0.0
+        # Loads hold nothing before they were near to it for the first time.
+        if self._was_slow:
+            ended[stuck(self.loads_on_nm, self.loads_nm)] = 0.0
         if not self.free_crank:
             ended[0] = pulleys[0]
         state.pulleys_rad_s = ended
@@ -319,11 +330,21 @@ class Stepper:
             state.arm_rad = state.arm_rad + step_s * arm
             holds = stuck(self.arm_load_nm, self.machine.arm_friction_nm) | self._at_stop
             state.arm_rad_s = np.where(holds, 0.0, 2 * arm - state.arm_rad_s)
-        slides = self._beyond != 0
-        self.slide_rad_s = np.where(slides, self._beyond / np.where(self._hold > 0, self._hold, 1.0), 0.0)
-        resting = self.joint_nm / self._spring
-        relaxed = resting + (state.wind_rad - resting) * self._relaxing
-        state.wind_rad = np.where(slides, relaxed, state.wind_rad + step_s * np.where(self._rigid, 0.0, self._over))
+        self._finish_joint()
         ended_rotor = 2 * rotor - state.rotor_rad_s
-        ended_rotor[stuck(self.rotor_load_nm, self.rotor_nm)] = 0.0
-        state.rotor_rad_s = np.where(self._rigid, state.pulleys_rad_s[self._at], ended_rotor)
+        if self._was_slow:
+            ended_rotor[stuck(self.rotor_load_nm, self.rotor_nm)] = 0.0
+        if self._some_rigid:
+            ended_rotor = np.where(self._rigid, state.pulleys_rad_s[self._at], ended_rotor)
+        state.rotor_rad_s = ended_rotor
+
+    def _finish_joint(self) -> None:
+        state, slides = self.state, self._beyond != 0
+        wound = state.wind_rad + self._winding_s * self._over
+        self.slide_rad_s = np.zeros_like(wound)
+        if slides.any():
+            self.slide_rad_s = np.where(slides, self._beyond / self._slide_hold, 0.0)
+            resting = self.joint_nm / self._spring
+            relaxed = resting + (state.wind_rad - resting) * self._relaxing
+            wound = np.where(slides, relaxed, wound)
+        state.wind_rad = wound
