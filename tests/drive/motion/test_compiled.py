@@ -8,6 +8,7 @@ import pytest
 
 from tests.drive.motion.conftest import RAD_S, machine_of, ramp_event, ride, steady_event
 from triage.drive.layout.assembly import Drive
+from triage.drive.motion import compiled as compiling
 from triage.drive.motion import running
 from triage.drive.motion.events import Wish, switch_off
 from triage.drive.motion.laws.crank import Ripple
@@ -80,3 +81,13 @@ def test_without_the_compiler_rows_of_numbers_are_usual(monkeypatch: pytest.Monk
     assert running.usual_kernel() == "numba"
     monkeypatch.setattr(running, "find_spec", lambda _: None)
     assert running.usual_kernel() == "numpy"
+
+
+def test_where_nothing_can_be_kept_it_is_compiled_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    def nowhere(**options: bool) -> Callable[[object], object]:
+        if options:
+            raise RuntimeError("no locator available")
+        return lambda function: function
+
+    monkeypatch.setattr(compiling, "njit", nowhere)
+    assert compiling.compiled(math.sqrt) is math.sqrt

@@ -24,6 +24,14 @@ njit: Callable[..., Any] = import_module("numba").njit if find_spec("numba") els
 _QUARTER, _TURN, _TERMS = math.pi / 2, math.tau, 12
 
 
+def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Have a function compiled when it is first called, and kept on disk for later; anew where it cannot be kept."""
+    try:
+        return njit(cache=True)(function)  # type: ignore[no-any-return]
+    except RuntimeError:
+        return njit()(function)  # type: ignore[no-any-return]
+
+
 class CompiledSteps:
     """Carries the variants of a stepper through some steps at once, each by itself.
 
@@ -131,7 +139,7 @@ class CompiledSteps:
 _NARROW = ("arm_rad", "arm_rad_s", "rotor_rad_s", "wind_rad", "crank_rad")
 
 
-@njit(cache=True)
+@compiled
 def _sine(angle):  # type: ignore[no-untyped-def]
     turned = angle - _TURN * np.round(angle / _TURN)
     if turned > _QUARTER:
@@ -144,12 +152,12 @@ def _sine(angle):  # type: ignore[no-untyped-def]
     return turned * summed
 
 
-@njit(cache=True)
+@compiled
 def _held(torque, end, stopping, limit):  # type: ignore[no-untyped-def]
     return min(max(torque + end * stopping, -limit), limit)
 
 
-@njit(cache=True)
+@compiled
 def _slip(slip, before, after, give_before, give_after, own, grip):  # type: ignore[no-untyped-def]
     holding = grip - 1.0
     forward = after - before - holding * max(before - own, 0.0)
@@ -159,7 +167,7 @@ def _slip(slip, before, after, give_before, give_after, own, grip):  # type: ign
     return max(ahead, 0.0) - max(back, 0.0)
 
 
-@njit(cache=True)
+@compiled
 def _must_slip(n, around, own, grips):  # type: ignore[no-untyped-def]
     for i in range(n):
         before, after = around[i], around[i + 1]
@@ -169,7 +177,7 @@ def _must_slip(n, around, own, grips):  # type: ignore[no-untyped-def]
     return False
 
 
-@njit(cache=True)
+@compiled
 def _flow(n, pull, around, slips, gives, own, grips, flowing):  # type: ignore[no-untyped-def]
     for i in range(n):
         before, after = around[i], around[i + 1]
@@ -192,7 +200,7 @@ def _flow(n, pull, around, slips, gives, own, grips, flowing):  # type: ignore[n
             around[0] = around[n]
 
 
-@njit(cache=True)
+@compiled
 def _stretching(n, radii, pulleys, slips, around, belt, stiffness, creep, rate):  # type: ignore[no-untyped-def]
     for i in range(n):
         after = (i + 1) % n
@@ -201,7 +209,7 @@ def _stretching(n, radii, pulleys, slips, around, belt, stiffness, creep, rate):
             rate[i] += max(belt, 0.0) * (around[i] - around[i + 1]) / stiffness
 
 
-@njit(cache=True)
+@compiled
 def _carry(whole, figures, joint, arm_own, drive, inverse, limits, cubics, speeds, moving, out):  # type: ignore[no-untyped-def]
     n, sweeps, free_crank, at, tensioner, creep = whole
     step, mass, rest, stiffness, windage, peak, order, rotor_inertia, arm_inertia, low, high, cell_rad = figures
