@@ -85,6 +85,7 @@ ROWS_LATE = ("triage/app/", "triage/present/")
 SLOW = {"numpy", "yaml"}
 """What a session is taken up and shown without."""
 ONE_LATE = {
+    ("triage/drive/motion/running.py", "triage.drive.motion.compiled"),  # is not there without the extra
     ("triage/tui/app.py", "triage.tui.pages.reader"),
     ("triage/tui/app.py", "triage.tui.start"),  # all that the first paint does without
     ("triage/tui/terminal.py", "textual.drivers"),  # is not there on every system

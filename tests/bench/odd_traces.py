@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tests.bench.walk_answers import sensible, wild
-from tests.bench.walk_drive import layouts
+from tests.bench.walk_drive import OTHERS, layouts
 from triage.app.advising.advice import advice
 from triage.app.advising.costs import repair_advice
 from triage.app.tracing import to_lines
@@ -74,6 +74,7 @@ def _asides(knowledge: Knowledge, state: State, at_ms: int) -> list[c.Command]:
         return [
             c.UseLayout(**base, layout=layout, name=name, known=known),
             c.CompareRate(**base, text="12 Hz", rate_hz=12.0, uncertainty_hz=0.1),
+            c.CompareDrive(**base, predictions=OTHERS),
             c.TellRenewal(**base, part=part, odometer_m=1e6),
             advice(knowledge, state, at_ms, "worth"),
         ]

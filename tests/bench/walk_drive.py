@@ -10,11 +10,12 @@ from triage.knowledge.shipped import trees_folder
 from triage.record import events as e
 from triage.record.counsel import LikelyCause
 from triage.record.layout import Layout
-from triage.record.layouts import DriveKnown
+from triage.record.layouts import DriveKnown, Predictions
 from triage.session import commands as c
 from triage.session.state import State
 
-EXPLAINING = (c.UseLayout, c.CompareRate, c.Advise)
+EXPLAINING = (c.UseLayout, c.CompareRate, c.CompareDrive, c.Advise)
+OTHERS = Predictions(fitted="solid", idle_rpm=700.0, from_rpm=2500.0, slowing_rpm_per_s=4000.0, rows=())
 ODD_FIGURES = (0.0, -3.0, -0.0)
 
 
@@ -38,6 +39,7 @@ def of_the_drive(rng: random.Random, knowledge: Knowledge, base: c.Stamp) -> c.C
             uncertainty_hz=_mostly(rng, 0.05, 0.5),
             crank_rpm=rng.choice((None, _mostly(rng, 750.0, 2000.0))),
         ),
+        c.CompareDrive(**base, predictions=OTHERS),
         c.Advise(
             **base,
             likely=tuple(

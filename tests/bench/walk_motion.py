@@ -1,6 +1,6 @@
 """Random drives through `triage drive run`: possible, impossible, stiff, slack, absurd. Never a traceback or nonsense.
 
-python tests/bench/walk_motion.py [HOW MANY] [SEED]
+python tests/bench/walk_motion.py [HOW MANY] [SEED] [KERNEL] [FIRST]
 """
 
 import contextlib
@@ -17,6 +17,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from triage.cli.main import run
+from triage.drive.motion.running import Kernel, usual_kernel
 from triage.errors import EXIT_FILE, EXIT_OK, EXIT_REFUSED
 
 PULLEYS = ("solid", "isolator", "one-way-clutch", "decoupler")
@@ -126,12 +127,15 @@ def verdict(text: str, asked: list[str]) -> str:
     return sentence.split(":")[-1].strip()[:60]
 
 
-def walk(count: int, seed: int, events: tuple[str, ...] = EVENTS) -> Counter[str]:
+def walk(
+    count: int, seed: int, events: tuple[str, ...] = EVENTS, kernel: Kernel | None = None, first: int = 0
+) -> Counter[str]:
     """Try so many, and count how they ended."""
     ends: Counter[str] = Counter()
-    for number in range(count):
+    for number in range(first, first + count):
         chance = random.Random(seed * 100_000 + number)
         text, asked = layout(chance), words(chance, events)
+        asked += ["--kernel", kernel or usual_kernel()]
         begun = time.process_time()
         try:
             ends[verdict(text, asked)] += 1
@@ -147,6 +151,8 @@ LONGEST_S = 60.0
 
 
 if __name__ == "__main__":
-    many = int(sys.argv[1]) if len(sys.argv) > 1 else 500
-    for end, times in walk(many, int(sys.argv[2]) if len(sys.argv) > 2 else 1).most_common():
+    usual = ("500", "1", usual_kernel(), "0")
+    many, seed, carrier, begun = (sys.argv[1:] + list(usual[len(sys.argv) - 1 :]))[:4]
+    found = walk(int(many), int(seed), EVENTS, "numba" if carrier == "numba" else "numpy", int(begun))
+    for end, times in found.most_common():
         print(f"{times:5}  {end}")

@@ -13,6 +13,7 @@ from tests.sizes import few_or_all
 from triage.app.advising.adviser import Adviser
 from triage.app.cases import Case, Recorded, read_cases, walk_case
 from triage.app.job import Job, start
+from triage.app.long_work import LongWork
 from triage.app.opening import Opening
 from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
@@ -223,6 +224,40 @@ def test_layout_rate_and_tools_are_talked_through_and_end_in_events_and_pages(
     assert "2069 r/min" in said
     # A page ends its dialogue: the line after it answers the step on screen.
     assert job.state.gate == "none"
+
+
+def test_a_drive_is_run_in_the_chat_and_ends_in_a_page(knowledge: Knowledge, typist: "type[Typist]") -> None:
+    job = begun(knowledge)
+    terminal = typist(
+        *("drive run", "layout", "seven-pulleys"),
+        *("drive run", "idle; haunted", "idle; seconds 0.05; solid"),
+    )
+    Talk(job, terminal, lambda: 0.0).run()
+    said = "\n".join(terminal.said)
+    assert "There is no layout of this vehicle's drive." in said
+    assert "I do not know what “haunted” is to a run." in said
+    assert "Working out idle; seconds 0.05; solid of seven-pulleys. Ctrl-C stops it." in said
+    assert "Speed of the alternator's rotor, r/min" in said
+
+
+def test_ctrl_c_stops_a_run_in_the_chat_and_the_talk_goes_on(
+    knowledge: Knowledge, typist: "type[Typist]", monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = LongWork.wait
+    pressed: list[bool] = []
+
+    def wait(work: LongWork[object], seconds: float) -> bool:
+        if not pressed:
+            pressed.append(True)
+            raise KeyboardInterrupt
+        return real(work, seconds)
+
+    monkeypatch.setattr(LongWork, "wait", wait)
+    job = begun(knowledge)
+    terminal = typist("layout", "seven-pulleys", "drive run", "switch-off; rpm 6000", "note", "still here")
+    Talk(job, terminal, lambda: 0.0).run()
+    assert "Stopped. Nothing was lost." in "\n".join(terminal.said)
+    assert [event.text for event in job.events if isinstance(event, NoteAdded)] == ["still here"]
 
 
 def test_a_layout_drawn_in_the_chat_keeps_its_shape_in_eighty_columns(

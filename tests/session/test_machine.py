@@ -163,7 +163,7 @@ def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Kno
     assert not missing
     assert counts["accepted"]["LeaveProofOpen"]
     accepted = counts["accepted"]
-    for one in ("UseLayout", "CompareRate", "Advise", "CorrectFact", "TellRenewal", "TakeOwnRoute"):
+    for one in ("UseLayout", "CompareRate", "CompareDrive", "Advise", "CorrectFact", "TellRenewal", "TakeOwnRoute"):
         assert 0 < accepted[one] < counts["given"][one], one
 
 

@@ -1,5 +1,6 @@
 """The words for the drive at hand, on the full screen: layout, drive, rate, tool."""
 
+import asyncio
 from pathlib import Path
 from typing import Any
 
@@ -41,6 +42,37 @@ async def test_drive_without_a_layout_says_how_to_name_one(bench: Any) -> None:
         await bench.open_session(pilot)
         await bench.type(pilot, "drive")
         assert 'Type "layout"' in " ".join(bench.painted(pilot.app).split())
+
+
+async def until(bench: Any, pilot: Any, words: str) -> str:
+    """Wait until the screen says something."""
+    for _ in range(300):
+        await bench.settle(pilot)
+        if words in (painted := bench.painted(pilot.app)):
+            return str(painted)
+        await asyncio.sleep(0.05)
+    raise AssertionError(bench.painted(pilot.app))
+
+
+async def test_a_run_is_waited_for_and_ends_in_a_page_or_is_stopped_by_a_key(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.open_session(pilot)
+        await bench.type(pilot, "1", "layout", "seven-pulleys", "drive run", "idle; seconds 0.05")
+        await until(bench, pilot, "idle of seven-pulleys, at 750 r/min")
+        await bench.type(pilot, "")
+        await bench.type(pilot, "drive run", "switch-off; rpm 6000")
+        await until(bench, pilot, "% done")
+        await bench.type(pilot, "")
+        assert "Stopped. Nothing was lost." in await until(bench, pilot, "The vehicle")
+
+
+async def test_a_drive_is_run_from_the_start_page(bench: Any) -> None:
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.settle(pilot)
+        for line in ("drive run", "seven-pulleys", "idle; seconds 0.02; isolator"):
+            await bench.type(pilot, line)
+            await bench.settle(pilot)
+        assert "isolator pulley:" in await until(bench, pilot, "idle of seven-pulleys")
 
 
 async def test_a_rate_is_typed_with_its_spread_and_compared(bench: Any) -> None:

@@ -4,8 +4,10 @@ import shutil
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from triage.app.drive_runs import Outcome
 from triage.app.job import Job
-from triage.chat.lines import InputEndedError, Lines
+from triage.app.long_work import LongWork
+from triage.chat.lines import POLL_S, InputEndedError, Lines
 from triage.present.cleaning import clean_line
 from triage.present.commands import word_for
 from triage.present.read_first import NOT_READ, must_be_read
@@ -21,6 +23,8 @@ if TYPE_CHECKING:
 COUNTED = (20, 10, 5, 4, 3, 2, 1)
 """Seconds left of a timed run at which the chat speaks."""
 WIDEST = 88
+SAID_SHARE = 0.2
+"""How much further long work is when it is said again."""
 
 
 class Talk:
@@ -76,6 +80,8 @@ class Talk:
         reply = self._exchange.take(line)
         if reply.kind == "watch":
             return self._watch()
+        if reply.work:
+            reply = self._exchange.finished(self._ended(reply.work.words, reply.work.begin()))
         self._hear(reply)
         if reply.kind == "go-on" and not reply.mark:
             self._say(*self._exchange.question.split("\n") if self._exchange.question else ())
@@ -86,6 +92,8 @@ class Talk:
         """Say a reply at once; behind the next step what could not be taken for want of saving, and news of that."""
         if reply is None:
             return
+        if reply.page:
+            self._say(*reply.page(self._width), fold=False)
         refused = reply.mark == "NOT TAKEN"
         if refused and self.job.trouble:
             self._behind += (*reply.lines, trouble_words(self.job.trouble))
@@ -108,6 +116,24 @@ class Talk:
             return True
         return self._take(line)
 
+    def _ended(self, words: str, work: LongWork[Outcome]) -> LongWork[Outcome]:
+        """Wait for long work and say how far it is; Ctrl-C stops it, and so does a step that has become another one."""
+        self._say(f"Working out {words}. Ctrl-C stops it.")
+        said = 0.0
+        try:
+            while not work.wait(POLL_S):
+                if work.share >= said + SAID_SHARE:
+                    said = work.share
+                    self._say(f"{said:.0%} done")
+                if self._waiting():
+                    break
+        except KeyboardInterrupt:
+            pass
+        work.stop()
+        while not work.wait(POLL_S):
+            pass
+        return work
+
     def _waiting(self) -> bool:
         """Let time pass, and say whether the step on screen has changed."""
         self._hear(self._exchange.pass_time())
@@ -124,11 +150,14 @@ class Talk:
 
     def _show(self) -> None:
         self._shown = self.job.state.step
-        width = min(shutil.get_terminal_size().columns, WIDEST) - 1
-        self._say("", *view_lines(step_view(self.job.knowledge, self.job.state), width), fold=False)
+        self._say("", *view_lines(step_view(self.job.knowledge, self.job.state), self._width), fold=False)
+
+    @property
+    def _width(self) -> int:
+        return min(shutil.get_terminal_size().columns, WIDEST) - 1
 
     def _say(self, *texts: str, fold: bool = True) -> None:
-        width = min(shutil.get_terminal_size().columns, WIDEST) - 1
+        width = self._width
         for text in texts:
             for line in wrapped(text, width) if fold and text else [text]:
                 self._lines.say(clean_line(line))

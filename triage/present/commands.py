@@ -45,6 +45,7 @@ WORDS: tuple[Word, ...] = (
     Word("close", "end without repair", "Why is the session closed?"),
     Word("layout", "take the layout of this vehicle's drive, or enter it"),
     Word("drive", "what this vehicle's drive does: speeds, margins, a drawing"),
+    Word("drive run", "what this drive does in time: idling, slowing, switched off; with another pulley"),
     Word("rate", "what a counted or tapped repeat fits in this drive"),
     Word("tool", "work out a torque, an angle, slip, tension, a bearing's rate"),
     Word("copy", "save everything in another file or folder as well", "Where to? A new file, or a folder."),

@@ -9,7 +9,7 @@ from typing import Literal, get_args
 from triage.knowledge.models import Ending, Interlocks, Knowledge
 from triage.record import payloads as p
 from triage.record.event import Stamped
-from triage.record.layouts import MatchedRate
+from triage.record.layouts import MatchedRate, Predictions
 from triage.record.prices import Prices
 from triage.record.readings import AccuracyUsed, Doubt, MeasuredOnce, TypedPart, Verdict
 from triage.record.steps import Step
@@ -307,6 +307,13 @@ class RateMatched(Stamped):
     match: MatchedRate
 
 
+class DriveCompared(Stamped):
+    """It was worked out what other pulleys and the usual faults would do in this drive."""
+
+    kind = "drive-compared"
+    predictions: Predictions
+
+
 class SessionPaused(Stamped):
     """The vehicle was left."""
 
@@ -477,7 +484,9 @@ class NotUnderstood(Stamped):
 JUMP_MS = 60_000
 """A wall clock that moved by more ends every confirmation. From memory: no computer's clock is put right by so much."""
 
-OfVehicle = SessionStarted | GateAnswered | FactTold | FactCorrected | RenewalTold | LayoutUsed | RateMatched
+OfVehicle = (
+    SessionStarted | GateAnswered | FactTold | FactCorrected | RenewalTold | LayoutUsed | RateMatched | DriveCompared
+)
 """What vehicle it is, and what its drive does."""
 OfInterlock = (
     ThingConfirmed

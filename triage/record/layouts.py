@@ -86,3 +86,36 @@ class MatchedRate(Model):
     apart_hz: float | None
     unknown: tuple[str, ...] = ()
     """What comes round but could not be compared, for want of data in the layout."""
+
+
+class Predicted(Model):
+    """What one pulley type, sound or with a fault, would do in a drive; None where nothing of the kind is there."""
+
+    pulley: PulleyType
+    fault: str = ""
+    arm_mm: float | None
+    """Swing of the tensioner pulley's centre at idle, end to end."""
+    lag: float | None
+    """Share by which the rotor stays behind its ring at idle."""
+    slip_mm: float
+    """Way that the belt slips over all pulleys while the engine slows."""
+    coast_s: float | None
+    """How long the rotor turns on after its ring stands."""
+    signs: tuple[str, ...]
+    """What the checks would read, in words."""
+
+
+class Predictions(Model):
+    """What other pulleys and the usual faults would do in a drive, worked out in time."""
+
+    fitted: PulleyType
+    """The type that the layout gives."""
+    idle_rpm: float
+    from_rpm: float
+    """Speed at which slowing and switching off begin."""
+    slowing_rpm_per_s: float
+    ripple_deg: float = 1.0
+    """How far firing is taken to shake the crank at idle."""
+    rows: tuple[Predicted, ...]
+    left: tuple[str, ...] = ()
+    """What was left out, a sentence each."""

@@ -12,6 +12,7 @@ from triage.documents import Model
 from triage.knowledge.models import Ending, Interlocks, Knowledge
 from triage.record import payloads as p
 from triage.record.event import Stamped
+from triage.record.layouts import Predictions
 from triage.record.prices import Prices
 from triage.record.readings import AccuracyUsed, TypedPart
 from triage.record.weights import Weights
@@ -191,6 +192,12 @@ class CompareRate(Command):
     """Its standard uncertainty."""
     crank_rpm: float | None = None
     """Engine speed meanwhile; None stands for the layout's idle."""
+
+
+class CompareDrive(Command):
+    """Keep what other pulleys and the usual faults would do in this drive."""
+
+    predictions: Predictions
 
 
 class TakeOwnRoute(p.OwnStep, Command):

@@ -116,9 +116,11 @@ def _told_of_vehicle(state: State, event: e.OfVehicle) -> State:
             told = {} if event.odometer_m is None else {event.part: event.odometer_m}
             return replace(state, renewed_at_m={**renewed_at_m, **told})
         case e.LayoutUsed():
-            return replace(state, layout=event, match=None)
+            return replace(state, layout=event, match=None, predictions=None)
         case e.RateMatched():
             return replace(state, match=event.match if state.layout else None)
+        case e.DriveCompared():
+            return replace(state, predictions=event.predictions if state.layout else None)
     assert_never(event)
 
 

@@ -5,7 +5,7 @@ from typing import Literal
 
 from triage.knowledge.models import PULLEY_TYPES, Pulley
 from triage.record.counsel import LikelyCause
-from triage.record.layouts import MatchedRate
+from triage.record.layouts import MatchedRate, Predictions
 from triage.record.payloads import Counsel, MakerFigure, OwnStep, PartDone, TorqueDone, UsedLayout
 from triage.record.prices import Prices, RepairChoice
 from triage.record.readings import AccuracyUsed, MeasuredOnce, TypedPart, Verdict
@@ -118,7 +118,8 @@ class State:
     `stopped` is what nothing but the stop of the engine has ended; `named` who was named last for what.
     `first_readings` are the readings so far of each check that is not decided by them.
     `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of.
-    `match` is the counted repeat that was last compared with the `layout`.
+    `match` is the counted repeat that was last compared with the `layout`, `predictions` what others
+    than its pulley would do in it.
     `ever` is what was confirmed since the vehicle was last taken up; `denied` what was last said not to be so, which
     stands until it is confirmed; `unexplained` of what nobody has said yet why it is not.
     `ended` is why confirmations ended last. `recap_ms` is when it was last said that all is as before.
@@ -150,6 +151,7 @@ class State:
     maker: dict[str, MakerFigure] = field(default_factory=dict)
     layout: UsedLayout | None = None
     match: MatchedRate | None = None
+    predictions: Predictions | None = None
     findings: dict[str, Finding] = field(default_factory=dict)
     after: dict[str, Finding] = field(default_factory=dict)
     told: tuple[Finding, ...] = ()

@@ -36,7 +36,8 @@ class StartScreen(PageScreen[None]):
         "From here a session is begun, or one that was left is taken up again.",
         "Saved sessions can be read, demo sessions played; neither is changed by that.",
         "Trees and tap-along need no session. The shop file tells instruments and reviewer.",
-        "Nor do three words: layout enters a drive, drive shows what one does, tool works out torque, slip or tension.",
+        "Nor do four words: layout enters a drive, drive shows what one does, drive run what it does in time;",
+        "tool works out torque, slip or tension.",
     )
 
     def __init__(self, desk: Desk, knowledge: "Once[Knowledge]", matcher: "Once[Matcher]") -> None:
@@ -96,8 +97,8 @@ class StartScreen(PageScreen[None]):
             return
         word = word_for(typed)
         action = self._page.way(typed)
-        if action is None and typed.isalpha() and later.is_work(typed.lower()):
-            action = partial(self._work, typed.lower())
+        if action is None and typed.replace(" ", "").isalpha() and later.is_work(" ".join(typed.lower().split())):
+            action = partial(self._work, " ".join(typed.lower().split()))
         if action is None and word:
             self.say(f'"{word.name}" answers in a session: begin one, or go on with one.')
             return

@@ -27,6 +27,17 @@ def test_one_variant_is_that_of_the_layout(capsys: Output) -> None:
     assert fields["variants"][0]["coast_s"] is None
 
 
+def test_a_layout_of_the_shop_is_found_by_its_name(
+    capsys: Output, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TRIAGE_HOME", str(tmp_path))
+    own = tmp_path / "layouts" / "bay-three.yaml"
+    own.parent.mkdir()
+    own.write_bytes(Path("trees/layouts/seven-pulleys.yaml").read_bytes())
+    fields = told(capsys, "bay-three", *QUICK[1:3], "--seconds", "0.02")
+    assert fields["layout"] == "bay-three"
+
+
 def test_a_pulley_and_a_fault_can_be_asked_for(capsys: Output) -> None:
     (one,) = told(capsys, *QUICK, "--pulley", "one-way-clutch", "--fault", "slipping")["variants"]
     assert (one["pulley"], one["fault"]) == ("one-way-clutch", "slipping")
@@ -89,12 +100,12 @@ def test_a_run_is_drawn_with_its_summary_in_words(capsys: Output, tmp_path: Path
         (("stretch-belt", "--event", "idle"), EXIT_REFUSED, "The layout does not give"),
         ((*QUICK, "--fault", "haunted"), EXIT_REFUSED, "There is no fault “haunted”"),
         ((*QUICK, "--pulley", "solid", "--fault", "seized"), EXIT_REFUSED, "A solid pulley cannot have"),
-        ((*QUICK, "--compare", "--fault", "seized"), EXIT_REFUSED, "--compare tries all"),
+        ((*QUICK, "--compare", "--fault", "seized"), EXIT_REFUSED, "compare tries all"),
         ((*QUICK, "--rpm", "0"), EXIT_REFUSED, "must be more than zero"),
         ((*QUICK, "--rpm", "99999 rpm"), EXIT_REFUSED, "An engine speed of 99999 r/min"),
         ((*QUICK, "--ripple", "fast"), EXIT_REFUSED, "fast"),
         ((*QUICK, "--windage", "-1"), EXIT_REFUSED, "below zero"),
-        ((*QUICK, "--creep", "maybe"), EXIT_REFUSED, "--creep takes true or false"),
+        ((*QUICK, "--creep", "maybe"), EXIT_REFUSED, "creep takes true or false"),
         ((*QUICK, "--event", "explode"), EXIT_REFUSED, "invalid choice"),
         (("seven-pulleys",), EXIT_REFUSED, "--event"),
         (("pyproject.toml", "--event", "idle"), EXIT_FILE, "pyproject.toml"),
@@ -111,7 +122,7 @@ def test_what_cannot_be_is_said(capsys: Output, words: tuple[str, ...], code: in
 def test_ctrl_c_stops_a_run_and_writes_nothing(capsys: Output, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from triage.drive.motion import simulating
 
-    def stopped(*_: object) -> None:
+    def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(simulating, "carried", stopped)

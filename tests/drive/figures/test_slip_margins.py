@@ -133,3 +133,16 @@ def test_dry_friction_at_the_arm_widens_what_a_wrap_may_use(reference: Drive) ->
     assert pressed[0] < free[0] < held[0]
     with_arm = account(reference, figures_of(reference, 12.5))
     assert f"between {pressed[0] * 100:.0f} and {held[0] * 100:.0f} % of its grip" in " ".join(with_arm.split())
+    assert "With 4 N·m of dry friction at the tensioner's arm (from memory)" in " ".join(with_arm.split())
+
+
+def test_a_layout_that_gives_the_friction_of_its_arm_is_taken_at_its_word(reference_with: Change) -> None:
+    own = reference_with(("tension: 300 N", "tension: 300 N\nsimulation: {arm_friction: 0 N·m}"))
+    held, pressed = grip_by_arm(Running(own, 12.5))
+    assert held == pressed
+    stiff = reference_with(("tension: 300 N", "tension: 300 N\nsimulation: {arm_friction: 6 N·m}"))
+    held, pressed = grip_by_arm(Running(stiff, 12.5))
+    usual = grip_by_arm(Running(reference_with(), 12.5))
+    assert pressed[0] < usual[1][0] < usual[0][0] < held[0]
+    told = " ".join(account(stiff, figures_of(stiff, 12.5)).split())
+    assert "With 6 N·m of dry friction at the tensioner's arm (the layout's)" in told

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 import pytest
@@ -15,10 +15,13 @@ from triage.drive.motion.events import Event
 from triage.drive.motion.laws.crank import Course, Ripple
 from triage.drive.motion.machine import Array, Machine, Variant, build_machine
 from triage.drive.motion.parameters import FreeCrank, Parameters
-from triage.drive.motion.running import Stretch, carried
+from triage.drive.motion.running import Kernel, carried
 from triage.drive.motion.stepping import SWEEPS, State
 from triage.knowledge.shipped import trees_folder
 from triage.record.layout import Layout
+
+if TYPE_CHECKING:
+    from triage.drive.motion.stretch import Stretch
 
 RAD_S = math.tau / 60
 """One revolution per minute."""
@@ -101,7 +104,14 @@ class Whole(NamedTuple):
     joint_nm: Array
 
 
-def ride(machine: Machine, event: Event, step_s: float, state: State | None = None, sweeps: int = SWEEPS) -> Whole:
+def ride(
+    machine: Machine,
+    event: Event,
+    step_s: float,
+    state: State | None = None,
+    sweeps: int = SWEEPS,
+    kernel: Kernel = "numpy",
+) -> Whole:
     """Carry a machine through an event and keep all of it."""
-    stretches: list[Stretch] = list(carried(machine, event, step_s, state, sweeps))
+    stretches: list[Stretch] = list(carried(machine, event, step_s, state, sweeps, kernel))
     return Whole(*(np.concatenate([getattr(one, name) for one in stretches]) for name in Whole._fields))

@@ -9,12 +9,13 @@ from triage.drive.layout.shipped import layout_file
 from triage.knowledge.shipped import demos_folder
 from triage.present.said.entries import SILENT, entries, said
 from triage.record import events as e
-from triage.record.layouts import MatchedRate
+from triage.record.layouts import MatchedRate, Predictions
 from triage.session.commands import Stamp
 
 KNOWLEDGE, EVENTS, *_ = replay(demos_folder() / "binding-clutch.jsonl")
 STAMP: Stamp = {"at_ms": 0, "who": "Ana", "clock_ms": 0, "boot": 1}
 CHECK = "belt-condition"
+PREDICTIONS = Predictions(fitted="solid", idle_rpm=700.0, from_rpm=2500.0, slowing_rpm_per_s=4000.0, rows=())
 MATCH = MatchedRate(text="3 Hz", rate_hz=3.0, uncertainty_hz=0.1, crank_rpm=700.0, fits=(), nearest="", apart_hz=None)
 
 
@@ -29,6 +30,7 @@ def hand_made() -> list[e.Event]:
         e.ProofLeftOpen(**STAMP, again=(CHECK,)),
         e.CheckNotDone(**STAMP, check=CHECK, reason="no light", proving=False),
         e.ClockShifted(**STAMP, by_ms=90_000),
+        e.DriveCompared(**STAMP, predictions=PREDICTIONS),
         e.EngineOff(**STAMP),
         e.FactCorrected(**STAMP, fact="pulley", value="solid", before=None, repairing=False),
         e.FaultPutRight(**STAMP, check=CHECK, done="guard fitted"),

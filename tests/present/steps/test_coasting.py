@@ -92,3 +92,12 @@ def test_the_checks_of_one_law_say_what_the_layouts_rotor_would_do(job: Job, wit
     assert any(
         "contradict" in line for line in check_facts(job.knowledge, found, job.knowledge.checks["overrun-torque"])
     )
+
+
+def test_a_rotor_that_was_seen_to_run_on_behind_a_stiff_clutch_is_said(with_layout: State) -> None:
+    # 0.0031 kg·m² · 2.759 · 2500 r/min · 2π/60 / 4 N·m = 0.56 s, and the belt takes a second at least.
+    (said,) = coast_contradictions(after(with_layout, coast_down="coasts", overrun_torque=read(4.0)))
+    assert "seen to run on" in said
+    assert "within 0.6 s" in said
+    assert coast_contradictions(after(with_layout, coast_down="coasts", overrun_torque=read(4.0, 1.2))) == ()
+    assert coast_contradictions(after(with_layout, coast_down="stops-at-once", overrun_torque=read(4.0))) == ()

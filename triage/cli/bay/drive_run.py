@@ -2,7 +2,6 @@
 
 import argparse
 import json
-import math
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,18 +9,14 @@ from typing import TYPE_CHECKING
 from triage.cli.bay.typed import typed_text
 from triage.cli.reserved import reserve
 from triage.cli.writing import add_target, refuse_target, write_file
-from triage.errors import EXIT_OK, QuantityRefused, TriageError
+from triage.errors import EXIT_OK
 from triage.present.cleaning import clean
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from triage.drive.layout.assembly import Drive
-    from triage.drive.motion.events import Wish
-    from triage.drive.motion.machine import Variant
-    from triage.drive.motion.parameters import Parameters
+    from triage.drive.motion.asking import Asked
     from triage.drive.motion.simulating import Answer, Progress
-    from triage.record.layout import Layout, Simulation
 
 _EVENTS = "idle", "sweep", "slow-down", "load-step", "switch-off"
 _PULLEYS = "solid", "isolator", "one-way-clutch", "decoupler"
@@ -47,7 +42,6 @@ _PARAMETERS = {
     "creep": "whether the belt creeps: true or false; true",
     "ripple_order": "firings per turn; half the cylinders",
 }
-_CRANK = "crank_"
 _SHOWN_SHARE = 0.01
 """Progress is shown in steps of this."""
 
@@ -60,7 +54,11 @@ def add_to(parser: argparse.ArgumentParser) -> None:
         "Carries a drive through an event in time: tensions, arm, rotor and slip. Figures without a unit are in "
         "the one named here; all that is named here with a figure has it from memory.",
     )
-    own.add_argument("layout", metavar="LAYOUT", help="a layout file, or the name of one that came with the program")
+    own.add_argument(
+        "layout",
+        metavar="LAYOUT",
+        help="a layout file, or the name of one of the shop's or of the program's own",
+    )
     own.add_argument("--event", choices=_EVENTS, required=True, help="what happens")
     own.add_argument("--pulley", choices=_PULLEYS, help="of the alternator; the layout's where none is given")
     own.add_argument(
@@ -76,6 +74,11 @@ def add_to(parser: argparse.ArgumentParser) -> None:
         own.add_argument(f"--{key.replace('_', '-')}", metavar="N", type=typed_text, help=told)
     own.add_argument("--json", action="store_true", help="all figures under their names")
     own.add_argument("--series", action="store_true", help="with --json: how everything went over time too")
+    own.add_argument(
+        "--kernel",
+        choices=("numpy", "numba"),
+        help="what works it out: numba, much faster, where it is installed; numpy gives the same bytes everywhere",
+    )
     add_target(own, "--plot", "FILE.svg", "write the run as a picture file too")
     own.set_defaults(run=run)
 
@@ -88,22 +91,21 @@ def run(args: argparse.Namespace) -> int:
         TriageError: the layout does not say enough, or what is asked cannot be.
         StoreUnavailable: the picture cannot be written.
     """
-    from triage.drive.layout.assembly import assemble
+    from triage.app.shop.own_layouts import layout_file
     from triage.drive.layout.placement import read_layout
-    from triage.drive.layout.shipped import layout_file
-    from triage.drive.motion.parameters import parameters_of
-    from triage.drive.motion.simulating import Question, simulate
+    from triage.drive.motion.asking import PARAMETERS, WISHES, asked
+    from triage.drive.motion.simulating import simulate
 
     if args.plot is not None:
         refuse_target(args.plot, overwrite=args.overwrite)
-    layout = read_layout(layout_file(args.layout))
-    layout = layout.model_copy(update={"simulation": _simulation(args, layout.simulation)})
-    drive, parameters = assemble(layout), parameters_of(layout)
-    variants, left = _variants(args, drive, parameters)
-    ripple = {} if args.ripple is None else {"ripple_rad": _si(args.ripple, "angle")}
-    question = Question(args.event, variants, _wish(args), **ripple)
-    answer = _watched(lambda progress: simulate(drive, parameters, question, progress))
-    _print(args, layout, drive, answer, left)
+    given = {key: getattr(args, key) for key in ("event", "pulley", "fault", *WISHES, *PARAMETERS)}
+    typed = {key: text for key, text in given.items() if text is not None} | ({"compare": ""} if args.compare else {})
+    name = Path(args.layout).name.removesuffix(".yaml")
+    wanted = asked(read_layout(layout_file(args.layout)), name, typed)
+    answer = _watched(
+        lambda progress: simulate(wanted.drive, wanted.parameters, wanted.question, progress, args.kernel)
+    )
+    _print(args, wanted, answer)
     return EXIT_OK
 
 
@@ -128,23 +130,26 @@ def _watched(work: "Callable[[Progress], Answer]") -> "Answer":
             sys.stderr.write("\r" + " " * 40 + "\r")
 
 
-def _print(args: argparse.Namespace, layout: "Layout", drive: "Drive", answer: "Answer", left: tuple[str, ...]) -> None:
-    from triage.drive.motion.parameters import usual_ones
-    from triage.drive.motion.simulating import findings, fitted
-    from triage.drive.pages.motion_page import account_of_run
+def _print(args: argparse.Namespace, wanted: "Asked", answer: "Answer") -> None:
+    from triage.drive.motion.doubts import doubts
+    from triage.drive.pages.motion_drawn import charts, picture
+    from triage.drive.pages.motion_page import page_of
 
-    name = Path(args.layout).name.removesuffix(".yaml")
-    notes = [*left, *drive.assumed, *filter(None, [usual_ones(layout)])]
-    page = account_of_run(answer, name, findings(answer), notes, fitted(drive))
+    doubtful = doubts(answer)
+    page = page_of(wanted, answer, doubtful=doubtful)
     if args.plot is not None:
-        _write_plot(args.plot, answer, name, page, overwrite=args.overwrite)
+        write_file(args.plot, picture(answer, wanted.name, clean(page)), "picture", overwrite=args.overwrite)
     if args.json:
-        sys.stdout.write(json.dumps(_fields(args, answer, name, notes), ensure_ascii=False, allow_nan=False) + "\n")
+        sys.stdout.write(
+            json.dumps(_fields(args, answer, wanted, doubtful), ensure_ascii=False, allow_nan=False) + "\n"
+        )
     else:
-        sys.stdout.write(clean(page + "\n" + _charts(answer)))
+        sys.stdout.write(clean(page + "\n" + charts(answer)))
 
 
-def _fields(args: argparse.Namespace, answer: "Answer", name: str, notes: list[str]) -> dict[str, object]:
+def _fields(
+    args: argparse.Namespace, answer: "Answer", wanted: "Asked", doubtful: tuple[str, ...] | None
+) -> dict[str, object]:
     from triage.drive.motion.figures import named
     from triage.drive.pages.motion_series import series_of
 
@@ -156,105 +161,11 @@ def _fields(args: argparse.Namespace, answer: "Answer", name: str, notes: list[s
         }
         for column, (variant, figures) in enumerate(zip(answer.machine.variants, answer.figures, strict=True))
     ]
-    return {"layout": name, "event": answer.event.kind, "variants": variants, "assumed": notes, "kernel": "numpy"}
-
-
-def _charts(answer: "Answer") -> str:
-    from triage.drive.pages.motion_chart import chart
-    from triage.drive.pages.motion_page import said
-    from triage.drive.pages.motion_series import panels
-
-    names = [said(variant) for variant in answer.machine.variants]
-    times, drawn = panels(answer)
-    return "\n".join(chart(times, panel, names) for panel in drawn)
-
-
-def _write_plot(path: Path, answer: "Answer", name: str, page: str, *, overwrite: bool) -> None:
-    from triage.drive.pages.motion_chart import drawing
-    from triage.drive.pages.motion_page import said
-    from triage.drive.pages.motion_series import panels
-
-    names = [said(variant) for variant in answer.machine.variants]
-    times, drawn = panels(answer)
-    title = f"{answer.event.kind} of {name}: {', '.join(panel.title for panel in drawn)}, over time"
-    write_file(path, drawing(times, drawn, names, title, clean(page)), "picture", overwrite=overwrite)
-
-
-def _variants(
-    args: argparse.Namespace, drive: "Drive", parameters: "Parameters"
-) -> "tuple[tuple[Variant, ...], tuple[str, ...]]":
-    from triage.drive.motion.machine import FAULTS, Variant
-    from triage.drive.motion.simulating import compared, fitted
-
-    if args.compare and (args.pulley or args.fault):
-        raise TriageError("--compare tries all pulleys and faults.", "Leave --pulley and --fault out, or --compare.")
-    if args.compare:
-        return compared(drive, parameters)
-    fault = (args.fault or "").strip().replace(" ", "-").replace("_", "-")
-    if fault and fault not in FAULTS:
-        raise TriageError(
-            f"There is no fault “{fault[:40]}”.", "; ".join(f"{one}: {told}" for one, told in FAULTS.items()) + "."
-        )
-    return (Variant(args.pulley or fitted(drive), fault),), ()
-
-
-def _simulation(args: argparse.Namespace, written: "Simulation | None") -> "Simulation":
-    """What the layout says under `simulation`, with what was typed as options in its place."""
-    from pydantic import ValidationError
-
-    from triage.record.layout import FreeCrank, Simulation
-
-    typed = {key: getattr(args, key) for key in _PARAMETERS if getattr(args, key) is not None}
-    if "creep" in typed:
-        if typed["creep"] not in ("true", "false"):
-            raise QuantityRefused("--creep takes true or false.", "Leave it out where the belt creeps.")
-        typed["creep"] = typed["creep"] == "true"
-    base = (written or Simulation()).model_dump(exclude_none=True)
-    crank = {key.removeprefix(_CRANK): typed.pop(key) for key in list(typed) if key.startswith(_CRANK)}
-    parts = {**base.pop("crank", {}), **crank}
-    try:
-        return Simulation(**{**base, **typed}, crank=FreeCrank(**parts) if parts else None)
-    except ValidationError as error:
-        first = error.errors()[0]
-        option = "-".join(str(one) for one in first["loc"]).replace("_", "-")
-        message = str(first["msg"]).removeprefix("Value error, ")
-        raise QuantityRefused(f"--{option}: {message}", "See triage drive run --help.") from error
-
-
-def _wish(args: argparse.Namespace) -> "Wish":
-    from triage.drive.motion.events import Wish
-
-    return Wish(
-        rpm=_speed(args.rpm),
-        to=_speed(args.to),
-        rate=_speed(_per_second(args.rate)),
-        seconds=None if args.seconds is None else _more_than_nothing(args.seconds, "time"),
-        step_nm=None if args.step is None else _si(args.step, "torque"),
-    )
-
-
-def _per_second(text: str | None) -> str | None:
-    """A rate without what says that it is one: "2000 r/min per s" is 2000 r/min, each second."""
-    if text is None:
-        return None
-    for end in ("each second", "per second", "per s", "/s"):
-        if text.strip().endswith(f"min{end}") or text.strip().endswith(f"min {end}"):
-            return text.strip().removesuffix(end)
-    return text
-
-
-def _speed(text: str | None) -> float | None:
-    return None if text is None else _more_than_nothing(text, "speed") * math.tau
-
-
-def _more_than_nothing(text: str, kind: str) -> float:
-    value = _si(text, kind)
-    if not value > 0:
-        raise QuantityRefused(f"“{text}” must be more than zero.", "Leave the option out for the usual figure.")
-    return value
-
-
-def _si(text: str, kind: str) -> float:
-    from triage.units import parse_quantity
-
-    return parse_quantity(text, kind).value
+    return {
+        "layout": wanted.name,
+        "event": answer.event.kind,
+        "variants": variants,
+        "assumed": list(wanted.notes),
+        "doubtful": None if doubtful is None else list(doubtful),
+        "kernel": answer.kernel,
+    }

@@ -9,7 +9,7 @@ import math
 from triage.drive.figures.derived import NO_TENSIONER, UnknownFigureError, known
 from triage.drive.figures.running import Running
 from triage.drive.figures.tensions import balance_of, pulled_by
-from triage.drive.mechanics.arm import ARM_FRICTION_NM, Balance
+from triage.drive.mechanics.arm import Balance
 from triage.drive.mechanics.grip import flat_ratio, friction_needed, grooved_ratio, slip_margin
 from triage.knowledge.models import PulleyType
 
@@ -91,7 +91,8 @@ def grip_by_arm(running: Running) -> tuple[tuple[float, ...], tuple[float, ...]]
     if running.drive.tensioner is None:
         raise UnknownFigureError(NO_TENSIONER)
     known(running.drive.arm, "pivot, arm_inertia and stiffness of the tensioner")
-    held, pressed = (_shares(running, ("solid", 0.0, way * ARM_FRICTION_NM)) for way in (1, -1))
+    friction_nm = running.drive.arm_friction_nm
+    held, pressed = (_shares(running, ("solid", 0.0, way * friction_nm)) for way in (1, -1))
     return held, pressed
 
 

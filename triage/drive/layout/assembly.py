@@ -6,7 +6,7 @@ from functools import partial
 from triage.drive.layout.diameters import assumptions, pitch_and_spread
 from triage.drive.layout.direction import CRANK_TURN, backwards, counted_as_solid, direction_said
 from triage.drive.layout.unitless import assumed_units
-from triage.drive.mechanics.arm import Arm
+from triage.drive.mechanics.arm import ARM_FRICTION_NM, Arm
 from triage.drive.mechanics.geometry import BeltPath, Circle, Point, route_belt, run_belt
 from triage.drive.mechanics.speeds import pitch_length
 from triage.knowledge.models import PulleyType
@@ -58,6 +58,7 @@ class Drive:
         belt_m: pitch length that the layout gives.
         tensioner: position of the tensioner's pulley among the members, with or without data on its arm.
         arm: the tensioner's arm where all of it is given.
+        arm_friction_nm: its dry friction, that of `simulation` or the usual one.
         assumed: what was taken for granted, one sentence each.
     """
 
@@ -75,6 +76,7 @@ class Drive:
     tension_n: float | None
     tensioner: int | None
     arm: Arm | None
+    arm_friction_nm: float
     cylinders: int | None
     idle_rev_s: float | None
     assumed: tuple[str, ...]
@@ -125,6 +127,7 @@ def assemble(layout: Layout) -> Drive:
         tension_n=_si(layout.tension, "force"),
         tensioner=tensioner,
         arm=_arm(layout, tensioner),
+        arm_friction_nm=_arm_friction(layout),
         cylinders=layout.engine.cylinders,
         idle_rev_s=_si(layout.engine.idle, "speed"),
         assumed=(
@@ -204,6 +207,12 @@ def _arm(layout: Layout, position: int | None) -> Arm | None:
     if inertia is None or stiffness is None:
         return None
     return Arm(position, _point(tensioner.pivot), inertia, stiffness)
+
+
+def _arm_friction(layout: Layout) -> float:
+    written = layout.simulation.arm_friction if layout.simulation else None
+    friction_nm = _si(written, "torque")
+    return ARM_FRICTION_NM if friction_nm is None else friction_nm
 
 
 def _whole(whole: float | None, rim: float | None, rotor: float | None) -> float | None:

@@ -4,11 +4,13 @@ import math
 from dataclasses import asdict, dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from triage.drive.mechanics.coasting import coast_time
 from triage.drive.motion.events import Event
 from triage.drive.motion.machine import Array, Machine, Variant
-from triage.drive.motion.running import STILL_RAD_S, Stretch
+from triage.drive.motion.running import STILL_RAD_S
+from triage.drive.motion.stretch import Stretch
 
 DIGITS = 4
 """Significant digits of published figures."""
@@ -66,6 +68,10 @@ class Series:
     arm_mm: Array
 
 
+Steps = npt.NDArray[np.bool_]
+"""Which steps of a stretch count."""
+
+
 class Watch:
     """Looks at each stretch of a run once and keeps what the figures need."""
 
@@ -92,7 +98,11 @@ class Watch:
         half = self._step_s / 2
         within = (stretch.ends_s > begun + half) & (stretch.ends_s < ended + half)
         if within.any():
-            self._extremes(stretch, within)
+            self._within(stretch, within)
+        # What a window begins with is part of it: else the first step's width would count where something jumps.
+        since = (stretch.ends_s > begun - half) & (stretch.ends_s < ended + half)
+        if since.any():
+            self._since(stretch, since)
         slipping = stretch.ends_s > self._event.slip_from_s + half
         if self._event.kind not in WHOLE_RUN:
             slipping &= stretch.ends_s < ended + half
@@ -103,13 +113,15 @@ class Watch:
         self._steps += len(stretch.ends_s)
         self._last = stretch
 
-    def _extremes(self, stretch: Stretch, within: "np.ndarray[tuple[int], np.dtype[np.bool_]]") -> None:
+    def _within(self, stretch: Stretch, within: Steps) -> None:
         self._tension = _wider(self._tension, stretch.tensions_n[within])
-        self._arm = _wider(self._arm, stretch.arm_rad[within])
-        rotor = stretch.rotor_rad_s[within]
-        self._rotor = _wider(self._rotor, rotor)
-        self._ahead = np.maximum(self._ahead, (rotor - self._ring(stretch)[within]).max(axis=0))
         self._overrun += (stretch.slide_rad_s[within] < 0).sum(axis=0) * self._step_s
+
+    def _since(self, stretch: Stretch, since: Steps) -> None:
+        self._arm = _wider(self._arm, stretch.arm_rad[since])
+        rotor = stretch.rotor_rad_s[since]
+        self._rotor = _wider(self._rotor, rotor)
+        self._ahead = np.maximum(self._ahead, (rotor - self._ring(stretch)[since]).max(axis=0))
 
     def _ring(self, stretch: Stretch) -> Array:
         ring: Array = stretch.pulleys_rad_s[:, self._at if self._at is not None else 0]

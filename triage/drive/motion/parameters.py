@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Any
 
-from triage.drive.mechanics.arm import ARM_STOP_RAD
+from triage.drive.mechanics.arm import ARM_FRICTION_NM, ARM_STOP_RAD
 from triage.drive.mechanics.coasting import ROTOR_WINDAGE_NMS2
 from triage.drive.mechanics.overrun import ROTOR_DRAG_NM
 from triage.record.layout import FreeCrank as WrittenCrank
@@ -64,7 +64,7 @@ class Parameters:
         ripple_order: firings per turn; half the cylinders where none is given.
     """
 
-    arm_friction_nm: float = 4.0
+    arm_friction_nm: float = ARM_FRICTION_NM
     arm_stop_rad: float = ARM_STOP_RAD
     span_damping_s: float = 2e-4
     rotor_drag_nm: float = ROTOR_DRAG_NM

@@ -1,7 +1,10 @@
 """Carries a machine through an event and hands on what it did, some steps at a time."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import fields
+from importlib.util import find_spec
+from itertools import pairwise
+from typing import Literal
 
 import numpy as np
 
@@ -10,6 +13,7 @@ from triage.drive.motion.laws.crank import crank_speeds
 from triage.drive.motion.machine import Array, Machine
 from triage.drive.motion.starting import steady
 from triage.drive.motion.stepping import SWEEPS, State, Stepper
+from triage.drive.motion.stretch import Stretch
 
 STEP_S = 2e-4
 """Widest step; halving it changes published figures by under one percent."""
@@ -23,6 +27,15 @@ STILL_RAD_S = 2.0
 """A shaft that stays under this stands."""
 STILL_FOR_S = 0.25
 """How long everything has to stand before a run ends early; a judgement of ours."""
+
+
+Kernel = Literal["numpy", "numba"]
+"""What carries a machine: rows of numbers, or the same laws compiled, where the compiler is installed."""
+
+
+def usual_kernel() -> Kernel:
+    """The compiled one where its compiler is installed."""
+    return "numba" if find_spec("numba") else "numpy"
 
 
 class UnsettledError(ValueError):
@@ -47,33 +60,13 @@ def step_for(event: Event, ripple_order: float) -> float:
     return step_s
 
 
-@dataclass(frozen=True)
-class Stretch:
-    """What a machine did in some steps; k steps, n pulleys, one column a variant.
-
-    Args:
-        ends_s: times at the ends of the steps, shape (k,).
-        tensions_n: of the spans in the middle of each step, shape (k, n, variants).
-        slip_m_s: of the belt over each rim in each step, likewise.
-        pulleys_rad_s: speeds at the ends, likewise.
-        arm_rad: angles of the arm at the ends, shape (k, variants).
-        rotor_rad_s: speeds of the rotor at the ends, likewise.
-        slide_rad_s: how fast the joint's slider let go in each step, below zero where the rotor runs ahead, likewise.
-        joint_nm: torque from ring to rotor in each step, likewise.
-    """
-
-    ends_s: Array
-    tensions_n: Array
-    slip_m_s: Array
-    pulleys_rad_s: Array
-    arm_rad: Array
-    rotor_rad_s: Array
-    slide_rad_s: Array
-    joint_nm: Array
-
-
 def carried(
-    machine: Machine, event: Event, step_s: float = STEP_S, state: State | None = None, sweeps: int = SWEEPS
+    machine: Machine,
+    event: Event,
+    step_s: float = STEP_S,
+    state: State | None = None,
+    sweeps: int = SWEEPS,
+    kernel: Kernel = "numpy",
 ) -> Iterator[Stretch]:
     """Carry a machine through an event.
 
@@ -83,6 +76,7 @@ def carried(
         step_s: width of a step [s].
         state: where it begins; the steady drive where none is given.
         sweeps: of each step [1].
+        kernel: what carries it.
 
     Returns:
         what it did, some steps at a time, in order [SI].
@@ -95,11 +89,11 @@ def carried(
     begun = state or steady(machine, event.course.speeds_rad_s[0], event.torques_nm[0][1])
     stepper = Stepper(machine, begun, step_s, free_crank=event.free_crank, sweeps=sweeps)
     torques = {round(from_s / step_s): torque_nm for from_s, torque_nm in event.torques_nm}
-    steps, still = round(event.seconds / step_s), 0
+    steps, still, carry = round(event.seconds / step_s), 0, _carrier(stepper, kernel)
     for first in range(0, steps, AT_ONCE):
         count = min(AT_ONCE, steps - first)
         with np.errstate(all="ignore"):
-            stretch = _carry(stepper, event, first, count, torques)
+            stretch = _carry(stepper, event, (first, count), torques, carry)
         if not np.isfinite(stretch.tensions_n).all():
             raise UnsettledError(f"The step of {step_s:g} s is too wide for this drive.")
         yield stretch
@@ -109,7 +103,20 @@ def carried(
                 return
 
 
-def _carry(stepper: Stepper, event: Event, first: int, count: int, torques: dict[int, float]) -> Stretch:
+Carry = Callable[[Array, Stretch], float]
+"""Goes as many steps as there are speeds, fills what happened into rows, and says what was left unsettled [m/s]."""
+
+
+def _carrier(stepper: Stepper, kernel: Kernel) -> Carry:
+    if kernel == "numba":
+        from triage.drive.motion.compiled import CompiledSteps
+
+        return CompiledSteps(stepper).carry
+    return lambda speeds, kept: _step_by_step(stepper, speeds, kept)
+
+
+def _carry(stepper: Stepper, event: Event, part: tuple[int, int], torques: dict[int, float], carry: Carry) -> Stretch:
+    first, count = part
     n, variants = stepper.machine.inertias_kg_m2.shape
     wide, narrow = (count, n, variants), (count, variants)
     kept = Stretch(
@@ -117,16 +124,30 @@ def _carry(stepper: Stepper, event: Event, first: int, count: int, torques: dict
         *(np.empty(wide) for _ in range(3)),
         *(np.empty(narrow) for _ in range(4)),
     )
-    speeds = [0.0] * count
+    speeds = np.zeros(count)
     if not event.free_crank:
-        speeds = crank_speeds(event.course, event.ripple, stepper.step_s, first, count).tolist()
-    for at in range(count):
-        if first + at in torques:
-            stepper.set_rotor_load(torques[first + at])
-        stepper.step(speeds[at])
+        speeds = crank_speeds(event.course, event.ripple, stepper.step_s, first, count)
+    changes = sorted({0, *(at - first for at in torques if first <= at < first + count), count})
+    for begun, ended in pairwise(changes):
+        if first + begun in torques:
+            stepper.set_rotor_load(torques[first + begun])
+        unsettled = carry(speeds[begun:ended], _rows(kept, begun, ended))
         # What is no number is not less than anything, and is found here too.
-        if not stepper.unsettled_m_s < MOST_UNSETTLED_M_S:
+        if not unsettled < MOST_UNSETTLED_M_S:
             raise UnsettledError(f"The step of {stepper.step_s:g} s is too wide for this drive.")
+    return kept
+
+
+def _rows(kept: Stretch, begun: int, ended: int) -> Stretch:
+    """A view of some steps."""
+    return Stretch(*(getattr(kept, field.name)[begun:ended] for field in fields(Stretch)))
+
+
+def _step_by_step(stepper: Stepper, speeds: Array, kept: Stretch) -> float:
+    for at, speed in enumerate(speeds.tolist()):
+        stepper.step(speed)
+        if not stepper.unsettled_m_s < MOST_UNSETTLED_M_S:
+            break
         state = stepper.state
         kept.tensions_n[at], kept.slip_m_s[at] = stepper.tensions_n, stepper.slip_m_s
         kept.pulleys_rad_s[at], kept.arm_rad[at], kept.rotor_rad_s[at] = (
@@ -135,7 +156,7 @@ def _carry(stepper: Stepper, event: Event, first: int, count: int, torques: dict
             state.rotor_rad_s,
         )
         kept.slide_rad_s[at], kept.joint_nm[at] = stepper.slide_rad_s, stepper.joint_nm
-    return kept
+    return stepper.unsettled_m_s
 
 
 def _comes_to_rest(stretch: Stretch) -> bool:

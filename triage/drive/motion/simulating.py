@@ -11,7 +11,7 @@ from triage.drive.motion.figures import Figures, Series, Watch
 from triage.drive.motion.laws.crank import Ripple
 from triage.drive.motion.machine import FAULTS, Machine, Variant, build_machine
 from triage.drive.motion.parameters import Parameters
-from triage.drive.motion.running import UnsettledError, carried, step_for
+from triage.drive.motion.running import Kernel, UnsettledError, carried, step_for, usual_kernel
 from triage.drive.motion.signs import signs
 from triage.errors import TriageError
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
@@ -70,6 +70,7 @@ class Answer:
         figures: one for each variant, in their order.
         series: how it went.
         step_s: width of the steps.
+        kernel: what carried it.
     """
 
     machine: Machine
@@ -77,6 +78,7 @@ class Answer:
     figures: tuple[Figures, ...]
     series: Series
     step_s: float
+    kernel: Kernel
 
 
 def fitted(drive: Drive) -> PulleyType:
@@ -118,12 +120,30 @@ def hindrance(drive: Drive, variant: Variant) -> str:
     return ""
 
 
+def refuse_hindered(drive: Drive, variants: tuple[Variant, ...]) -> None:
+    """Refuse variants that cannot be.
+
+    Raises:
+        TriageError: one cannot be; the sentence says why.
+    """
+    for variant in variants:
+        reason = hindrance(drive, variant)
+        if reason:
+            raise TriageError(reason, "Try another pulley or fault.")
+
+
 def said(variant: Variant) -> str:
     """A variant in words."""
     return f"{variant.pulley}, {FAULTS[variant.fault]}" if variant.fault else f"{variant.pulley} pulley"
 
 
-def simulate(drive: Drive, parameters: Parameters, question: Question, progress: Progress | None = None) -> Answer:
+def simulate(
+    drive: Drive,
+    parameters: Parameters,
+    question: Question,
+    progress: Progress | None = None,
+    kernel: Kernel | None = None,
+) -> Answer:
     """Carry a drive through an event.
 
     Args:
@@ -131,6 +151,7 @@ def simulate(drive: Drive, parameters: Parameters, question: Question, progress:
         parameters: what a simulation needs beside it.
         question: what is asked.
         progress: told again and again how much is done, from 0 to 1; whatever it raises stops the work [1].
+        kernel: what carries it; none for the usual one.
 
     Returns:
         the answer.
@@ -140,10 +161,9 @@ def simulate(drive: Drive, parameters: Parameters, question: Question, progress:
 
     Source: acary-2008, beikmann-1996
     """
-    for variant in question.variants:
-        reason = hindrance(drive, variant)
-        if reason:
-            raise TriageError(reason, "Try another pulley or fault.")
+    refuse_hindered(drive, question.variants)
+    if kernel == "numba" and usual_kernel() != "numba":
+        raise TriageError("The compiled steps are not installed here.", 'Install the extra "fast", or take numpy.')
     try:
         machine = build_machine(drive, parameters, question.variants)
         event = _event(drive, parameters, question, machine)
@@ -155,7 +175,7 @@ def simulate(drive: Drive, parameters: Parameters, question: Question, progress:
     step_s = step_for(event, parameters.ripple_order or 1.0)
     for _ in range(NARROWER):
         try:
-            return _run(machine, event, step_s, progress)
+            return _run(machine, event, step_s, kernel or usual_kernel(), progress)
         except UnsettledError:
             step_s /= 2
     raise TriageError(
@@ -164,13 +184,13 @@ def simulate(drive: Drive, parameters: Parameters, question: Question, progress:
     )
 
 
-def _run(machine: Machine, event: Event, step_s: float, progress: Progress | None) -> Answer:
+def _run(machine: Machine, event: Event, step_s: float, kernel: Kernel, progress: Progress | None) -> Answer:
     watch = Watch(machine, event, step_s)
-    for stretch in carried(machine, event, step_s):
+    for stretch in carried(machine, event, step_s, kernel=kernel):
         watch.take(stretch)
         if progress is not None:
             progress(min(1.0, float(stretch.ends_s[-1]) / event.seconds))
-    return Answer(machine, event, watch.figures(), watch.series(), step_s)
+    return Answer(machine, event, watch.figures(), watch.series(), step_s, kernel)
 
 
 def _event(drive: Drive, parameters: Parameters, question: Question, machine: Machine) -> Event:

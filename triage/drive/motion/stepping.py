@@ -76,32 +76,34 @@ class Stepper:
         parameters = machine.parameters
         count, variants = machine.inertias_kg_m2.shape
         self._radii = machine.radii_m
-        self._give = machine.rates_n_m * (step_s / 2 + parameters.span_damping_s)
-        self._rush = 2 / step_s * machine.inertias_kg_m2
-        self._joint_rows()
-        self._inverse = inverses(
-            self._rush, self._radii[:, 0], self._give[:, 0], self._hold, self._at, free_crank=free_crank
+        self.give = machine.rates_n_m * (step_s / 2 + parameters.span_damping_s)
+        self.rush = 2 / step_s * machine.inertias_kg_m2
+        self._lay_joints()
+        self._lay_arm()
+        self.inverse = inverses(
+            self.rush, self._radii[:, 0], self.give[:, 0], self._hold, self._at, free_crank=free_crank
         )
-        self._stopping = 0.5 / np.maximum(np.einsum("iiv->iv", self._inverse), 1e-300)
-        self._grips = machine.grips.copy()
+        self.stopping = 0.5 / np.maximum(np.einsum("iiv->iv", self.inverse), 1e-300)
+        self.grips = machine.grips.copy()
         self.loads_nm = machine.loads_nm.copy()
-        self._load = self.loads_nm.copy()
+        self.loads_on_nm = self.loads_nm.copy()
         if free_crank:
             self.loads_nm[0] = parameters.crank.friction_nm
-            self._load[0] = parameters.crank.friction_nm
+            self.loads_on_nm[0] = parameters.crank.friction_nm
         self.rotor_nm = np.zeros(variants)
-        self._rotor_load = np.zeros(variants)
-        self._arm_load = np.zeros(variants)
+        self.rotor_load_nm = np.zeros(variants)
+        self.arm_load_nm = np.zeros(variants)
         self.slip_m_s = np.zeros((count, variants))
         self.slide_rad_s = np.zeros(variants)
         self.joint_nm = np.zeros(variants)
-        self._around = np.zeros((count + 1, variants))
+        self.around_n = np.zeros((count + 1, variants))
         self._belt = np.zeros((count + 1, variants))
         self.tensions_n = np.zeros((count, variants))
         self.unsettled_m_s = 0.0
         self._taken = 0
+        self._slid = self._was_slow = False
 
-    def _joint_rows(self) -> None:
+    def _lay_joints(self) -> None:
         joints, machine, step_s = self.machine.joints, self.machine, self.step_s
         rigid = machine.rigid
         self._at = machine.alternator if machine.alternator is not None else 0
@@ -109,8 +111,11 @@ class Stepper:
         self._spring = np.array([1.0 if j.rigid else j.spring_nm_rad for j in joints])
         damping = np.array([j.damping_nm_s for j in joints])
         self._hold = np.where(rigid, 0.0, self._spring * step_s / 2 + damping)
-        self._lower = np.array([-math.inf if j.rigid else j.lower_nm for j in joints])
-        self._upper = np.array([math.inf if j.rigid else j.upper_nm for j in joints])
+        # A rigid joint has no torque of its own, and its rotor turns with the ring.
+        self._lower = np.array([0.0 if j.rigid else j.lower_nm for j in joints])
+        self._upper = np.array([0.0 if j.rigid else j.upper_nm for j in joints])
+        self._some_rigid, self._ring_share = bool(rigid.any()), np.where(rigid, 1.0, 0.0)
+        self._slide_hold, self._winding_s = np.where(self._hold > 0, self._hold, 1.0), np.where(rigid, 0.0, step_s)
         # While the slider moves, spring and damper relax towards its torque: exactly so over one step.
         self._relaxing = np.array(
             [
@@ -123,15 +128,31 @@ class Stepper:
         self._rotor_rush = 2 / step_s * machine.rotor_kg_m2
         self._rotor_stiff = self._rotor_rush + self._hold
 
+    def _lay_arm(self) -> None:
+        machine, half = self.machine, self.step_s / 2
+        if machine.paths is None:
+            return
+        at = machine.paths.pulley
+        before = (at - 1) % len(machine.parts)
+        self._ends, self._arm_give = (before, at), (self.give[before], self.give[at])
+        self._arm_rush = machine.arm_kg_m2 / half
+        self._arm_drop = self._arm_rush + half * machine.arm_rate_nm_rad
+
+    def joint_rows(self, column: int) -> tuple[float, float, float, float, float, bool]:
+        """Spring, hold, lower and upper bound, relaxing and rigidity of one variant's joint."""
+        rows = (self._spring, self._hold, self._lower, self._upper, self._relaxing)
+        spring, hold, lower, upper, relaxing = (float(one[column]) for one in rows)
+        return spring, hold, lower, upper, relaxing, bool(self._rigid[column])
+
     def set_rotor_load(self, torque_nm: float) -> None:
         """Let the alternator take a torque from now on, beside the drag of its bearings."""
         if self.machine.alternator is None:
             return
         whole = torque_nm + self.machine.parameters.rotor_drag_nm
         self.rotor_nm = np.where(self._rigid, 0.0, whole)
-        self._rotor_load = self.rotor_nm.copy()
+        self.rotor_load_nm = self.rotor_nm.copy()
         self.loads_nm[self._at] = np.where(self._rigid, whole, 0.0)
-        self._load[self._at] = self.loads_nm[self._at]
+        self.loads_on_nm[self._at] = self.loads_nm[self._at]
 
     def step(self, crank_rad_s: float) -> None:
         """Go one step further.
@@ -153,20 +174,23 @@ class Stepper:
         if self.free_crank:
             order, crank = self.machine.parameters.ripple_order or 2.0, self.machine.parameters.crank
             pushed = compression(state.crank_rad + half * pulleys[0], crank.compression_nm, order)
-        slow = bool(min(pulleys.min(), rotor.min()) < NEAR_STANDSTILL_RAD_S)
+        slow = bool(pulleys.min() < NEAR_STANDSTILL_RAD_S or rotor.min() < NEAR_STANDSTILL_RAD_S)
+        self._was_slow = self._was_slow or slow
         self._fan = self.machine.parameters.windage_nm_s2 * rotor * np.abs(rotor)
-        sliding = bool(self.slip_m_s.any())
-        around, before, after = self._around, self._around[:-1], self._around[1:]
+        self._ring_fan = self._fan * self._ring_share
+        self._twisted_nm = self._spring * state.wind_rad
+        sliding = self._slid = self._slid and bool(self.slip_m_s.any())
+        around, before, after = self.around_n, self.around_n[:-1], self.around_n[1:]
         moved, earlier, left = pulleys, pulleys, self.sweeps * (SLIPPING if sliding else 1)
         while left:
             left -= 1
             rate = self._stretching(pulleys, belt_m_s, before, after)
-            pull = resting + self._give * self._with_arm(rate, arm)
+            pull = resting + self.give * self._with_arm(rate, arm)
             after[:] = tension(pull)
             around[0] = after[-1]
             if sliding:
                 self._flow(pull, own_n)
-            elif not left and slips_now(before, after, own_n, self._grips):
+            elif not left and slips_now(before, after, own_n, self.grips):
                 # Few steps slip, so that is looked for once they have settled, and they settle anew.
                 sliding, left = True, self.sweeps * SLIPPING
             turning = self._joint_torque(pulleys[self._at] - rotor)
@@ -187,11 +211,10 @@ class Stepper:
         if machine.paths is not None:
             stretch = stretch.copy()
             at, count = machine.paths.pulley, len(machine.parts)
-            self._ends = [(at - 1) % count, at]
             growth, self._slope, grip = machine.paths.at(state.arm_rad, half * state.arm_rad_s)
             stretch[self._ends[0]] += growth[0]
             stretch[at] += growth[1]
-            self._grips[self._ends[0]], self._grips[at], self._grips[(at + 1) % count] = grip
+            self.grips[self._ends[0]], self.grips[at], self.grips[(at + 1) % count] = grip
         resting: Array = machine.rest_n + machine.rates_n_m * stretch
         return resting
 
@@ -199,7 +222,8 @@ class Stepper:
         """How fast the spans grow by what belt goes in and out."""
         belt = self._belt
         np.multiply(self._radii, pulleys, out=belt[:-1])
-        belt[:-1] += self.slip_m_s
+        if self._slid:
+            belt[:-1] += self.slip_m_s
         belt[-1] = belt[0]
         rate: Array = belt[1:] - belt[:-1]
         if self.machine.parameters.creep:
@@ -209,20 +233,22 @@ class Stepper:
     def _with_arm(self, rate: Array, arm: Array) -> Array:
         if not self.machine.paths is not None:
             return rate
-        rate[self._ends] += self._slope * arm
+        before, after = self._ends
+        rate[before] += self._slope[0] * arm
+        rate[after] += self._slope[1] * arm
         return rate
 
     def _flow(self, pull: Array, own_n: Array) -> None:
         """Let the belt slip as far as grip asks, one pulley of one variant after the other."""
-        around, give, slips = self._around, self._give[:, 0], self.slip_m_s
-        beyond = beyond_grip(around[:-1], around[1:], own_n, self._grips)
+        around, give, slips, self._slid = self.around_n, self.give[:, 0], self.slip_m_s, True
+        beyond = beyond_grip(around[:-1], around[1:], own_n, self.grips)
         where = np.argwhere((np.maximum(*beyond) > 0) | (slips != 0)).tolist()
         for _ in range(SLIP_ROUNDS):
             for at, column in where:
                 sides = (around.item(at, column), around.item(at + 1, column))
                 gives, own = (give.item(at - 1), give.item(at)), own_n.item(column)
                 was = slips.item(at, column)
-                now = slip_now(was, sides, gives, own, self._grips.item(at, column))
+                now = slip_now(was, sides, gives, own, self.grips.item(at, column))
                 slips[at, column] = now
                 for span, change in ((at - 1, gives[0] * (now - was)), (at, gives[1] * (was - now))):
                     pull[span, column] += change
@@ -232,20 +258,19 @@ class Stepper:
     def _joint_torque(self, over: Array) -> Array:
         """What ring gives to rotor, and what the slider lets go."""
         self._over = over
-        free = self._spring * self.state.wind_rad + self._hold * over
-        self.joint_nm = np.where(self._rigid, 0.0, np.minimum(np.maximum(free, self._lower), self._upper))
+        free = self._twisted_nm + self._hold * over
+        self.joint_nm = np.minimum(np.maximum(free, self._lower), self._upper)
         self._beyond = free - self.joint_nm
         return self.joint_nm
 
     def _arm_before(self, begun: Array, own_n: Array) -> None:
         """What stays the same for the arm in all sweeps of a step."""
-        machine, half, place = self.machine, self.step_s / 2, self.state.arm_rad
-        slope, paths = self._slope, machine.paths
-        rate, rush = machine.arm_rate_nm_rad, machine.arm_kg_m2 / half
-        give = self._give[self._ends, :]
-        self._arm_stiff = rush + half * rate + (give * slope * slope).sum(axis=0)
-        self._arm_push = rush * begun + machine.pretension_nm - rate * place + own_n * (slope[0] + slope[1])
-        self._arm_drop = rush + half * rate
+        machine, place, paths = self.machine, self.state.arm_rad, self.machine.paths
+        first, second = self._slope
+        self._arm_stiff = self._arm_drop + (self._arm_give[0] * first * first + self._arm_give[1] * second * second)
+        self._arm_half = self._arm_stiff / 2
+        pushed = machine.pretension_nm - machine.arm_rate_nm_rad * place
+        self._arm_push = self._arm_rush * begun + pushed + own_n * (first + second)
         if paths is not None:
             self._arm_low, self._arm_high = (
                 (paths.low_rad - place) / self.step_s,
@@ -254,11 +279,11 @@ class Stepper:
 
     def _arm_step(self, arm: Array, begun: Array) -> Array:
         slope, (first, second) = self._slope, self._ends
-        pulled = self._around[first + 1] * slope[0] + self._around[second + 1] * slope[1]
+        pulled = self.around_n[first + 1] * slope[0] + self.around_n[second + 1] * slope[1]
         free = arm + (self._arm_push - self._arm_drop * arm - pulled) / self._arm_stiff
-        end = 2 * (free - self._arm_load / self._arm_stiff) - begun
-        self._arm_load = held(self._arm_load, end, self._arm_stiff / 2, self.machine.arm_friction_nm)
-        further = free - self._arm_load / self._arm_stiff
+        end = 2 * (free - self.arm_load_nm / self._arm_stiff) - begun
+        self.arm_load_nm = held(self.arm_load_nm, end, self._arm_half, self.machine.arm_friction_nm)
+        further = free - self.arm_load_nm / self._arm_stiff
         stopped: Array = np.minimum(np.maximum(further, self._arm_low), self._arm_high)
         self._at_stop = stopped != further
         return stopped
@@ -269,45 +294,57 @@ class Stepper:
         stiff = self._rotor_stiff
         push = self._rotor_rush * (begun - rotor) + turning - self._fan
         if slow:
-            end = 2 * (rotor + (push - self._rotor_load) / stiff) - begun
-            self._rotor_load = held(self._rotor_load, end, stiff / 2, self.rotor_nm)
-        further: Array = rotor + (push - self._rotor_load) / stiff
+            end = 2 * (rotor + (push - self.rotor_load_nm) / stiff) - begun
+            self.rotor_load_nm = held(self.rotor_load_nm, end, stiff / 2, self.rotor_nm)
+        further: Array = rotor + (push - self.rotor_load_nm) / stiff
         return further
 
     def _pulley_step(self, pulleys: Array, begun: Array, turning: Array, pushed: Array | None, *, slow: bool) -> Array:
-        around = self._around
-        push = self._rush * (begun - pulleys) + self._radii * (around[1:] - around[:-1]) - self._load
+        around = self.around_n
+        push = self.rush * (begun - pulleys) + self._radii * (around[1:] - around[:-1]) - self.loads_on_nm
         if self.machine.alternator is not None:
-            push[self._at] -= np.where(self._rigid, self._fan, turning)
+            push[self._at] -= turning + self._ring_fan
         if pushed is not None:
             push[0] += pushed
-        further: Array = pulleys + np.add.reduce(self._inverse * push[:, None, :], axis=0)
+        further: Array = pulleys + np.add.reduce(self.inverse * push[:, None, :], axis=0)
         if slow:
-            load = held(self._load, 2 * further - begun, self._stopping, self.loads_nm)
-            further = further + np.add.reduce(self._inverse * (self._load - load)[:, None, :], axis=0)
-            self._load = load
+            load = held(self.loads_on_nm, 2 * further - begun, self.stopping, self.loads_nm)
+            further = further + np.add.reduce(self.inverse * (self.loads_on_nm - load)[:, None, :], axis=0)
+            self.loads_on_nm = load
         return further
 
     def _finish(self, pulleys: Array, arm: Array, rotor: Array, belt_m_s: Array) -> None:
         state, step_s = self.state, self.step_s
-        before, after = self._around[:-1], self._around[1:]
+        before, after = self.around_n[:-1], self.around_n[1:]
         self.tensions_n = after.copy()
         state.stretch_m = state.stretch_m + step_s * self._stretching(pulleys, belt_m_s, before, after)
         ended = 2 * pulleys - state.pulleys_rad_s
-        ended[stuck(self._load, self.loads_nm)] = 0.0
+        # Loads hold nothing before they were near to it for the first time.
+        if self._was_slow:
+            ended[stuck(self.loads_on_nm, self.loads_nm)] = 0.0
         if not self.free_crank:
             ended[0] = pulleys[0]
         state.pulleys_rad_s = ended
         state.crank_rad = state.crank_rad + step_s * pulleys[0]
         if self.machine.paths is not None:
             state.arm_rad = state.arm_rad + step_s * arm
-            holds = stuck(self._arm_load, self.machine.arm_friction_nm) | self._at_stop
+            holds = stuck(self.arm_load_nm, self.machine.arm_friction_nm) | self._at_stop
             state.arm_rad_s = np.where(holds, 0.0, 2 * arm - state.arm_rad_s)
-        slides = self._beyond != 0
-        self.slide_rad_s = np.where(slides, self._beyond / np.where(self._hold > 0, self._hold, 1.0), 0.0)
-        resting = self.joint_nm / self._spring
-        relaxed = resting + (state.wind_rad - resting) * self._relaxing
-        state.wind_rad = np.where(slides, relaxed, state.wind_rad + step_s * np.where(self._rigid, 0.0, self._over))
+        self._finish_joint()
         ended_rotor = 2 * rotor - state.rotor_rad_s
-        ended_rotor[stuck(self._rotor_load, self.rotor_nm)] = 0.0
-        state.rotor_rad_s = np.where(self._rigid, state.pulleys_rad_s[self._at], ended_rotor)
+        if self._was_slow:
+            ended_rotor[stuck(self.rotor_load_nm, self.rotor_nm)] = 0.0
+        if self._some_rigid:
+            ended_rotor = np.where(self._rigid, state.pulleys_rad_s[self._at], ended_rotor)
+        state.rotor_rad_s = ended_rotor
+
+    def _finish_joint(self) -> None:
+        state, slides = self.state, self._beyond != 0
+        wound = state.wind_rad + self._winding_s * self._over
+        self.slide_rad_s = np.zeros_like(wound)
+        if slides.any():
+            self.slide_rad_s = np.where(slides, self._beyond / self._slide_hold, 0.0)
+            resting = self.joint_nm / self._spring
+            relaxed = resting + (state.wind_rad - resting) * self._relaxing
+            wound = np.where(slides, relaxed, wound)
+        state.wind_rad = wound

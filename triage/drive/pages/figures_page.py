@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from triage.drive.figures.derived import NO_TENSIONER, Derived, each
-from triage.drive.mechanics.arm import ARM_FRICTION_NM
 from triage.drive.mechanics.rates import COVERAGE, RateMatch
 from triage.drive.pages.sketch import sketch
 from triage.drive.pages.unsure_words import LEAST, shares_of_ratios, what_is_open
@@ -48,7 +47,7 @@ def account(drive: "Drive", figures: "DriveFigures", columns: int = WIDTH) -> st
         direction,
         _turning(figures, columns),
         belt,
-        _slip(figures, columns),
+        [*_slip(figures, columns), *_folded(_sticking(drive, figures), columns, "")],
         ringing,
         _open_ends(figures, columns),
     )
@@ -187,15 +186,18 @@ def _slip(figures: "DriveFigures", columns: int) -> list[str]:
         if state == "speeding":
             lines += _folded("While the crank gains speed as asked, by type:", columns, "")
         lines += _table(figures.parts, rows, columns)
-    return [*lines, *_folded(_sticking(figures), columns, "")]
+    return lines
 
 
-def _sticking(figures: "DriveFigures") -> str:
+def _sticking(drive: "Drive", figures: "DriveFigures") -> str:
     held, pressed = (_at(one, 0) for one in (figures.grip_used_arm_held, figures.grip_used_arm_pressed))
     if held is None or pressed is None:
         return ""
+    written = drive.written.simulation
+    source = "the layout's" if written and written.arm_friction is not None else "from memory"
+    friction = f"With {drive.arm_friction_nm:.3g} N·m of dry friction at the tensioner's arm ({source})"
     return (
-        f"With {ARM_FRICTION_NM:.0f} N·m of dry friction at the tensioner's arm (from memory) {figures.parts[0]} uses "
+        f"{friction} {figures.parts[0]} uses "
         f"between {pressed * 100:.0f} and {held * 100:.0f} % of its grip, by where the arm sticks."
     )
 

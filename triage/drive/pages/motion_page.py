@@ -2,17 +2,16 @@
 
 import math
 import textwrap
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from triage.drive.motion.simulating import Answer, findings, fitted
 from triage.knowledge.models import PulleyType
 
 if TYPE_CHECKING:
-    # A page needs no rows of numbers itself.
+    from triage.drive.motion.asking import Asked
     from triage.drive.motion.events import Event
     from triage.drive.motion.figures import Figures
     from triage.drive.motion.machine import Variant
-    from triage.drive.motion.simulating import Answer
 
 WIDTH = 80
 LIMITS = (
@@ -23,35 +22,36 @@ _NONE = "-"
 _RPM = 60 / math.tau
 
 
-def account_of_run(
-    answer: "Answer", name: str, findings: Sequence[tuple[str, ...]], notes: Sequence[str], fitted: PulleyType
-) -> str:
+def page_of(asked: "Asked", answer: Answer, columns: int = WIDTH, doubtful: tuple[str, ...] | None = None) -> str:
     """Write a page about a simulated event.
 
     Args:
+        asked: what was asked.
         answer: what came out.
-        name: of the layout.
-        findings: for each variant what the checks would read.
-        notes: what was left out or taken for granted.
-        fitted: pulley of the layout, with which the others are compared.
+        columns: characters to a line at most [1].
+        doubtful: sentences about figures that are not sure; none where that was not tried.
 
     Returns:
-        lines of text.
+        lines of text; variants beside each other in a table where there is room for one, else below each other.
 
     Source: common-practice
     """
-    variants = list(zip(answer.machine.variants, answer.figures, findings, strict=True))
-    blocks = [_asked(answer.event, name)]
-    if len(variants) > 1:
-        blocks += [_table(variants), _words(variants, fitted)]
+    variants = list(zip(answer.machine.variants, answer.figures, findings(answer), strict=True))
+    blocks = [_asked(answer.event, asked.name, columns)]
+    table = _table(variants)
+    if len(variants) > 1 and max(map(len, table)) <= columns:
+        blocks += [table, _words(variants, fitted(asked.drive), columns)]
+    elif len(variants) > 1:
+        blocks += [_words(variants, fitted(asked.drive), columns), *(_one(*row, columns) for row in variants)]
     else:
-        blocks += [_one(*variants[0])]
-    blocks.append([line for note in notes for line in _folded(note)])
-    blocks.append(_folded(f"{_run(answer)} {LIMITS}"))
+        blocks += [_one(*variants[0], columns)]
+    notes = (*(doubtful or ()), *asked.notes)
+    blocks.append([line for note in notes for line in _folded(note, columns)])
+    blocks.append(_folded(f"{_run(answer)} {LIMITS}", columns))
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"
 
 
-def _asked(event: "Event", name: str) -> list[str]:
+def _asked(event: "Event", name: str, columns: int) -> list[str]:
     speeds = [speed * _RPM for speed in event.course.speeds_rad_s]
     course = f"from {speeds[0]:.0f} r/min" if event.free_crank else f"at {speeds[0]:.0f} r/min"
     if len(speeds) > 1:
@@ -61,10 +61,10 @@ def _asked(event: "Event", name: str) -> list[str]:
     if event.kind == "load-step":
         course += f", the alternator's torque from {event.torques_nm[0][1]:g} to {event.torques_nm[-1][1]:g} N·m"
     shake = "" if event.free_crank else f" The crank shakes by {math.degrees(event.ripple.idle_rad):g}° at idle."
-    return _folded(f"{event.kind} of {name}, {course}.{shake}")
+    return _folded(f"{event.kind} of {name}, {course}.{shake}", columns)
 
 
-def _one(variant: "Variant", figures: "Figures", found: tuple[str, ...]) -> list[str]:
+def _one(variant: "Variant", figures: "Figures", found: tuple[str, ...], columns: int) -> list[str]:
     tensions = f"{figures.tension_min_n:.0f} to {figures.tension_max_n:.0f} N"
     lines = [
         f"{said(variant)}:",
@@ -85,7 +85,7 @@ def _one(variant: "Variant", figures: "Figures", found: tuple[str, ...]) -> list
         lines.append(f"  the ring stands after {figures.ring_still_s:.2f} s, {rest}")
     if found:
         lines.append(f"  as the checks would read it: {', '.join(found)}")
-    return lines
+    return [folded for line in lines for folded in textwrap.wrap(line, columns, subsequent_indent="    ")]
 
 
 def _slipped(figures: "Figures") -> str:
@@ -100,28 +100,28 @@ SLIGHT_MM = 0.05
 
 
 def _table(variants: "list[tuple[Variant, Figures, tuple[str, ...]]]") -> list[str]:
-    head = f"{'':<28}{'tension N':>13}{'swing':>7}{'arm mm':>8}{'ahead':>7}{'slip mm':>9}{'coast s':>8}"
-    lines = [head]
+    wide = max(len(_short(variant)) for variant, _, _ in variants)
+    lines = [f"{'':<{wide}}{'tension N':>11}{'swing':>7}{'arm mm':>8}{'ahead':>7}{'slip mm':>9}{'coast s':>8}"]
     for variant, figures, _ in variants:
         spread = f"{figures.tension_min_n:.0f}-{figures.tension_max_n:.0f}"
         lines.append(
-            f"{_short(variant):<28}{spread:>13}{figures.tension_swing_n:>7.0f}{_fixed(figures.arm_swing_mm, 2):>8}"
+            f"{_short(variant):<{wide}}{spread:>11}{figures.tension_swing_n:>7.0f}{_fixed(figures.arm_swing_mm, 2):>8}"
             f"{_fixed(figures.rotor_ahead_rpm, 0):>7}{figures.slip_mm:>9.1f}{_fixed(figures.coast_s, 1):>8}"
         )
-    return [*lines, *_folded("swing: largest of one span, N. ahead: rotor over its ring, r/min.")]
+    return [*lines, "swing: largest of one span, N. ahead: rotor over its ring, r/min."]
 
 
-def _words(variants: "list[tuple[Variant, Figures, tuple[str, ...]]]", fitted: PulleyType) -> list[str]:
+def _words(variants: "list[tuple[Variant, Figures, tuple[str, ...]]]", fitted: PulleyType, columns: int) -> list[str]:
     """What each variant would have done against the pulley that is fitted and sound."""
     base = next((row for row in variants if row[0].pulley == fitted and not row[0].fault), variants[0])
     lines = []
     for variant, figures, found in variants:
         here = ", ".join(found) or "nothing that a check would read"
         if variant is base[0]:
-            lines += _folded(f"{said(variant)}, as fitted: {here}.")
+            lines += _folded(f"{said(variant)}, as fitted: {here}.", columns)
             continue
         ratio = figures.tension_swing_n / base[1].tension_swing_n if base[1].tension_swing_n else math.inf
-        lines += _folded(f"{said(variant)}: {here}; a span swings {_times(ratio)}.")
+        lines += _folded(f"{said(variant)}: {here}; a span swings {_times(ratio)}.", columns)
     return lines
 
 
@@ -146,14 +146,14 @@ def _short(variant: "Variant") -> str:
     return f"{variant.pulley}, {variant.fault}" if variant.fault else variant.pulley
 
 
-def _run(answer: "Answer") -> str:
+def _run(answer: Answer) -> str:
     steps = answer.figures[0].steps
-    return f"{steps} steps of {answer.step_s * 1000:g} ms."
+    return f"{steps} steps of {answer.step_s * 1000:g} ms, by {answer.kernel}."
 
 
 def _fixed(value: float | None, decimals: int) -> str:
     return _NONE if value is None else f"{value:.{decimals}f}"
 
 
-def _folded(sentence: str, indent: str = "") -> list[str]:
-    return textwrap.wrap(sentence, WIDTH, initial_indent=indent, subsequent_indent="  ")
+def _folded(sentence: str, columns: int) -> list[str]:
+    return textwrap.wrap(sentence, columns, subsequent_indent="  ")

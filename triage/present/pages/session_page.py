@@ -14,6 +14,7 @@ from triage.present.shapes import NOT_REVIEWED
 from triage.present.steps.coasting import coast_contradictions
 from triage.present.steps.findings import before_after, say_finding
 from triage.present.steps.oddities import odd_lines
+from triage.present.steps.other_pulleys import prediction_lines
 from triage.present.steps.proof import proof_line
 from triage.present.steps.views import step_view
 from triage.present.steps.ways import instruments_words
@@ -63,6 +64,8 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
     if state.costs:
         lines += _section("Costs, as recorded with the conclusion", costs_lines(knowledge, state, state.costs))
     lines += _section("Tell the customer", _told(knowledge, state))
+    if state.predictions:
+        lines += _section("Other pulleys and faults in this drive", prediction_lines(state.predictions, WIDTH - 2))
     lines += _section("Before and after the repair", before_after(knowledge, state))
     if state.stage != "finding":
         lines += _section("Odd about this session", list(odd_lines(knowledge, state)))

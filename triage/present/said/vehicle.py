@@ -7,6 +7,7 @@ from triage.knowledge.models import Knowledge
 from triage.present.said.words import Words
 from triage.present.steps.costs_line import part_names
 from triage.present.steps.drive_facts import match_words
+from triage.present.steps.other_pulleys import alike_lines
 from triage.present.steps.views import GATE_CHOICES, PULLEY_CHOICES
 from triage.record import events as e
 from triage.units import say_quantity
@@ -38,6 +39,8 @@ def vehicle_words(knowledge: Knowledge, event: e.OfVehicle) -> Words:
             return Words(f"layout {event.name}, {len(event.layout.pulleys)} pulleys", _layout(event))
         case e.RateMatched():
             return Words(f"rate {match_words(event.match)}", (match_words(event.match), NOTICE))
+        case e.DriveCompared():
+            return Words("worked out what other pulleys would do", (*alike_lines(event.predictions), NOTICE))
     assert_never(event)
 
 

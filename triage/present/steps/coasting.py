@@ -22,6 +22,8 @@ _RATIOS = 2.0, 3.5
 """Turns of a rotor for one of the crank where the layout gives none; from memory."""
 _BELT_STOPS_S = 3.0
 """The longest that engine and belt take to stand after they are switched off; from memory."""
+_BELT_STOPS_LEAST_S = 1.0
+"""The least that they take; from memory."""
 _SEEN_S = 2.0
 """A rotor that runs on so long after the belt is seen to run on; a judgement of ours."""
 _COVERAGE = 2.0
@@ -48,10 +50,12 @@ def coast_contradictions(state: State) -> tuple[str, ...]:
     noise_s = _reading(state, "shutdown-listen", -1)
     coast = state.findings.get("coast-down")
     stands = coast is not None and "stops-at-once" in coast.outcomes
+    runs_on = coast is not None and "coasts" in coast.outcomes
     found = [
         _noise_against_drag(known, noise_s, _reading(state, "overrun-torque", -1)),
         _standing_against_drag(known, _reading(state, "overrun-torque", 1)) if stands else "",
         _noise_against_standing(noise_s) if stands else "",
+        _running_on_against_drag(known, _reading(state, "overrun-torque", -1)) if runs_on else "",
     ]
     return tuple(line for line in found if line)
 
@@ -91,6 +95,20 @@ def _noise_against_standing(noise_s: float | None) -> str:
     return (
         "They contradict each other: the rotor was seen to stop with the belt, yet noise was timed for "
         f"{noise_s:.1f} s after it. A rotor that stands makes none: look again, or something else is heard."
+    )
+
+
+def _running_on_against_drag(known: DriveKnown | None, drag_nm: float | None) -> str:
+    if drag_nm is None:
+        return ""
+    inertia, ratio = _rotor(known, 1)
+    longest_s = coast_time(inertia, 2 * math.pi * OFF_RPM[1] / 60 * ratio, drag_nm, 0.0)
+    if longest_s >= _BELT_STOPS_LEAST_S:
+        return ""
+    return (
+        "They contradict each other: the rotor was seen to run on after the belt had stopped, and a drag of "
+        f"{say_quantity(drag_nm, 'torque')} stops it within {longest_s:.1f} s of the switch-off"
+        f"{_by(known, inertia)}, before the belt. Look or measure again."
     )
 
 

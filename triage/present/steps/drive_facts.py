@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from triage.drive.mechanics.rates import COVERAGE, RateMatch
 from triage.drive.pages.figures_page import NOTICE, account_of_match
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
+from triage.present.steps.other_pulleys import alike_lines
 from triage.record.layout import Layout
 from triage.record.layouts import DriveKnown, MatchedRate, Weakest
 from triage.record.payloads import UsedLayout
@@ -18,7 +19,8 @@ def drive_facts(check_id: str, state: State) -> tuple[str, ...]:
         return ()
     against = contradiction(state.layout.layout, state.facts) if check_id in _BY_ENGINE_OR_PULLEY else ""
     compared = _compared(state.match) if check_id == "chirp-timing" else ()
-    return (*([against] if against else []), *lines_of(state.layout), *compared, NOTICE)
+    others = alike_lines(state.predictions) if check_id == "pulley-type" and state.predictions else ()
+    return (*([against] if against else []), *lines_of(state.layout), *compared, *others, NOTICE)
 
 
 def contradiction(layout: Layout, facts: Mapping[str, str | float | None]) -> str:

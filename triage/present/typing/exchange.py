@@ -1,19 +1,32 @@
 """What comes of a typed line, and of time that passes: a face's side of a session, without its screen or terminal."""
 
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
+from triage.app.drive_runs import Lines, Outcome, others_asked
 from triage.app.job import Job
+from triage.app.long_work import LongWork, StoppedError
 from triage.errors import TriageError
 from triage.present.commands import word_for
 from triage.present.read_first import ENDS_A_RUN
 from triage.present.said.telling import DROPPED, TIME_PASSED, told
+from triage.present.steps.other_pulleys import prediction_lines
 from triage.present.typing.interpreting import Typing, interpret
-from triage.present.typing.results import Ask, Copy, Leave, Show, Watch
+from triage.present.typing.results import Ask, Copy, Leave, Show, Watch, Work
 from triage.present.typing.saving import NOT_SAVED_YET, Saving, refusal_words
 from triage.present.typing.showing import shown
+from triage.record.events import CheckAnswered, Event
+from triage.record.layouts import Predictions
+from triage.session.commands import CompareDrive
 from triage.session.interlocks import is_pressed
 
+if TYPE_CHECKING:
+    from triage.record.payloads import UsedLayout
+
+PULLEY_CHECK = "pulley-type"
+WORKING_OUT_OTHERS = "I work out what other pulleys would do in this drive, and say it here. Go on meanwhile."
+NOT_WORKED_OUT = "What other pulleys would do in this drive was not worked out."
+STOPPED = "Stopped. Nothing was lost."
 Mark = Literal["", "SAVED", "TAKEN", "NOT TAKEN"]
 
 
@@ -22,18 +35,29 @@ class Reply:
     """What to do now.
 
     Args:
-        kind: whether to go on, open a page, open the stopwatch, or leave.
+        kind: whether to go on, open a page, open the stopwatch, work something out that takes long, or leave.
         lines: what to say, or the page.
         mark: what became of the line that was typed, in a word or two; empty where none was.
         moved: whether the step on screen has changed without an answer to it.
         news: what to say of saving, which stands beside the step as long as it is so.
+        work: what is to be worked out; `finished` says what comes of it.
+        page: the page for a width, where it is made for one.
     """
 
-    kind: Literal["go-on", "page", "watch", "leave"] = "go-on"
+    kind: Literal["go-on", "page", "watch", "work", "leave"] = "go-on"
     lines: tuple[str, ...] = ()
     mark: Mark = ""
     moved: bool = False
     news: tuple[str, ...] = ()
+    work: Work | None = None
+    page: Lines | None = None
+
+
+def lines_of(came: Outcome) -> Lines:
+    """The page of what work came to."""
+    if not isinstance(came, Predictions):
+        return came
+    return lambda width: tuple(prediction_lines(came, width))
 
 
 class Exchange:
@@ -51,6 +75,7 @@ class Exchange:
         self._typed: tuple[str, ...] = ()
         self._by_line = False
         self._saving = Saving(job)
+        self._others: tuple[UsedLayout, LongWork[Outcome]] | None = None
 
     def pass_time(self) -> Reply | None:
         """Let time pass.
@@ -60,6 +85,7 @@ class Exchange:
         """
         before, pressed = self.job.state.step, self._pressed()
         lines = told(self.job.knowledge, self.job.tick())
+        lines += self._others_ended()
         # A card stays as it is where nothing but its pressed lines has ended: it is another one to whoever types.
         moved = self.job.state.step != before or not pressed <= self._pressed()
         if moved:
@@ -124,6 +150,9 @@ class Exchange:
             return Reply("leave", (self._saving.left(),))
         if isinstance(result, Watch):
             return Reply("watch")
+        if isinstance(result, Work):
+            self.drop()
+            return Reply("work", work=result)
         if isinstance(result, Show):
             self.drop()
             return self._shown(result)
@@ -135,7 +164,8 @@ class Exchange:
             self.drop()
             return Reply("leave", (self._saving.left(),)) if result.leaves else Reply(lines=(said,), mark="SAVED")
         self.drop()
-        happened = told(typing.knowledge, self.job.do(result, advise=False))
+        events = self.job.do(result, advise=False)
+        happened = [*told(typing.knowledge, events), *self._compare(events)]
         if self.job.unsaved:
             return Reply(lines=(*happened, NOT_SAVED_YET), mark="TAKEN", news=self._saving.news())
         return Reply(lines=tuple(happened), mark="SAVED", news=self._saving.news())
@@ -150,6 +180,49 @@ class Exchange:
                     return Reply(lines=refusal_words(error), moved=True, news=self._saving.news())
                 return Reply("page", (*page.lines, *refusal_words(error)))
         return Reply("page", page.lines)
+
+    def finished(self, work: LongWork[Outcome]) -> Reply:
+        """What came of work that has ended; what other pulleys would do is kept."""
+        try:
+            came = work.result()
+            if isinstance(came, Predictions):
+                self._keep(came)
+            return Reply("page", page=lines_of(came))
+        except StoppedError:
+            return Reply(lines=(STOPPED,))
+        except TriageError as error:
+            return Reply(lines=refusal_words(error), mark="NOT TAKEN")
+
+    def _keep(self, predictions: Predictions) -> tuple[Event, ...]:
+        job = self.job
+        return job.do(CompareDrive(at_ms=job.clock(), who=job.who, predictions=predictions), advise=False)
+
+    def _compare(self, happened: tuple[Event, ...]) -> tuple[str, ...]:
+        """Begin to work out what other pulleys would do, where the type of the pulley was just looked at."""
+        state = self.job.state
+        looked = any(isinstance(event, CheckAnswered) and event.check == PULLEY_CHECK for event in happened)
+        if not looked or state.layout is None or state.predictions or self._others:
+            return ()
+        self._others = state.layout, others_asked(state.layout.layout)
+        return (WORKING_OUT_OTHERS,)
+
+    def _others_ended(self) -> tuple[str, ...]:
+        """What to say where it has been worked out what other pulleys would do; of another layout nothing is."""
+        if self._others is None or not self._others[1].wait(0):
+            return ()
+        (used, work), self._others = self._others, None
+        if used is not self.job.state.layout:
+            return ()
+        try:
+            came = work.result()
+            return tuple(told(self.job.knowledge, self._keep(came))) if isinstance(came, Predictions) else ()
+        except (TriageError, StoppedError) as error:
+            return (f"{NOT_WORKED_OUT} {error}",)
+
+    def stop(self) -> None:
+        """Stop what is worked out beside the session."""
+        if self._others:
+            self._others[1].stop()
 
     def left(self) -> str:
         """What to say to somebody who leaves."""

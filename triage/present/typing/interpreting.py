@@ -21,6 +21,7 @@ from triage.present.typing.driving import layout_taken, rate_compared
 from triage.present.typing.reading import outcomes_or_reading
 from triage.present.typing.renewals import renewal_told
 from triage.present.typing.results import Ask, Copy, Leave, Result, Watch
+from triage.present.typing.running import drive_run
 from triage.present.typing.saving import LEAVE_QUESTION, place_typed, unsaved_words
 from triage.present.typing.showing import shown
 from triage.present.typing.tooling import tool_worked
@@ -42,6 +43,7 @@ DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result
     "part age": renewal_told,
     "layout": layout_taken,
     "rate": rate_compared,
+    "drive run": drive_run,
     "tool": tool_worked,
     "changed": something_changed,
     "alone": alone_said,

@@ -1,8 +1,11 @@
 """What typed lines come to."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from triage.app.drive_runs import Outcome
+from triage.app.long_work import LongWork
 from triage.session.commands import Command
 
 
@@ -57,4 +60,17 @@ class Copy:
     travels: bool = False
 
 
-Result = Command | Ask | Show | Watch | Leave | Copy
+@dataclass(frozen=True)
+class Work:
+    """Something that takes long; the step on screen stays.
+
+    Args:
+        words: what is being worked out.
+        begin: begins it.
+    """
+
+    words: str
+    begin: Callable[[], LongWork[Outcome]]
+
+
+Result = Command | Ask | Show | Watch | Leave | Copy | Work

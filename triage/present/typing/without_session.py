@@ -4,16 +4,15 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Final
 
+from triage.app.drive_runs import Lines
 from triage.app.shop.own_layouts import layout_file
 from triage.knowledge.models import Knowledge
 from triage.present.pages.drive_page import layout_page
 from triage.present.typing.driving import WHICH_LAYOUT
 from triage.present.typing.entering import NEW, entered
-from triage.present.typing.results import Ask
+from triage.present.typing.results import Ask, Work
+from triage.present.typing.running import run_typed
 from triage.present.typing.tooling import worked_out
-
-Lines = Callable[[int], tuple[str, ...]]
-"""A page for a width in characters."""
 
 
 def tool(knowledge: Knowledge, lines: tuple[str, ...]) -> Ask | Lines:
@@ -56,6 +55,22 @@ def layout(_knowledge: Knowledge, lines: tuple[str, ...]) -> Ask | Lines:
     return lambda width: tuple(layout_page(came.name, came.layout, width))
 
 
-WITHOUT_SESSION: Final[Mapping[str, Callable[[Knowledge, tuple[str, ...]], Ask | Lines]]] = MappingProxyType(
-    {"drive": drive, "layout": layout, "tool": tool}
+def drive_run(_knowledge: Knowledge, lines: tuple[str, ...]) -> Ask | Work:
+    """Which layout, then what happens to its drive, then the run.
+
+    Raises:
+        TriageError: there is no such layout, it has faults, or the run cannot be.
+    """
+    if not lines:
+        return Ask(
+            "Which layout? Give its file, or the name of one of the shop's own or of one that came with the program."
+        )
+    from triage.drive.layout.placement import read_layout
+
+    file = layout_file(lines[0].strip())
+    return run_typed(read_layout(file), file.stem, lines[1:])
+
+
+WITHOUT_SESSION: Final[Mapping[str, Callable[[Knowledge, tuple[str, ...]], Ask | Lines | Work]]] = MappingProxyType(
+    {"drive": drive, "drive run": drive_run, "layout": layout, "tool": tool}
 )

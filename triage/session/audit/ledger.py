@@ -22,7 +22,10 @@ LONG_JUMP_MS = 60_000
 ENDING = (e.ClockShifted, e.RunEnded, e.InterlockLapsed, e.ThingsEnded)
 """What says that something has ended; it comes before anything else."""
 
-UNMOVING = (e.NoteAdded, e.AdviceGiven, e.CostsWeighed, e.RateMatched, e.LayoutUsed, e.RenewalTold, e.ClockShifted)
+UNMOVING = (
+    *(e.NoteAdded, e.AdviceGiven, e.CostsWeighed, e.RateMatched, e.LayoutUsed, e.DriveCompared, e.RenewalTold),
+    e.ClockShifted,
+)
 """What changes nothing in what is asked next."""
 ACTING = (
     *(e.ThingConfirmed, e.ThingRefused, e.RefusalExplained, e.HeldTriedAgain, e.SetUpFinished, e.RunStarted),

@@ -174,7 +174,7 @@ class Names:
                 return (("fact", event.fact, FACTS),)
             case e.RenewalTold():
                 return (("part", event.part, self._parts),)
-            case e.LayoutUsed() | e.RateMatched():
+            case e.LayoutUsed() | e.RateMatched() | e.DriveCompared():
                 return ()
         assert_never(event)
 

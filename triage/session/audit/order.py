@@ -40,6 +40,7 @@ WHILE_PAUSED = (
     e.NoteAdded,
     e.LayoutUsed,
     e.RateMatched,
+    e.DriveCompared,
     e.FactCorrected,
     e.FindingTakenBack,
     e.RenewalTold,
@@ -354,6 +355,11 @@ def _matched(ledger: Ledger, _event: e.RateMatched) -> Iterator[str]:
         yield "compares a rate with a layout that was not taken"
 
 
+def _compared(ledger: Ledger, _event: e.DriveCompared) -> Iterator[str]:
+    if not ledger.layout:
+        yield "says what other pulleys would do in a drive whose layout was not taken"
+
+
 def _engine_off(ledger: Ledger, _event: e.EngineOff) -> Iterator[str]:
     if not ledger.running:
         yield "switches off an engine that was not running"
@@ -394,6 +400,7 @@ _JUDGES: dict[type[e.Event], Callable[..., Iterator[str]]] = {
     e.ConclusionReached: _searched,
     e.RateMatched: _matched,
     e.ActUndone: _undone,
+    e.DriveCompared: _compared,
     e.EngineOff: _engine_off,
     e.SessionClosed: _closed,
 }

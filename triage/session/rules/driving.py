@@ -24,6 +24,13 @@ def compare_rate(_knowledge: Knowledge, state: State, command: c.CompareRate) ->
     return (e.RateMatched(**command.stamp, match=match),)
 
 
+def compare_drive(_knowledge: Knowledge, state: State, command: c.CompareDrive) -> tuple[e.Event, ...]:
+    """Keep what other pulleys would do in the drive whose layout was taken."""
+    if state.layout is None:
+        raise CommandRefused("There is no layout that this was worked out from.", 'Type "layout" and name one first.')
+    return (e.DriveCompared(**command.stamp, predictions=command.predictions),)
+
+
 def _crank_rpm(known: DriveKnown, command: c.CompareRate) -> float:
     crank_rpm = known.idle_rpm if command.crank_rpm is None else command.crank_rpm
     if crank_rpm is None:

@@ -4,11 +4,14 @@ from collections.abc import Callable
 
 from textual.binding import Binding
 
+from triage.app.drive_runs import Lines, Outcome
+from triage.app.long_work import LongWork, StoppedError
 from triage.errors import TriageError
-from triage.present.typing.results import Ask
-from triage.present.typing.without_session import Lines
+from triage.present.typing.exchange import STOPPED, lines_of
+from triage.present.typing.results import Ask, Work
 from triage.tui.pages.page_screen import Page, PageScreen
 from triage.tui.pages.reader import Reader
+from triage.tui.pages.waiting import Waiting
 
 KEYS = "Type it, Enter · Enter alone: back"
 
@@ -19,7 +22,7 @@ class Working(PageScreen[None]):
     BINDINGS = [Binding("escape", "dismiss", show=False)]  # noqa: RUF012 - as the base class has it
     ABOUT = ("Nothing here is recorded; in a session the same word works it out beside the step.",)
 
-    def __init__(self, word: str, work: Callable[[tuple[str, ...]], Ask | Lines]) -> None:
+    def __init__(self, word: str, work: Callable[[tuple[str, ...]], Ask | Lines | Work]) -> None:
         """Ask the first question.
 
         Args:
@@ -60,4 +63,16 @@ class Working(PageScreen[None]):
             return
         self._typed = ()
         self._ask()
-        self.app.push_screen(Reader(self._word, came))
+        if isinstance(came, Work):
+            self.app.push_screen(Waiting(came.words, came.begin()), self._worked)
+        else:
+            self.app.push_screen(Reader(self._word, came))
+
+    def _worked(self, work: LongWork[Outcome] | None) -> None:
+        if work is None:
+            self.say(STOPPED)
+            return
+        try:
+            self.app.push_screen(Reader(self._word, lines_of(work.result())))
+        except (TriageError, StoppedError) as error:
+            self.say(str(error))

@@ -10,7 +10,9 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 from textual.widgets import Static
 
+from triage.app.drive_runs import Outcome
 from triage.app.job import Job
+from triage.app.long_work import LongWork
 from triage.present.cleaning import clean_line
 from triage.present.commands import SCREEN_WORDS, WORDS, word_for
 from triage.present.pages.any_moment import PAGES
@@ -19,13 +21,15 @@ from triage.present.pages.session_page import said_lines
 from triage.present.read_first import ALONE, MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
 from triage.present.shapes import NOT_REVIEWED, StepView
 from triage.present.steps.views import step_view
-from triage.present.typing.exchange import Exchange, Reply
+from triage.present.typing.exchange import STOPPED, Exchange, Reply
+from triage.present.typing.results import Work
 from triage.present.typing.saving import trouble_words
 from triage.tui.answer_line import AnswerLine
 from triage.tui.marked import Marked
 from triage.tui.pages.browser import Browser
 from triage.tui.pages.page_screen import PageScreen
 from triage.tui.pages.reader import Reader
+from triage.tui.pages.waiting import Waiting
 from triage.tui.session.conversation import Conversation
 from triage.tui.session.helping import footer_words, session_help
 from triage.tui.session.hints import echo, hint, one_key_answers, preview, time_left
@@ -97,6 +101,7 @@ class SessionScreen(Screen[str]):
 
     def on_unmount(self) -> None:
         """Close the trace."""
+        self._exchange.stop()
         self._job.leave()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002 - any of them
@@ -203,6 +208,10 @@ class SessionScreen(Screen[str]):
             self.dismiss(*reply.lines)
         elif reply.kind == "watch":
             self.app.push_screen(Stopwatch(), self._watched)
+        elif reply.work:
+            self.app.push_screen(Waiting(reply.work.words, reply.work.begin()), partial(self._worked, reply.work))
+        elif reply.page:
+            self.app.push_screen(Reader(word, reply.page))
         elif reply.kind == "page" and word == "help":
             self.call_later(self.run_action, "app.help")
         elif reply.kind == "page" and word == "path":
@@ -213,6 +222,9 @@ class SessionScreen(Screen[str]):
             self.app.push_screen(Reader(word if word_for(word) else WORKED_OUT, lambda _: reply.lines))
         else:
             self._tell(reply)
+
+    def _worked(self, asked: Work, work: LongWork[Outcome] | None) -> None:
+        self._answer(asked.words, self._exchange.finished(work) if work else Reply(lines=(STOPPED,)))
 
     def _tell(self, reply: Reply) -> None:
         """Say what came of a line, in the log and beside the line."""

@@ -10,6 +10,7 @@ The table is worked out once and rounded, and read by cubics, so that no process
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -45,10 +46,21 @@ class ArmPath:
     cubics: Array
     length_m: float
 
-    @property
+    @cached_property
     def cell_rad(self) -> float:
         """Width of a cell [rad]."""
         return (self.high_rad - self.low_rad) / CELLS
+
+    @cached_property
+    def _rows(self) -> Array:
+        """Growth of the two spans, its slope, and the three grips, all as cubics: read at one go."""
+        c0, c1, c2, c3 = self.cubics
+        slopes = np.array([c1[:2], 2 * c2[:2], 3 * c3[:2], np.zeros_like(c0[:2])])
+        return np.concatenate([self.cubics[:, :2], slopes, self.cubics[:, 2:]], axis=1)
+
+    @cached_property
+    def _columns(self) -> npt.NDArray[np.intp]:
+        return np.arange(self.cubics.shape[2])
 
     def at(self, arm_rad: Array, ahead_rad: Array) -> tuple[Array, Array, Array]:
         """Read the table at angles within the stops.
@@ -61,14 +73,15 @@ class ArmPath:
             growth of two spans at the angle and its slope ahead, shape (2, variants), and grip ahead, (3, variants).
         """
         # What a runaway has made of an angle is kept within the table: it is found out soon after.
-        cell = np.clip(((arm_rad - self.low_rad) / self.cell_rad).astype(np.intp), 0, CELLS - 1)
+        wanted = ((arm_rad - self.low_rad) / self.cell_rad).astype(np.intp)
+        cell = np.minimum(np.maximum(wanted, 0), CELLS - 1)
         over = arm_rad - (self.low_rad + cell * self.cell_rad)
         further = over + ahead_rad
-        c0, c1, c2, c3 = self.cubics[:, :, np.arange(len(cell)), cell]
-        growth = c0[:2] + over * (c1[:2] + over * (c2[:2] + over * c3[:2]))
-        slope = c1[:2] + further * (2 * c2[:2] + further * (3 * c3[:2]))
-        grip = c0[2:] + further * (c1[2:] + further * (c2[2:] + further * c3[2:]))
-        return growth, slope, grip
+        c0, c1, c2, c3 = self._rows[:, :, self._columns, cell]
+        way = np.empty_like(c0)
+        way[:2], way[2:] = over, further
+        read = c0 + way * (c1 + way * (c2 + way * c3))
+        return read[:2], read[2:4], read[4:]
 
     def of(self, column: int) -> "ArmPath":
         """The path of one variant alone."""
