@@ -14,7 +14,7 @@ from triage.knowledge.shipped import trees_folder
 from triage.units.quantities import parse_quantity
 
 FOLDER = Path(__file__).parent / "sentences"
-SETS = {"tuning": 200, "kept": 200}
+SETS = {"tuning": 600, "kept": 200}
 """How many sentences each set has at least."""
 NO_KEYS: set[str] = set()
 KEYS = {
