@@ -93,12 +93,14 @@ def test_findings_symptoms_tools_and_words_exist() -> None:
     assert {item["word"] for _, item in items("do")} == DONE
 
 
-def test_every_outcome_of_every_check_is_said_in_both_sets_together() -> None:
-    said = {(item["check"], item["outcome"]) for _, item in items("finding")}
-    read = {item["check"] for _, item in items("reading")}
-    there = {(check.id, outcome.id) for check in knowledge().checks.values() for outcome in check.outcomes}
-    assert there - said == set()
-    assert read == {check.id for check in knowledge().checks.values() if check.reading}
+@pytest.mark.parametrize("name", SETS)
+def test_every_outcome_and_every_reading_is_said_in_each_set(name: str) -> None:
+    every = [item for sentence in sentences(name) for item in sentence["items"]]
+    said = {(item["check"], item["outcome"]) for item in every if item["kind"] == "finding"}
+    read = {item["check"] for item in every if item["kind"] == "reading"}
+    checks = knowledge().checks.values()
+    assert {(check.id, outcome.id) for check in checks for outcome in check.outcomes} - said == set()
+    assert read == {check.id for check in checks if check.reading}
 
 
 def test_a_reading_has_values_that_a_vehicle_may_have_and_stands_in_its_sentence() -> None:
