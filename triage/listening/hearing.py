@@ -1,0 +1,195 @@
+"""A text with all that was seen in it: patterns with their places, and what kind of saying each place belongs to."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from triage.knowledge.wording.spelling import Speller
+from triage.listening.phrasebook import Phrasebook, Speech
+from triage.listening.sentence import Sentence, sentences, words_of
+from triage.listening.sighting import Key, Sighter, Sighting, longest, within
+
+_SHORTEST: Final = 5
+"""Letters from which a word of the phrase book is an aim for misspelled ones: shorter ones lie too near each other."""
+_SAID: Final = (
+    "filler",
+    "negating",
+    "no_negation",
+    "ends_negation",
+    "doubting",
+    "supposing",
+    "elsewhere",
+    "correcting",
+    "good",
+    "bad",
+    "yes",
+    "no",
+    "unsure",
+    "cannot",
+    "lacking",
+    "questions",
+    "specified",
+    "odometer",
+    "refused",
+)
+
+
+_TIGHT: Final = ("filler", "negating", "no_negation", "ends_negation", "doubting", "supposing", "correcting", "yes", "no")
+
+
+@dataclass(frozen=True)
+class Heard:
+    """One sentence: its words, what was seen in it, and the places that are questions, doubts or thoughts."""
+
+    text: str
+    sentence: Sentence
+    seen: dict[Key, tuple[Sighting, ...]]
+    asked: frozenset[int]
+    doubted: frozenset[int]
+    supposed: frozenset[int]
+
+    def sightings(self, *key: str) -> tuple[Sighting, ...]:
+        """What was seen under a key."""
+        return self.seen.get(key, ())
+
+    def places(self, *key: str) -> frozenset[int]:
+        """Every place of what was seen under a key."""
+        return frozenset(place for one in self.sightings(*key) for place in one.places)
+
+    def under(self, first: str) -> Iterator[Sighting]:
+        """What was seen under every key that begins so."""
+        return (one for key, listed in self.seen.items() if key[0] == first for one in listed)
+
+    def clause(self, place: int) -> int:
+        """The clause that a place is in."""
+        return self.sentence.words[place].clause
+
+    @property
+    def typed(self) -> str:
+        """The sentence as it was typed."""
+        return self.text[self.sentence.start : self.sentence.end]
+
+    def said(self, places: Iterable[int]) -> str:
+        """The text from the first to the last of these places, as it was typed."""
+        words = [self.sentence.words[place] for place in places]
+        return self.text[min(word.start for word in words) : max(word.end for word in words)] if words else ""
+
+    def unsaid(self, sighting: Sighting) -> bool:
+        """Whether it is asked, doubted or only thought of."""
+        regions = ((self.asked, ("questions",)), (self.doubted, ("doubting",)), (self.supposed, ("supposing", "elsewhere")))
+        return any(
+            sighting.start in region and not any(self._holds(sighting, word) for word in words)
+            for region, words in regions
+        )
+
+    def _holds(self, sighting: Sighting, word: str) -> bool:
+        """Whether a sighting has the word in it that made its place a doubt or a thought."""
+        return not self.places(word).isdisjoint(sighting.places)
+
+    def negated(self, sighting: Sighting) -> bool:
+        """Whether a word before turns it round."""
+        if not self.places("negating").isdisjoint(sighting.places):
+            return False
+        ends = self.places("ends_negation")
+        for place in range(sighting.start - 1, -1, -1):
+            if place in self.places("negating") and place not in self.places("no_negation"):
+                return self._reaches(place, sighting.start)
+            if place in ends:
+                return False
+        return False
+
+    def _reaches(self, negating: int, place: int) -> bool:
+        """A negation holds in its clause, and in the next ones of a list: "no play, noise or wobble"."""
+        between = self.sentence.words[negating + 1 : place]
+        if self.clause(negating) == self.clause(place):
+            return True
+        rest = [word.word for word in self.sentence.words[negating + 1 :] if word.clause <= self.clause(place)]
+        listing = "or" in rest or "nor" in rest
+        return listing and len(between) <= 2 * (self.clause(place) - self.clause(negating)) + 2
+
+
+class Ear:
+    """Hears sentences by a phrase book."""
+
+    def __init__(self, book: Phrasebook) -> None:
+        """Prepare every pattern."""
+        self._speech = book.speech
+        patterns = _patterns(book)
+        self._sighter = Sighter(patterns, _TIGHT)
+        aims = {
+            word
+            for listed in (*patterns.values(), book.speech.recognised)
+            for pattern in listed
+            for word in words_of(pattern)
+            if len(word) >= _SHORTEST and word.isalpha()
+        }
+        self._speller = Speller(sorted(aims), {word for pattern in book.speech.plain for word in words_of(pattern)})
+        self._joins = frozenset(self._speech.joins)
+
+    def hear(self, text: str) -> tuple[Heard, ...]:
+        """Every sentence of a text that says something."""
+        cut = sentences(text, self._speech.short_forms, self._joins, self._speller.correct)
+        return tuple(self._heard(text, sentence) for sentence in cut)
+
+    def _heard(self, text: str, sentence: Sentence) -> Heard:
+        seen = self._seen(sentence)
+        taken_back = [one for one in seen.get(("correcting",), ()) if one.places[-1] + 1 < len(sentence.words)]
+        if taken_back:
+            words = sentence.words[taken_back[-1].places[-1] + 1 :]
+            sentence = Sentence(words, sentence.asked, words[0].start, sentence.end)
+            seen = self._seen(sentence)
+        heard = Heard(text, sentence, seen, frozenset(), frozenset(), frozenset())
+        asked = frozenset(_asked(heard))
+        supposed = frozenset(_supposed(heard))
+        return Heard(text, sentence, seen, asked, frozenset(_doubted(heard)), supposed)
+
+    def _seen(self, sentence: Sentence) -> dict[Key, tuple[Sighting, ...]]:
+        listed: dict[Key, list[Sighting]] = {}
+        for one in self._sighter.find([spoken.word for spoken in sentence.words]):
+            listed.setdefault(one.key, []).append(one)
+        return {key: tuple(longest(found)) for key, found in listed.items()}
+
+
+def _patterns(book: Phrasebook) -> dict[Key, tuple[str, ...]]:
+    speech: Speech = book.speech
+    patterns: dict[Key, tuple[str, ...]] = {(name,): getattr(speech, name) for name in _SAID}
+    for name, listed in (("tools", speech.tools), ("ask", speech.ask), ("do", speech.do), ("pulleys", speech.pulleys)):
+        patterns |= {(name, one): phrases for one, phrases in listed.items()}
+    patterns |= {("cylinders", count): phrases for count, phrases in speech.cylinders.items()}
+    for check, words in book.wording.checks.items():
+        patterns["about", check] = words.about
+        patterns |= {("part", check, part): phrases for part, phrases in words.parts.items()}
+        patterns |= {("outcome", check, one): book.wording.patterns(check, one) for one in words.outcomes}
+    return patterns
+
+
+def _asked(heard: Heard) -> Iterator[int]:
+    """The places of a question: from the word that begins it to the end of the sentence."""
+    filler, words = heard.places("filler"), heard.sentence.words
+    openings = [
+        next((place for place in heard.sentence.clause(clause) if place not in filler), -1)
+        for clause in range(heard.sentence.clauses)
+    ]
+    begins = [one.start for one in (*heard.sightings("questions"), *heard.under("ask")) if one.start in openings]
+    if heard.sentence.asked and not begins:
+        begins = [0]
+    return iter(range(min(begins), len(words)) if begins else ())
+
+
+def _supposed(heard: Heard) -> Iterator[int]:
+    """The places of what is only thought of, or is about another time or vehicle."""
+    words = heard.sentence.words
+    for one in heard.sightings("supposing"):
+        yield from range(one.start, len(words))
+    for one in heard.sightings("elsewhere"):
+        yield from heard.sentence.clause(heard.clause(one.start))
+
+
+def _doubted(heard: Heard) -> Iterator[int]:
+    """The places of a doubt: its clause, and the sentence where its clause says nothing else."""
+    states = list(heard.under("outcome"))
+    for one in (*heard.sightings("doubting"), *heard.sightings("unsure")):
+        clause = heard.sentence.clause(heard.clause(one.start))
+        alone = not any(state.key[0] == "outcome" for state in within(states, set(clause) - set(one.places)))
+        subject = any(True for _ in within(heard.under("about"), clause))
+        yield from range(len(heard.sentence.words)) if alone and not subject else clause

@@ -1,0 +1,203 @@
+"""How people say things: the wording of `listening/` in a folder of knowledge, kept apart from what travels in a trace."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Annotated, Final, Self
+
+from pydantic import Field, StringConstraints, model_validator
+
+from triage.documents import Document, Model, build, is_there
+from triage.documents.reading import read_document
+from triage.errors import DocumentFaulty, Fault
+from triage.knowledge.models import Check, Id, Knowledge, PulleyType
+from triage.knowledge.nearest import nearest
+from triage.listening.items import About, Control
+
+FOLDER: Final = "listening"
+CHECKS: Final = "checks.yaml"
+SPEECH: Final = "speech.yaml"
+Pattern = Annotated[str, StringConstraints(pattern=r"^[a-z0-9.]+-?([ |][a-z0-9.]+-?)*$", max_length=400)]
+Phrase = Annotated[str, StringConstraints(pattern=r"^(@[a-z]+(-[a-z]+)*|[a-z0-9.]+-?([ |][a-z0-9.]+-?)*)$", max_length=400)]
+"""A pattern, or @ and the name of a set of them."""
+Patterns = tuple[Pattern, ...]
+
+
+class CheckWords(Model):
+    """How the outcomes of one check are said."""
+
+    about: Patterns = ()
+    """What names the check where it is not on screen; its phrases count for it only together with one of these."""
+    outcomes: dict[Id, tuple[Phrase, ...]]
+    freely: bool = False
+    """Whether its phrases say enough without a word about the check: moments, and what was done before."""
+    parts: dict[Id, Patterns] = Field(default_factory=dict)
+    """Words that tell the parts of its reading apart."""
+    yes: Id | None = None
+    """The outcome that a yes to its question is; none where a yes says nothing or too little."""
+    no: Id | None = None
+    good: Id | None = None
+    """The outcome that "fine" is."""
+    bad: Id | None = None
+    unsure: Id | None = None
+    """The outcome that a doubt is."""
+
+    @property
+    def meant(self) -> dict[str, Id]:
+        """What a plain word means here, by the word."""
+        named = {"yes": self.yes, "no": self.no, "good": self.good, "bad": self.bad, "unsure": self.unsure}
+        return {word: outcome for word, outcome in named.items() if outcome}
+
+
+class AllChecks(Model):
+    """The wording of every check."""
+
+    sets: dict[Id, Patterns] = Field(default_factory=dict)
+    """Patterns that several outcomes share, by a name."""
+    checks: dict[Id, CheckWords]
+
+    @model_validator(mode="after")
+    def _sets_exist(self) -> Self:
+        phrases = (phrase for words in self.checks.values() for listed in words.outcomes.values() for phrase in listed)
+        named = {phrase[1:] for phrase in phrases if phrase.startswith("@")}
+        if strange := sorted(named - set(self.sets)):
+            raise ValueError(f"There is no set '{strange[0]}'.")
+        return self
+
+    def patterns(self, check: str, outcome: str) -> tuple[str, ...]:
+        """Every pattern of an outcome, its sets among them."""
+        listed = self.checks[check].outcomes.get(outcome, ())
+        return tuple(
+            pattern
+            for phrase in listed
+            for pattern in (self.sets[phrase[1:]] if phrase.startswith("@") else (phrase,))
+        )
+
+
+class Speech(Model):
+    """What is said whatever the check: moods, questions, words that lead, tools, facts."""
+
+    short_forms: dict[str, str]
+    """What a word stands for, such as "isnt": "is not"."""
+    plain: Patterns
+    """Ordinary words that must not be taken for a misspelling."""
+    recognised: Patterns
+    """Words that are recognised when they are misspelled, besides those of the patterns."""
+    joins: Patterns
+    """Words that begin a clause."""
+    filler: Patterns
+    """Words that say nothing."""
+    negating: Patterns
+    no_negation: Patterns
+    """What looks like a negation and is none: "not only", "no doubt"."""
+    ends_negation: Patterns
+    """Words behind which a negation no longer holds: "not rough but notchy"."""
+    doubting: Patterns
+    supposing: Patterns
+    """What makes all that follows a thought: "if", "I hope"."""
+    elsewhere: Patterns
+    """What makes a clause one about another time, another vehicle or what should be."""
+    correcting: Patterns
+    """What takes back the words before: "no wait"."""
+    good: Patterns
+    bad: Patterns
+    yes: Patterns
+    no: Patterns
+    unsure: Patterns
+    cannot: Patterns
+    lacking: Patterns
+    """What says that a tool is not at hand."""
+    tools: dict[Id, Patterns]
+    questions: Patterns
+    """What a question begins with."""
+    ask: dict[About, Patterns]
+    do: dict[Control, Patterns]
+    pulleys: dict[PulleyType, Patterns]
+    specified: Patterns
+    """What makes a pulley type that of the maker."""
+    odometer: Patterns
+    cylinders: dict[str, Patterns]
+    """Counts that are said in a way of their own, by the count."""
+    refused: Patterns
+    """What only a person confirms, one by one: starts, parts, torques, signing off."""
+    numbers: dict[str, str]
+    """Numbers as words."""
+
+
+class Phrasebook(Model):
+    """All of it."""
+
+    wording: AllChecks
+    speech: Speech
+
+
+def load_phrasebook(folder: Path) -> Phrasebook:
+    """Read the wording of a folder of knowledge.
+
+    Raises:
+        DocumentFaulty: a file cannot be read or has not the right shape.
+    """
+    wording = build(read_document(folder / FOLDER / CHECKS), AllChecks)
+    return Phrasebook(wording=wording, speech=build(read_document(folder / FOLDER / SPEECH), Speech))
+
+
+def check_phrasebook(folder: Path, knowledge: Knowledge) -> tuple[Fault, ...]:
+    """Name every fault of a folder's wording; a folder without wording has none.
+
+    Args:
+        folder: what holds listening/.
+        knowledge: what it is the wording of.
+    """
+    if not is_there(folder / FOLDER):
+        return ()
+    try:
+        document = read_document(folder / FOLDER / CHECKS)
+        wording = build(document, AllChecks)
+        speech = read_document(folder / FOLDER / SPEECH)
+        tools = build(speech, Speech).tools
+    except DocumentFaulty as error:
+        return error.faults
+    return (
+        *_strange(document, ("checks",), wording.checks, knowledge.checks, "check"),
+        *_strange(speech, ("tools",), tools, knowledge.tools, "tool"),
+        *(fault for check in knowledge.checks.values() for fault in _of_check(document, wording, check)),
+    )
+
+
+def _strange(
+    document: Document, steps: tuple[str, ...], named: dict[str, object], known: dict[str, object], what: str
+) -> Iterator[Fault]:
+    for name in named:
+        if name not in known:
+            yield Fault(document.place_of_key((*steps, name)), f"There is no {what} '{name}'.", nearest(name, known))
+
+
+def _of_check(document: Document, wording: AllChecks, check: Check) -> Iterator[Fault]:
+    words = wording.checks.get(check.id)
+    if words is None:
+        message = f"Nothing says how the outcomes of '{check.id}' are said."
+        yield Fault(document.place(("checks",)), message, "Add it, with a phrase for each outcome.")
+        return
+    steps = ("checks", check.id, "outcomes")
+    known = {outcome.id: outcome for outcome in check.outcomes}
+    yield from _strange(document, steps, words.outcomes, known, f"outcome of {check.id}")
+    for word, outcome in words.meant.items():
+        if outcome not in known:
+            place = document.place(("checks", check.id, word))
+            yield Fault(place, f"There is no outcome of {check.id} '{outcome}'.", nearest(outcome, known))
+    yield from _unsaid_or_shared(document, wording, check)
+
+
+def _unsaid_or_shared(document: Document, wording: AllChecks, check: Check) -> Iterator[Fault]:
+    first: dict[str, str] = {}
+    for outcome in check.outcomes:
+        patterns = wording.patterns(check.id, outcome.id)
+        listed = outcome.id in wording.checks[check.id].outcomes
+        steps = ("checks", check.id, "outcomes", *((outcome.id,) if listed else ()))
+        if not patterns:
+            message = f"Nothing says how '{outcome.id}' of {check.id} is said."
+            yield Fault(document.place(steps), message, "Add a phrase.")
+        for pattern in dict.fromkeys(patterns):
+            other = first.setdefault(pattern, outcome.id)
+            if other != outcome.id:
+                message = f"'{pattern}' is a phrase of '{other}' and of '{outcome.id}'."
+                yield Fault(document.place(steps), message, "A phrase tells one outcome; take it from one of them.")

@@ -1,0 +1,119 @@
+"""Readings in a sentence: numbers with their units, as the grammar of quantities takes them, given to the parts of a check."""
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from triage.errors import TriageError
+from triage.knowledge.models import Check, Part, Way
+from triage.listening.hearing import Heard
+from triage.listening.items import Reading
+from triage.units import KINDS, Quantity, parse_quantity
+
+_NUMBER: Final = re.compile(r"(?<![\w.,])[-−]?\.?[0-9]")
+_STEPS: Final = re.compile(r"\s*(?:[0-9]+(?:[.,/][0-9]+)*|[^\W\d_]+|\S)")
+_LONGEST: Final = 7
+"""Pieces of a text that one quantity may have: "between 9 and 13 lbf in" has six behind its first."""
+
+
+@dataclass(frozen=True)
+class Amount:
+    """One quantity that was typed, and where it stands in the text."""
+
+    quantity: Quantity
+    start: int
+    end: int
+
+
+def amounts(text: str, kind: str, bare: str = "") -> tuple[Amount, ...]:
+    """Every quantity of one kind in a text, the longest spelling of each.
+
+    >>> [round(one.quantity.value, 4) for one in amounts("2 mm over 250 mm", "length")]
+    [0.002, 0.25]
+    """
+    found: list[Amount] = []
+    for number in _NUMBER.finditer(text):
+        if found and number.start() < found[-1].end:
+            continue
+        amount = next(_spellings(text, number.start(), kind, bare), None)
+        if amount:
+            found.append(amount)
+    return tuple(found)
+
+
+def reading_of(check: Check, heard: Heard, words: "dict[str, tuple[str, ...]]", *, bare: bool) -> Reading | None:
+    """The reading of a check in a sentence, or nothing where it has none or more than one.
+
+    Args:
+        check: what was measured.
+        heard: the sentence.
+        words: not used where the parts come in their order.
+        bare: whether a number without a unit may be the reading.
+    """
+    if check.reading is None or not heard.sentence.words:
+        return None
+    text = heard.typed
+    fitting = [taken for way in check.reading.ways if (taken := _by_way(check, way, text, bare=bare))]
+    if len(fitting) != 1:
+        return None
+    taken = fitting[0]
+    return Reading(check.id, tuple(one.quantity.value for one in taken), text[taken[0].start : taken[-1].end])
+
+
+def unit_of_limits(check: Check) -> str:
+    """The unit in which the limits of a reading stand: a bare number takes it."""
+    below = next((zone.below for zone in check.reading.zones if zone.below), None) if check.reading else None
+    if check.reading is None or below is None:
+        return ""
+    return parse_quantity(below.text, check.reading.kind).unit
+
+
+def _by_way(check: Check, way: Way, text: str, *, bare: bool) -> tuple[Amount, ...]:
+    """What a text gives to the parts of one way, in order; nothing where it does not fit or gives too much."""
+    taken: list[Amount] = []
+    for part in way.parts:
+        rest = taken[-1].end if taken else 0
+        own = way.formula is None and check.reading is not None and part.kind == check.reading.kind
+        unit = unit_of_limits(check) if own else ""
+        there = [one for one in amounts(text[rest:], part.kind, unit) if _fits(part, one, bare=bare)]
+        if not there:
+            break
+        if len(way.parts) == 1 and len(there) > 1:
+            return ()
+        taken.append(Amount(there[0].quantity, there[0].start + rest, there[0].end + rest))
+    return tuple(taken)
+
+
+def _fits(part: Part, amount: Amount, *, bare: bool) -> bool:
+    """Whether a quantity can be this part: with its unit, or bare where that may be, and of a size that a vehicle has."""
+    if amount.quantity.assumed and not bare:
+        return False
+    value = abs(amount.quantity.value)
+    least = parse_quantity(part.least.text, part.kind).value if part.least else 0.0
+    most = parse_quantity(part.most.text, part.kind).value if part.most else value
+    return least <= value <= most
+
+
+def _spellings(text: str, start: int, kind: str, bare: str) -> Iterator[Amount]:
+    """The quantities that begin at a place, the longest first."""
+    ends = [start + end for end in _ends(text[start:])]
+    for end in reversed(ends):
+        try:
+            quantity = parse_quantity(text[start:end], kind, bare)
+        except TriageError:
+            continue
+        yield Amount(quantity, start, end)
+
+
+def _ends(text: str) -> Sequence[int]:
+    """Where a quantity at the start of a text may end."""
+    ends: list[int] = []
+    at = 0
+    while len(ends) < _LONGEST and (found := _STEPS.match(text, at)):
+        at = found.end()
+        ends.append(at)
+    return ends
+
+
+__all__ = ["KINDS", "Amount", "amounts", "reading_of", "unit_of_limits"]

@@ -1,0 +1,70 @@
+"""What was understood, in plain words, to be accepted before it counts."""
+
+from collections.abc import Sequence
+from typing import Final, assert_never
+
+from triage.knowledge.models import Knowledge
+from triage.listening import items as i
+from triage.units import say_quantity
+
+NOT_UNDERSTOOD: Final = "I did not get that. Answer in your own words, ask me something, or say why it cannot be done."
+_ASKED: Final[dict[i.About, str]] = {
+    "why": "why this step",
+    "why-not": "why not something else",
+    "where": "where it is",
+    "how": "how it is done",
+    "what-if": "what that would mean",
+    "how-long": "how long it still takes",
+    "how-sure": "how sure I am",
+    "what-likely": "what I think it is",
+    "what-found": "what was found so far",
+    "meaning": "what a word means",
+    "next": "what comes next",
+}
+_PULLEYS: Final = {
+    "solid": "solid pulley",
+    "isolator": "isolator pulley",
+    "one-way-clutch": "one-way clutch pulley",
+    "decoupler": "decoupler pulley",
+}
+_REPLIES: Final = {"yes": "yes", "no": "no", "not-sure": "not sure"}
+
+
+def said_back(knowledge: Knowledge, items: Sequence[i.Item]) -> str:
+    """What the items say, in one line."""
+    if items == (i.Nothing(),):
+        return NOT_UNDERSTOOD
+    asked = [one for one in items if isinstance(one, i.Asked)]
+    taken = [_said(knowledge, one) for one in items if not isinstance(one, i.Asked)]
+    lines = [f"I take that as: {'; '.join(taken)}."] if taken else []
+    lines += [f"You ask {' and '.join(_ASKED[one.about] for one in asked)}."] if asked else []
+    return " ".join(lines)
+
+
+def _said(knowledge: Knowledge, item: i.Item) -> str:
+    match item:
+        case i.Finding():
+            check = knowledge.checks[item.check]
+            outcome = check.outcome(item.outcome)
+            return f"{check.name}: {outcome.words if outcome else item.outcome}"
+        case i.Reading():
+            return f"{knowledge.checks[item.check].name}: {item.text}"
+        case i.Cannot():
+            return f"{knowledge.checks[item.check].name} cannot be done{f' ({item.reason})' if item.reason else ''}"
+        case i.ToolMissing():
+            return f"not at hand: {knowledge.tools[item.tool].name}"
+        case i.WordFact(fact="pulley"):
+            return f"the maker's pulley is a {_PULLEYS.get(str(item.value), str(item.value))}"
+        case i.WordFact():
+            return f"{item.value} cylinders"
+        case i.MeasuredFact():
+            return f"odometer {say_quantity(item.value_si, 'distance')}"
+        case i.Symptom():
+            return knowledge.trees[item.symptom].name
+        case i.Do():
+            return f"you want: {item.word.replace('-', ' ')}"
+        case i.Reply():
+            return _REPLIES[item.kind]
+        case i.Asked() | i.Nothing():
+            return ""
+    assert_never(item)

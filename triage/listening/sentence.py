@@ -1,0 +1,84 @@
+"""A text cut into words that keep their places, in sentences and clauses."""
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+_WORD: Final = re.compile(r"a/c|[0-9]+(?:[.,/][0-9]+)*|[^\W\d_]+(?:['’][^\W\d_]+)*", re.IGNORECASE)
+_ENDS: Final = re.compile(r"[!?\n]|\.(?![0-9])")
+_PARTS: Final = re.compile(r"[,;:()–—]|\s-+\s|\.\.+")
+_DRAWN_OUT: Final = re.compile(r"([a-z])\1{2,}")
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """One word: as it is understood, and where it stands in the text."""
+
+    word: str
+    start: int
+    end: int
+    clause: int
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """The words of one sentence and where it stands; `asked` where it ends in a question mark."""
+
+    words: tuple[Spoken, ...]
+    asked: bool
+    start: int
+    end: int
+
+    @property
+    def clauses(self) -> int:
+        """How many clauses it has."""
+        return self.words[-1].clause + 1 if self.words else 0
+
+    def clause(self, at: int) -> tuple[int, ...]:
+        """The places of the words of a clause."""
+        return tuple(place for place, spoken in enumerate(self.words) if spoken.clause == at)
+
+
+def sentences(
+    text: str, short_forms: Mapping[str, str], joins: frozenset[str], correct: Callable[[Sequence[str]], list[str]]
+) -> tuple[Sentence, ...]:
+    """Cut a text.
+
+    Args:
+        text: as it was typed.
+        short_forms: what a word stands for, such as "isnt": "is not".
+        joins: words that begin a clause.
+        correct: puts recognised words in the place of misspelled ones.
+    """
+    raw = [(found.group(), found.start(), found.end()) for found in _WORD.finditer(text)]
+    plain = [_plain(word) for word, _, _ in raw]
+    known = [short_forms.get(word) or correct([word])[0] for word in plain]
+    made: list[Sentence] = []
+    words: list[Spoken] = []
+    clause = before = begun = 0
+    for (_, start, end), word in zip(raw, known, strict=True):
+        between = text[before:start]
+        if words and (ended := _ENDS.search(between)):
+            made.append(Sentence(tuple(words), "?" in between, begun, before + ended.start()))
+            words, clause, begun = [], 0, before + ended.end()
+        elif words and (_PARTS.search(between) or word in joins):
+            clause += 1
+        words += [Spoken(one, start, end, clause) for one in word.split()]
+        before = end
+    if words:
+        made.append(Sentence(tuple(words), "?" in text[before:], begun, len(text)))
+    return tuple(made)
+
+
+def words_of(pattern: str) -> Iterator[str]:
+    """The words of a pattern, beginnings of words without their mark."""
+    for place in pattern.split():
+        yield from (one.removesuffix("-") for one in place.split("|"))
+
+
+def _plain(word: str) -> str:
+    letters = unicodedata.normalize("NFKD", word).casefold().replace("’", "").replace("'", "")
+    bare = "".join(letter for letter in letters if not unicodedata.combining(letter))
+    return _DRAWN_OUT.sub(r"\1\1", bare.replace("a/c", "ac"))
