@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from triage.knowledge.models import Check
 from triage.listening.hearing import Heard
 from triage.listening.items import MeasuredFact, WordFact
 from triage.listening.readings import amounts
@@ -11,20 +12,24 @@ from triage.listening.sighting import longest
 _MOST_CYLINDERS: Final = 16
 _LEAST_DRIVEN_M: Final = 1e6
 """1000 km: shorter distances in a sentence are ways, not odometers. From memory."""
+UNKNOWN: Final = "unknown"
 
 
-def facts_in(heard: Heard, *, freely: bool) -> Iterator[WordFact | MeasuredFact]:
+def facts_in(heard: Heard, check: Check | None, *, complaint: bool) -> Iterator[WordFact | MeasuredFact]:
     """The facts that a sentence tells.
 
     Args:
         heard: the sentence.
-        freely: whether a pulley type alone is the maker's: at the start, where nothing else is meant by it.
+        check: the check on screen.
+        complaint: whether the complaint is being said: a pulley type alone is the maker's there.
     """
     if heard.asked or heard.supposed:
         return
     yield from _cylinders(heard)
     yield from _odometer(heard)
-    yield from _pulley(heard, freely=freely)
+    kinds = _pulleys(heard, check, complaint=complaint)
+    if len(kinds) == 1:
+        yield WordFact("pulley", kinds.pop())
 
 
 def _cylinders(heard: Heard) -> Iterator[WordFact]:
@@ -44,9 +49,16 @@ def _odometer(heard: Heard) -> Iterator[MeasuredFact]:
         yield MeasuredFact("odometer", driven.pop())
 
 
-def _pulley(heard: Heard, *, freely: bool) -> Iterator[WordFact]:
-    said = [one for one in longest(heard.under("pulleys")) if not heard.unsaid(one) and not heard.negated(one)]
+def _pulleys(heard: Heard, check: Check | None, *, complaint: bool) -> set[str]:
+    """The types that are said to be the maker's."""
+    said = [one for one in longest(heard.under("pulleys")) if not heard.negated(one) and one.start not in heard.doubted]
     makers = {heard.clause(one.start) for one in heard.sightings("specified")}
-    kinds = {one.key[1] for one in said if freely or heard.clause(one.start) in makers}
-    if len(kinds) == 1:
-        yield WordFact("pulley", kinds.pop())
+    named = {one.key[1] for one in said if heard.clause(one.start) in makers}
+    if named:
+        return named
+    if makers and heard.sightings("unsure") and not said:
+        return {UNKNOWN}
+    if check:
+        return set()
+    fitted = {heard.clause(one.start) for one in heard.sightings("fitted")}
+    return {one.key[1] for one in said if complaint or heard.clause(one.start) in fitted}

@@ -1,6 +1,5 @@
 """Which outcomes of which checks a sentence names."""
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -20,20 +19,25 @@ class Named:
 
 
 @dataclass(frozen=True)
-class _State:
-    """One outcome seen: of which check, and how far it was said of it."""
+class State:
+    """One outcome seen, of one check.
 
+    Args:
+        check: the check.
+        outcome: its outcome.
+        sighting: the words.
+        named: how many words name the check there; 0 where it is only on screen.
+    """
+
+    check: str
+    outcome: str
     sighting: Sighting
-    weight: tuple[int, int]
-    """How well it names its check, and how many words it has."""
+    named: int
 
     @property
-    def check(self) -> str:
-        return self.sighting.key[1]
-
-    @property
-    def outcome(self) -> str:
-        return self.sighting.key[2]
+    def weight(self) -> tuple[int, int]:
+        """How well it names its check, and how many words it has."""
+        return (self.named, self.sighting.weight)
 
 
 class Outcomes:
@@ -44,107 +48,157 @@ class Outcomes:
         self._checks = {check: knowledge.checks[check] for check in wording.checks if check in knowledge.checks}
         self._words = wording.checks
 
-    def named(self, heard: Heard, on_screen: str, *, freely: bool = False) -> Named:
+    def named(self, heard: Heard, on_screen: str, *, complaint: bool = False) -> Named:
         """What a sentence says.
 
         Args:
             heard: the sentence.
             on_screen: the check on screen; "" where none is.
-            freely: whether it is the complaint: only the checks whose words say enough by themselves are answered then.
+            complaint: whether the customer's complaint is being said: what the engine does is a symptom then.
         """
-        meant = self._attributed(heard, on_screen, freely=freely)
+        meant = [*self._attributed(heard, on_screen, complaint=complaint)]
+        meant += self._plain(heard, on_screen, meant)
+        meant += self._echoed(heard, meant)
         said = [state for state in meant if not self._unsaid(heard, state)]
-        doubted = any(s.check == on_screen and s.sighting.start in heard.doubted for s in meant if s not in said)
-        findings = [finding for check in dict.fromkeys(s.check for s in said) for finding in self._of(heard, check, said)]
-        if on_screen and not any(finding.check == on_screen for finding in findings):
-            findings += self._plainly(heard, on_screen, {state.check for state in meant})
-        return Named(tuple(findings), doubted)
+        doubted = any(one.check == on_screen and one.sighting.start in heard.doubted for one in meant if one not in said)
+        checks = dict.fromkeys(one.check for one in said)
+        return Named(tuple(finding for check in checks for finding in self._of(heard, check, said)), doubted)
 
-    def _attributed(self, heard: Heard, on_screen: str, *, freely: bool) -> list[_State]:
+    def _attributed(self, heard: Heard, on_screen: str, *, complaint: bool) -> list[State]:
         """Each outcome seen, with the one check that it is said of."""
-        checks = [check for check in self._checks if self._words[check].freely or not freely]
-        states = [state for check in checks for state in self._states(heard, check, on_screen, freely=freely)]
-        taken: list[_State] = []
-        for state in states:
-            rivals = [other for other in states if other.check != state.check and _share(other, state)]
-            if all(self._before(heard, state, other, on_screen) for other in rivals):
-                taken.append(state)
-        return sorted(taken, key=lambda state: state.sighting.start)
+        states = [state for check in self._open(complaint=complaint) for state in self._states(heard, check, on_screen)]
+        free = [one for one in states if one.named or one.check == on_screen or (complaint and self._words[one.check].freely)]
+        taken = [one for one in free if all(_before(one, other, on_screen) for other in free if _rivals(one, other))]
+        return sorted(taken, key=lambda one: one.sighting.start)
 
-    def _states(self, heard: Heard, check: str, on_screen: str, *, freely: bool) -> Iterator[_State]:
-        found = longest(
-            one for outcome in self._words[check].outcomes for one in heard.sightings("outcome", check, outcome)
-        )
-        for one in found:
-            named = self._about(heard, check, one, on_screen)
-            if named or check == on_screen or freely:
-                yield _State(one, (named, one.weight))
+    def _open(self, *, complaint: bool) -> Iterator[str]:
+        """The checks that may be spoken of."""
+        for check, known in self._checks.items():
+            if not complaint or self._words[check].freely or not known.state.startswith("running"):
+                yield check
 
-    def _unsaid(self, heard: Heard, state: _State) -> bool:
+    def _states(self, heard: Heard, check: str, on_screen: str) -> Iterator[State]:
+        kind = "answer" if check == on_screen else "outcome"
+        seen = longest(one for outcome in self._words[check].outcomes for one in heard.sightings(kind, check, outcome))
+        for one in seen:
+            yield State(check, one.key[2], one, self._about(heard, check, one, on_screen))
+
+    def _unsaid(self, heard: Heard, state: State) -> bool:
         """Whether an outcome was not said of its check; one that says nothing may stand in a doubt."""
         outcome = self._checks[state.check].outcome(state.outcome)
-        doubt = outcome is not None and outcome.says_nothing and state.sighting.start not in heard.asked | heard.supposed
-        return heard.unsaid(state.sighting) and not doubt
+        silent = outcome is not None and outcome.says_nothing
+        doubted_only = state.sighting.start not in heard.asked | heard.supposed | heard.elsewhere
+        return heard.unsaid(state.sighting) and not (silent and doubted_only)
 
     def _about(self, heard: Heard, check: str, state: Sighting, on_screen: str) -> int:
         """How many words name the check in the clause of an outcome, or in the nearest clause before that names any.
 
         Words that are an answer to the check on screen name no other check: "loudest at the idler".
         """
-        answers = {
-            place
-            for outcome in (self._words[on_screen].outcomes if on_screen and check != on_screen else ())
-            for one in heard.sightings("outcome", on_screen, outcome)
-            for place in one.places
-        }
+        answers = self._answers(heard, on_screen) if check != on_screen else frozenset()
         for clause in range(heard.clause(state.start), -1, -1):
             here = [one for one in heard.under("about") if heard.clause(one.start) == clause]
+            mine = [one for one in here if one.key[1] == check and answers.isdisjoint(one.places)]
             if here:
-                return max((one.weight for one in here if one.key[1] == check and not answers & set(one.places) and one.places != state.places), default=0)
+                return max((one.weight for one in mine if one.places != state.places), default=0)
         return 0
 
-    def _before(self, heard: Heard, state: _State, other: _State, on_screen: str) -> bool:
-        """Whether an outcome is rather meant than another one in the same words."""
-        if state.check == on_screen:
-            return bool(state.weight[0]) or not other.weight[0] or state.sighting.weight > other.sighting.weight
-        if other.check == on_screen:
-            return not self._before(heard, other, state, on_screen)
-        return state.weight > other.weight
+    def _answers(self, heard: Heard, on_screen: str) -> frozenset[int]:
+        outcomes = self._words[on_screen].outcomes if on_screen in self._words else ()
+        return frozenset(place for outcome in outcomes for place in heard.places("answer", on_screen, outcome))
 
-    def _of(self, heard: Heard, check: str, said: Iterable[_State]) -> list[Finding]:
+    def _plain(self, heard: Heard, on_screen: str, meant: Iterable[State]) -> Iterator[State]:
+        """What "fine" and "bad" say, in clauses that say nothing else: of the part that they name, or of the check on screen."""
+        told = {heard.clause(one.sighting.start) for one in meant}
+        for clause in range(heard.sentence.clauses):
+            check = "" if clause in told else self._subject(heard, clause, on_screen)
+            votes = self._votes(heard, clause)
+            word = next(iter(votes), "")
+            outcome = self._words[check].meant.get(word) if check and len(votes) == 1 else None
+            if outcome:
+                yield State(check, outcome, Sighting(("plain",), votes[word].places), 1)
+
+    def _votes(self, heard: Heard, clause: int) -> dict[str, Sighting]:
+        votes: dict[str, Sighting] = {}
+        for word, opposite in (("good", "bad"), ("bad", "")):
+            for one in heard.sightings(word):
+                meant = opposite if heard.negated(one) else word
+                if heard.clause(one.start) == clause and meant:
+                    votes[meant] = one
+        return votes
+
+    def _subject(self, heard: Heard, clause: int, on_screen: str) -> str:
+        """The check that a clause is about: the one on screen, or the part that is felt by hand."""
+        here = [one for one in heard.under("about") if heard.clause(one.start) == clause]
+        if on_screen in self._words and (not here or any(one.key[1] == on_screen for one in here)):
+            return on_screen
+        return self._felt(here)
+
+    def _felt(self, here: Iterable[Sighting]) -> str:
+        felt = [one for one in here if one.key[1] in self._checks and self._checks[one.key[1]].way == "feel"]
+        felt.sort(key=lambda one: -one.weight)
+        best = [one for one in felt if one.weight == felt[0].weight]
+        return best[0].key[1] if len(best) == 1 else ""
+
+    def _echoed(self, heard: Heard, meant: Iterable[State]) -> Iterator[State]:
+        """What is said of one part and then of another: "idler rough, tensioner pulley too", "… but the idler is not"."""
+        said = list(meant)
+        told = {heard.clause(one.sighting.start) for one in said}
+        for clause in range(1, heard.sentence.clauses):
+            before = [one for one in said if heard.clause(one.sighting.start) == clause - 1]
+            other = self._felt(one for one in heard.under("about") if heard.clause(one.start) == clause)
+            if clause in told or len(before) != 1 or other in ("", before[0].check):
+                continue
+            outcome = self._echo(heard, clause, before[0])
+            if outcome in self._words[other].outcomes:
+                yield State(other, outcome, Sighting(("plain",), heard.sentence.clause(clause)), 1)
+
+    def _echo(self, heard: Heard, clause: int, before: State) -> str:
+        places = heard.sentence.clause(clause)
+        last = [heard.sentence.words[place].word for place in places[-2:]]
+        if any(one.start in places for one in heard.sightings("echoing")):
+            told = self._of(heard, before.check, [before])
+            return told[0].outcome if len(told) == 1 else ""
+        if last == ["is", "not"]:
+            return self._other(before.check, before.outcome)
+        return before.outcome if last[-1:] == ["is"] else ""
+
+    def _of(self, heard: Heard, check: str, said: Iterable[State]) -> list[Finding]:
         """The findings of one check: what was said of it, or else what a negation leaves."""
         mine = [state for state in said if state.check == check]
-        named = dict.fromkeys(state.outcome for state in mine if not heard.negated(state.sighting))
+        named = dict.fromkeys(one.outcome for one in mine if one.sighting.key == ("plain",) or not heard.negated(one.sighting))
         if named:
             return [Finding(check, outcome) for outcome in _telling(self._checks[check], named)]
-        left = {self._other(check, state.outcome) for state in mine}
-        return [Finding(check, outcome) for outcome in left if outcome] if len(left) == 1 else []
+        denied = {one.outcome for one in mine}
+        left = {self._other(check, outcome) for outcome in denied} - {""}
+        if len(denied) > 1 and not left:
+            left = self._normal(check, denied)
+        return [Finding(check, outcome) for outcome in left] if len(left) == 1 else []
 
     def _other(self, check: str, outcome: str) -> str:
         """What is left where an outcome is not so: the other one, where there are two."""
-        telling = [one.id for one in self._checks[check].outcomes if not one.says_nothing or one.id == outcome]
-        if self._words[check].freely or len(telling) != 2:  # noqa: PLR2004
-            every = [one.id for one in self._checks[check].outcomes]
-            telling = every if len(every) == 2 else []  # noqa: PLR2004
-        return next((one for one in telling if one != outcome), "")
+        every = self._checks[check].outcomes
+        telling = [one.id for one in every if not one.says_nothing]
+        two = telling if len(telling) == 2 else [one.id for one in every] if len(every) == 2 else []  # noqa: PLR2004
+        return next((one for one in two if one != outcome), "") if outcome in two else ""
 
-    def _plainly(self, heard: Heard, check: str, spoken_of: set[str]) -> list[Finding]:
-        """What "fine" or "bad" say of the check on screen, where nothing else was said of anything."""
-        meant = self._words[check].meant
-        subjects = {one.key[1] for one in heard.under("about")}
-        if spoken_of or (subjects and check not in subjects):
-            return []
-        votes: Counter[str] = Counter()
-        for word, opposite in (("good", "bad"), ("bad", "")):
-            for one in heard.sightings(word):
-                if not heard.unsaid(one):
-                    votes[opposite if heard.negated(one) else word] += 1
-        left = [word for word in votes if word]
-        return [Finding(check, meant[left[0]])] if len(left) == 1 and left[0] in meant else []
+    def _normal(self, check: str, denied: set[str]) -> set[str]:
+        """The normal outcome where several others are not so: "not cracked, not wet"."""
+        good = self._words[check].good
+        return {good} if good and good not in denied else set()
 
 
-def _share(one: _State, other: _State) -> bool:
-    return not set(one.sighting.places).isdisjoint(other.sighting.places)
+def _rivals(one: State, other: State) -> bool:
+    return one.check != other.check and not set(one.sighting.places).isdisjoint(other.sighting.places)
+
+
+def _before(state: State, other: State, on_screen: str) -> bool:
+    """Whether an outcome is rather meant than another one in the same words."""
+    if state.check == on_screen:
+        return bool(state.named) or not other.named or state.sighting.weight > other.sighting.weight
+    if other.check == on_screen:
+        return not _before(other, state, on_screen)
+    return state.weight > other.weight
 
 
 def _telling(check: Check, named: Mapping[str, None]) -> list[str]:

@@ -31,6 +31,10 @@ _SAID: Final = (
     "specified",
     "odometer",
     "refused",
+    "denying",
+    "obstacle",
+    "fitted",
+    "echoing",
 )
 
 
@@ -47,6 +51,7 @@ class Heard:
     asked: frozenset[int]
     doubted: frozenset[int]
     supposed: frozenset[int]
+    elsewhere: frozenset[int]
 
     def sightings(self, *key: str) -> tuple[Sighting, ...]:
         """What was seen under a key."""
@@ -76,7 +81,7 @@ class Heard:
 
     def unsaid(self, sighting: Sighting) -> bool:
         """Whether it is asked, doubted or only thought of."""
-        regions = ((self.asked, ("questions",)), (self.doubted, ("doubting",)), (self.supposed, ("supposing", "elsewhere")))
+        regions = ((self.asked, ("questions",)), (self.doubted, ("doubting",)), (self.supposed, ("supposing",)), (self.elsewhere, ("elsewhere",)))
         return any(
             sighting.start in region and not any(self._holds(sighting, word) for word in words)
             for region, words in regions
@@ -87,9 +92,11 @@ class Heard:
         return not self.places(word).isdisjoint(sighting.places)
 
     def negated(self, sighting: Sighting) -> bool:
-        """Whether a word before turns it round."""
+        """Whether a word before turns it round, or one behind: "steering does not bother it", "lights no"."""
         if not self.places("negating").isdisjoint(sighting.places):
             return False
+        if self._turned_behind(sighting):
+            return True
         ends = self.places("ends_negation")
         for place in range(sighting.start - 1, -1, -1):
             if place in self.places("negating") and place not in self.places("no_negation"):
@@ -97,6 +104,12 @@ class Heard:
             if place in ends:
                 return False
         return False
+
+    def _turned_behind(self, sighting: Sighting) -> bool:
+        clause = self.sentence.clause(self.clause(sighting.start))
+        last = self.sentence.words[clause[-1]].word
+        behind = [one for one in self.sightings("denying") if one.start in clause and one.start > sighting.places[-1]]
+        return bool(behind) or (last == "no" and clause[-1] > sighting.places[-1])
 
     def _reaches(self, negating: int, place: int) -> bool:
         """A negation holds in its clause, and in the next ones of a list: "no play, noise or wobble"."""
@@ -138,10 +151,10 @@ class Ear:
             words = sentence.words[taken_back[-1].places[-1] + 1 :]
             sentence = Sentence(words, sentence.asked, words[0].start, sentence.end)
             seen = self._seen(sentence)
-        heard = Heard(text, sentence, seen, frozenset(), frozenset(), frozenset())
-        asked = frozenset(_asked(heard))
-        supposed = frozenset(_supposed(heard))
-        return Heard(text, sentence, seen, asked, frozenset(_doubted(heard)), supposed)
+        none = frozenset[int]()
+        heard = Heard(text, sentence, seen, none, none, none, none)
+        regions = (frozenset(region(heard)) for region in (_asked, _doubted, _supposed, _elsewhere))
+        return Heard(text, sentence, seen, *regions)
 
     def _seen(self, sentence: Sentence) -> dict[Key, tuple[Sighting, ...]]:
         listed: dict[Key, list[Sighting]] = {}
@@ -158,18 +171,23 @@ def _patterns(book: Phrasebook) -> dict[Key, tuple[str, ...]]:
     patterns |= {("cylinders", count): phrases for count, phrases in speech.cylinders.items()}
     for check, words in book.wording.checks.items():
         patterns["about", check] = words.about
-        patterns |= {("part", check, part): phrases for part, phrases in words.parts.items()}
-        patterns |= {("outcome", check, one): book.wording.patterns(check, one) for one in words.outcomes}
+        patterns |= {("outcome", check, one): book.wording.free(check, one) for one in words.outcomes}
+        patterns |= {("answer", check, one): book.wording.patterns(check, one) for one in words.outcomes}
     return patterns
+
+
+def opening(places: Iterable[int], filler: frozenset[int]) -> Iterator[int]:
+    """The places up to the first one that says something."""
+    for place in places:
+        yield place
+        if place not in filler:
+            return
 
 
 def _asked(heard: Heard) -> Iterator[int]:
     """The places of a question: from the word that begins it to the end of the sentence."""
     filler, words = heard.places("filler"), heard.sentence.words
-    openings = [
-        next((place for place in heard.sentence.clause(clause) if place not in filler), -1)
-        for clause in range(heard.sentence.clauses)
-    ]
+    openings = [place for clause in range(heard.sentence.clauses) for place in opening(heard.sentence.clause(clause), filler)]
     begins = [one.start for one in (*heard.sightings("questions"), *heard.under("ask")) if one.start in openings]
     if heard.sentence.asked and not begins:
         begins = [0]
@@ -177,10 +195,14 @@ def _asked(heard: Heard) -> Iterator[int]:
 
 
 def _supposed(heard: Heard) -> Iterator[int]:
-    """The places of what is only thought of, or is about another time or vehicle."""
+    """The places of what is only thought of."""
     words = heard.sentence.words
     for one in heard.sightings("supposing"):
         yield from range(one.start, len(words))
+
+
+def _elsewhere(heard: Heard) -> Iterator[int]:
+    """The places of what is about another time or vehicle, or about what should be."""
     for one in heard.sightings("elsewhere"):
         yield from heard.sentence.clause(heard.clause(one.start))
 

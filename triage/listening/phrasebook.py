@@ -28,10 +28,12 @@ class CheckWords(Model):
     about: Patterns = ()
     """What names the check where it is not on screen; its phrases count for it only together with one of these."""
     outcomes: dict[Id, tuple[Phrase, ...]]
+    on_screen: dict[Id, tuple[Phrase, ...]] = Field(default_factory=dict)
+    """Further phrases that say enough only as an answer to the check on screen."""
     freely: bool = False
     """Whether its phrases say enough without a word about the check: moments, and what was done before."""
-    parts: dict[Id, Patterns] = Field(default_factory=dict)
-    """Words that tell the parts of its reading apart."""
+    moment: bool = False
+    """Whether it asks when something comes: without a symptom a moment says nothing."""
     yes: Id | None = None
     """The outcome that a yes to its question is; none where a yes says nothing or too little."""
     no: Id | None = None
@@ -57,20 +59,24 @@ class AllChecks(Model):
 
     @model_validator(mode="after")
     def _sets_exist(self) -> Self:
-        phrases = (phrase for words in self.checks.values() for listed in words.outcomes.values() for phrase in listed)
+        words = [words for check in self.checks.values() for words in (check.outcomes, check.on_screen)]
+        phrases = (phrase for one in words for listed in one.values() for phrase in listed)
         named = {phrase[1:] for phrase in phrases if phrase.startswith("@")}
         if strange := sorted(named - set(self.sets)):
             raise ValueError(f"There is no set '{strange[0]}'.")
         return self
 
     def patterns(self, check: str, outcome: str) -> tuple[str, ...]:
-        """Every pattern of an outcome, its sets among them."""
-        listed = self.checks[check].outcomes.get(outcome, ())
-        return tuple(
-            pattern
-            for phrase in listed
-            for pattern in (self.sets[phrase[1:]] if phrase.startswith("@") else (phrase,))
-        )
+        """Every pattern of an outcome as an answer to its check, sets among them."""
+        return (*self.free(check, outcome), *self._spelled(self.checks[check].on_screen.get(outcome, ())))
+
+    def free(self, check: str, outcome: str) -> tuple[str, ...]:
+        """The patterns of an outcome that count where its check is not on screen too."""
+        return self._spelled(self.checks[check].outcomes.get(outcome, ()))
+
+    def _spelled(self, phrases: tuple[str, ...]) -> tuple[str, ...]:
+        sets = (self.sets[phrase[1:]] if phrase.startswith("@") else (phrase,) for phrase in phrases)
+        return tuple(pattern for listed in sets for pattern in listed)
 
 
 class Speech(Model):
@@ -103,7 +109,13 @@ class Speech(Model):
     yes: Patterns
     no: Patterns
     unsure: Patterns
+    denying: Patterns
+    """What denies the words before it: "does not bother it"."""
+    echoing: Patterns
+    """What says the same of another part: "so is"."""
     cannot: Patterns
+    obstacle: Patterns
+    """What stands in the way of a check."""
     lacking: Patterns
     """What says that a tool is not at hand."""
     tools: dict[Id, Patterns]
@@ -114,13 +126,13 @@ class Speech(Model):
     pulleys: dict[PulleyType, Patterns]
     specified: Patterns
     """What makes a pulley type that of the maker."""
+    fitted: Patterns
+    """The same, where the pulley is not what is being looked at."""
     odometer: Patterns
     cylinders: dict[str, Patterns]
     """Counts that are said in a way of their own, by the count."""
     refused: Patterns
     """What only a person confirms, one by one: starts, parts, torques, signing off."""
-    numbers: dict[str, str]
-    """Numbers as words."""
 
 
 class Phrasebook(Model):

@@ -9,10 +9,17 @@ from triage.errors import TriageError
 from triage.knowledge.models import Check, Part, Way
 from triage.listening.hearing import Heard
 from triage.listening.items import Reading
-from triage.units import KINDS, Quantity, parse_quantity
+from triage.units import Quantity, parse_quantity
 
 _NUMBER: Final = re.compile(r"(?<![\w.,])[-−]?\.?[0-9]")
 _STEPS: Final = re.compile(r"\s*(?:[0-9]+(?:[.,/][0-9]+)*|[^\W\d_]+|\S)")
+_UNITS: Final = ("zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
+    "eighteen nineteen").split()
+_TENS: Final = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+_NUMBERS: Final = {word: value for value, word in enumerate(_UNITS)} | {
+    word: 10 * value for value, word in enumerate(_TENS, start=2)
+}
+_WORDS: Final = re.compile(rf"\b(?:(?:{'|'.join(_TENS)})(?:[ -](?:{'|'.join(_UNITS[1:10])}))?|{'|'.join(_UNITS)})\b", re.IGNORECASE)
 _LONGEST: Final = 7
 """Pieces of a text that one quantity may have: "between 9 and 13 lbf in" has six behind its first."""
 
@@ -24,6 +31,20 @@ class Amount:
     quantity: Quantity
     start: int
     end: int
+
+
+def in_figures(text: str) -> str:
+    """A text with its numbers in figures.
+
+    >>> in_figures("twelve point four volts, half a second")
+    '12.4 volts, 0.5 second'
+    """
+    figures = _WORDS.sub(lambda found: str(_value(found.group())), text)
+    return re.sub(r"(?<=[0-9]) point (?=[0-9])", ".", re.sub(r"\bhalf an? (?=sec)", "0.5 ", figures, flags=re.IGNORECASE))
+
+
+def _value(words: str) -> int:
+    return sum(_NUMBERS[word] for word in re.split(r"[ -]", words.lower()))
 
 
 def amounts(text: str, kind: str, bare: str = "") -> tuple[Amount, ...]:
@@ -42,19 +63,20 @@ def amounts(text: str, kind: str, bare: str = "") -> tuple[Amount, ...]:
     return tuple(found)
 
 
-def reading_of(check: Check, heard: Heard, words: "dict[str, tuple[str, ...]]", *, bare: bool) -> Reading | None:
+def reading_of(check: Check, heard: Heard, *, bare: bool) -> Reading | None:
     """The reading of a check in a sentence, or nothing where it has none or more than one.
 
     Args:
         check: what was measured.
         heard: the sentence.
-        words: not used where the parts come in their order.
         bare: whether a number without a unit may be the reading.
     """
     if check.reading is None or not heard.sentence.words:
         return None
-    text = heard.typed
+    text = in_figures(heard.typed)
     fitting = [taken for way in check.reading.ways if (taken := _by_way(check, way, text, bare=bare))]
+    most = max((len(taken) for taken in fitting), default=0)
+    fitting = [taken for taken in fitting if len(taken) == most]
     if len(fitting) != 1:
         return None
     taken = fitting[0]
@@ -76,7 +98,7 @@ def _by_way(check: Check, way: Way, text: str, *, bare: bool) -> tuple[Amount, .
         rest = taken[-1].end if taken else 0
         own = way.formula is None and check.reading is not None and part.kind == check.reading.kind
         unit = unit_of_limits(check) if own else ""
-        there = [one for one in amounts(text[rest:], part.kind, unit) if _fits(part, one, bare=bare)]
+        there = [one for one in amounts(text[rest:], part.kind, unit) if _fits(part, one, bare=bare or bool(taken))]
         if not there:
             break
         if len(way.parts) == 1 and len(there) > 1:
@@ -114,6 +136,3 @@ def _ends(text: str) -> Sequence[int]:
         at = found.end()
         ends.append(at)
     return ends
-
-
-__all__ = ["KINDS", "Amount", "amounts", "reading_of", "unit_of_limits"]

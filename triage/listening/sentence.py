@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Final
 
 _WORD: Final = re.compile(r"a/c|[0-9]+(?:[.,/][0-9]+)*|[^\W\d_]+(?:['’][^\W\d_]+)*", re.IGNORECASE)
-_ENDS: Final = re.compile(r"[!?\n]|\.(?![0-9])")
+_ENDS: Final = re.compile(r"[!?\n]|\.(?=\s|$)")
 _PARTS: Final = re.compile(r"[,;:()–—]|\s-+\s|\.\.+")
+_OWNING: Final = re.compile("['’][sS]$")
 _DRAWN_OUT: Final = re.compile(r"([a-z])\1{2,}")
 
 
@@ -53,8 +54,7 @@ def sentences(
         correct: puts recognised words in the place of misspelled ones.
     """
     raw = [(found.group(), found.start(), found.end()) for found in _WORD.finditer(text)]
-    plain = [_plain(word) for word, _, _ in raw]
-    known = [short_forms.get(word) or correct([word])[0] for word in plain]
+    known = [_known(word, short_forms, correct) for word, _, _ in raw]
     made: list[Sentence] = []
     words: list[Spoken] = []
     clause = before = begun = 0
@@ -70,6 +70,16 @@ def sentences(
     if words:
         made.append(Sentence(tuple(words), "?" in text[before:], begun, len(text)))
     return tuple(made)
+
+
+def _known(typed: str, short_forms: Mapping[str, str], correct: Callable[[Sequence[str]], list[str]]) -> str:
+    """The word or words that one typed word is: "isn't" and "isnt" are "is not", "pump's" is "pump is"."""
+    word = _plain(typed)
+    if word in short_forms:
+        return short_forms[word]
+    if _OWNING.search(typed):
+        return f"{correct([word[:-1]])[0]} is"
+    return correct([word])[0]
 
 
 def words_of(pattern: str) -> Iterator[str]:

@@ -1,0 +1,55 @@
+"""Questions, and the words that lead through a session."""
+
+from collections.abc import Iterable
+from typing import Final, get_args
+
+from triage.listening.hearing import Heard, opening
+from triage.listening.items import About, Asked, Control, Do
+from triage.listening.sighting import Sighting
+
+_SHORT: Final = 2
+"""Words besides those that say nothing which a sentence may have where one word leads: "pause now"."""
+
+
+def begins(heard: Heard, sightings: Iterable[Sighting]) -> list[Sighting]:
+    """Those with which a sentence begins, but for words that say nothing."""
+    first = frozenset(opening(range(len(heard.sentence.words)), heard.places("filler")))
+    return [one for one in sightings if one.start in first]
+
+
+def asked_in(heard: Heard) -> Asked | None:
+    """The question of a sentence: the longest of those seen in it."""
+    seen = [one for one in heard.under("ask") if one.start in heard.asked]
+    best = max(seen, key=lambda one: (one.weight, one.start - one.places[-1], -one.start), default=None)
+    about = _about(best.key[1]) if best else None
+    if heard.asked and heard.supposed and about in (None, "next", "why"):
+        return Asked("what-if")
+    if best and about in _LOOSE and best.weight < _SHORT and _names(heard, best):
+        return Asked("meaning")
+    return Asked(about) if about else None
+
+
+def control_in(heard: Heard) -> Do | None:
+    """The word that leads through the session, where the sentence begins with it."""
+    filler = heard.places("filler")
+    rest = len(heard.sentence.words) - len(filler)
+    seen = [one for one in begins(heard, heard.under("do")) if one.weight > 1 or one.key[1] == "note" or rest <= _SHORT]
+    best = max(seen, key=lambda one: one.weight, default=None)
+    if best is None or best.start in heard.asked | heard.supposed | heard.elsewhere or heard.negated(best):
+        return None
+    return Do(_CONTROLS[best.key[1]])
+
+
+_ABOUTS: Final[dict[str, About]] = {about: about for about in get_args(About)}
+_CONTROLS: Final[dict[str, Control]] = {control: control for control in get_args(Control)}
+_LOOSE: Final = ("what-likely",)
+
+
+def _about(name: str) -> About:
+    return _ABOUTS[name]
+
+
+def _names(heard: Heard, best: Sighting) -> bool:
+    """Whether a question is "what is" and a word or two."""
+    words = [word.word for word in heard.sentence.words]
+    return words[best.start : best.start + 2] in (["what", "is"], ["what", "are"]) and len(words) - best.start <= 4  # noqa: PLR2004
