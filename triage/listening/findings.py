@@ -66,15 +66,20 @@ class Outcomes:
 
     def _attributed(self, heard: Heard, on_screen: str, *, complaint: bool) -> list[State]:
         """Each outcome seen, with the one check that it is said of."""
-        states = [state for check in self._open(complaint=complaint) for state in self._states(heard, check, on_screen)]
+        open_checks = [*self._open(heard, on_screen, complaint=complaint)]
+        states = [state for check in open_checks for state in self._states(heard, check, on_screen)]
         free = [one for one in states if one.named or one.check == on_screen or (complaint and self._words[one.check].freely)]
         taken = [one for one in free if all(_before(one, other, on_screen) for other in free if _rivals(one, other))]
         return sorted(taken, key=lambda one: one.sighting.start)
 
-    def _open(self, *, complaint: bool) -> Iterator[str]:
-        """The checks that may be spoken of."""
+    def _open(self, heard: Heard, on_screen: str, *, complaint: bool) -> Iterator[str]:
+        """The checks that may be spoken of: a complaint tells what was seen, and felt by hand where it says so."""
         for check, known in self._checks.items():
-            if not complaint or self._words[check].freely or not known.state.startswith("running"):
+            words = self._words[check]
+            told = not known.state.startswith("running") and (
+                known.way in ("look", "ask") or (known.way == "feel" and bool(heard.sightings("by_hand")))
+            )
+            if check == on_screen or words.freely or (told if complaint else not words.complaint_only):
                 yield check
 
     def _states(self, heard: Heard, check: str, on_screen: str) -> Iterator[State]:
@@ -98,6 +103,8 @@ class Outcomes:
         answers = self._answers(heard, on_screen) if check != on_screen else frozenset()
         for clause in range(heard.clause(state.start), -1, -1):
             here = [one for one in heard.under("about") if heard.clause(one.start) == clause]
+            if check == on_screen:
+                here += [one for one in heard.sightings("covers", check) if heard.clause(one.start) == clause]
             mine = [one for one in here if one.key[1] == check and answers.isdisjoint(one.places)]
             if here:
                 return max((one.weight for one in mine if one.places != state.places), default=0)
@@ -130,7 +137,8 @@ class Outcomes:
     def _subject(self, heard: Heard, clause: int, on_screen: str) -> str:
         """The check that a clause is about: the one on screen, or the part that is felt by hand."""
         here = [one for one in heard.under("about") if heard.clause(one.start) == clause]
-        if on_screen in self._words and (not here or any(one.key[1] == on_screen for one in here)):
+        covered = any(heard.clause(one.start) == clause for one in heard.sightings("covers", on_screen))
+        if on_screen in self._words and (not here or covered or any(one.key[1] == on_screen for one in here)):
             return on_screen
         return self._felt(here)
 

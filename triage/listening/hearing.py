@@ -30,6 +30,9 @@ _SAID: Final = (
     "questions",
     "specified",
     "odometer",
+    "turned",
+    "no_question",
+    "by_hand",
     "refused",
     "denying",
     "obstacle",
@@ -38,7 +41,7 @@ _SAID: Final = (
 )
 
 
-_TIGHT: Final = ("filler", "negating", "no_negation", "ends_negation", "doubting", "supposing", "correcting", "yes", "no")
+_TIGHT: Final = ("filler", "negating", "no_negation", "ends_negation", "doubting", "supposing", "correcting", "yes", "no", "questions", "turned", "no_question")
 
 
 @dataclass(frozen=True)
@@ -171,6 +174,7 @@ def _patterns(book: Phrasebook) -> dict[Key, tuple[str, ...]]:
     patterns |= {("cylinders", count): phrases for count, phrases in speech.cylinders.items()}
     for check, words in book.wording.checks.items():
         patterns["about", check] = words.about
+        patterns["covers", check] = words.covers
         patterns |= {("outcome", check, one): book.wording.free(check, one) for one in words.outcomes}
         patterns |= {("answer", check, one): book.wording.patterns(check, one) for one in words.outcomes}
     return patterns
@@ -189,6 +193,9 @@ def _asked(heard: Heard) -> Iterator[int]:
     filler, words = heard.places("filler"), heard.sentence.words
     openings = [place for clause in range(heard.sentence.clauses) for place in opening(heard.sentence.clause(clause), filler)]
     begins = [one.start for one in (*heard.sightings("questions"), *heard.under("ask")) if one.start in openings]
+    plain = {one.start for one in heard.sightings("no_question")}
+    begins += [one.start for one in heard.sightings("turned") if one.start in openings and heard.clause(one.start) == 0]
+    begins = [place for place in begins if place not in plain or heard.sentence.asked]
     if heard.sentence.asked and not begins:
         begins = [0]
     return iter(range(min(begins), len(words)) if begins else ())

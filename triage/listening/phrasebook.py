@@ -27,9 +27,13 @@ class CheckWords(Model):
 
     about: Patterns = ()
     """What names the check where it is not on screen; its phrases count for it only together with one of these."""
+    covers: Patterns = ()
+    """What it is about besides while it is on screen: every pulley, every bracket."""
     outcomes: dict[Id, tuple[Phrase, ...]]
     on_screen: dict[Id, tuple[Phrase, ...]] = Field(default_factory=dict)
     """Further phrases that say enough only as an answer to the check on screen."""
+    complaint_only: bool = False
+    """Whether it is only answered unasked while the complaint is being said."""
     freely: bool = False
     """Whether its phrases say enough without a word about the check: moments, and what was done before."""
     moment: bool = False
@@ -121,6 +125,12 @@ class Speech(Model):
     tools: dict[Id, Patterns]
     questions: Patterns
     """What a question begins with."""
+    turned: Patterns
+    """The same, where verb and subject change places; later in a sentence they only go on: "…, does it when cold"."""
+    no_question: Patterns
+    """What looks like a question and is none."""
+    by_hand: Patterns
+    """What says that a part was felt and not heard."""
     ask: dict[About, Patterns]
     do: dict[Control, Patterns]
     pulleys: dict[PulleyType, Patterns]

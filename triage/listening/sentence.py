@@ -63,7 +63,7 @@ def sentences(
         if words and (ended := _ENDS.search(between)):
             made.append(Sentence(tuple(words), "?" in between, begun, before + ended.start()))
             words, clause, begun = [], 0, before + ended.end()
-        elif words and (_PARTS.search(between) or word in joins):
+        elif words and (_PARTS.search(between) or (word in joins and words[-1].word not in joins)):
             clause += 1
         words += [Spoken(one, start, end, clause) for one in word.split()]
         before = end
