@@ -16,6 +16,8 @@ class Named:
 
     findings: tuple[Finding, ...] = ()
     doubted: bool = False
+    clauses: frozenset[int] = frozenset()
+    """Where something was said that needs a word about its check: no part of a complaint."""
 
 
 @dataclass(frozen=True)
@@ -62,7 +64,9 @@ class Outcomes:
         said = [state for state in meant if not self._unsaid(heard, state)]
         doubted = any(one.check == on_screen and one.sighting.start in heard.doubted for one in meant if one not in said)
         checks = dict.fromkeys(one.check for one in said)
-        return Named(tuple(finding for check in checks for finding in self._of(heard, check, said)), doubted)
+        findings = tuple(finding for check in checks for finding in self._of(heard, check, said, on_screen))
+        clauses = frozenset(heard.clause(one.sighting.start) for one in said if not self._words[one.check].freely)
+        return Named(findings, doubted, clauses)
 
     def _attributed(self, heard: Heard, on_screen: str, *, complaint: bool) -> list[State]:
         """Each outcome seen, with the one check that it is said of."""
@@ -84,9 +88,20 @@ class Outcomes:
 
     def _states(self, heard: Heard, check: str, on_screen: str) -> Iterator[State]:
         kind = "answer" if check == on_screen else "outcome"
-        seen = longest(one for outcome in self._words[check].outcomes for one in heard.sightings(kind, check, outcome))
-        for one in seen:
+        words = self._words[check]
+        seen = longest(one for outcome in words.outcomes for one in heard.sightings(kind, check, outcome))
+        for one in seen if words.together else self._one_each(heard, seen):
             yield State(check, one.key[2], one, self._about(heard, check, one, on_screen))
+
+    def _one_each(self, heard: Heard, seen: Iterable[Sighting]) -> Iterator[Sighting]:
+        """Of what is said of one check in one clause the longest, of equally long ones the normal outcome last."""
+        clauses: dict[int, list[Sighting]] = {}
+        for one in seen:
+            clauses.setdefault(heard.clause(one.start), []).append(one)
+        for here in clauses.values():
+            outcomes = [outcome.id for outcome in self._checks[here[0].key[1]].outcomes]
+            ranked = sorted(here, key=lambda one: (-one.weight, outcomes.index(one.key[2]) or len(outcomes)))
+            yield from (one for one in here if one.key[2] == ranked[0].key[2])
 
     def _unsaid(self, heard: Heard, state: State) -> bool:
         """Whether an outcome was not said of its check; one that says nothing may stand in a doubt."""
@@ -100,7 +115,7 @@ class Outcomes:
 
         Words that are an answer to the check on screen name no other check: "loudest at the idler".
         """
-        answers = self._answers(heard, on_screen) if check != on_screen else frozenset()
+        answers = self._answers(heard, on_screen, heard.clause(state.start)) if check != on_screen else frozenset()
         for clause in range(heard.clause(state.start), -1, -1):
             here = [one for one in heard.under("about") if heard.clause(one.start) == clause]
             if check == on_screen:
@@ -110,9 +125,13 @@ class Outcomes:
                 return max((one.weight for one in mine if one.places != state.places), default=0)
         return 0
 
-    def _answers(self, heard: Heard, on_screen: str) -> frozenset[int]:
+    def _answers(self, heard: Heard, on_screen: str, clause: int) -> frozenset[int]:
+        """The places of answers to the check on screen, and of the parts that it covers where a clause has an answer."""
         outcomes = self._words[on_screen].outcomes if on_screen in self._words else ()
-        return frozenset(place for outcome in outcomes for place in heard.places("answer", on_screen, outcome))
+        seen = [one for outcome in outcomes for one in heard.sightings("answer", on_screen, outcome)]
+        places = frozenset(place for one in seen for place in one.places)
+        answered = any(heard.clause(one.start) == clause for one in seen)
+        return places | heard.places("covers", on_screen) if answered else places
 
     def _plain(self, heard: Heard, on_screen: str, meant: Iterable[State]) -> Iterator[State]:
         """What "fine" and "bad" say, in clauses that say nothing else: of the part that they name, or of the check on screen."""
@@ -165,19 +184,21 @@ class Outcomes:
         places = heard.sentence.clause(clause)
         last = [heard.sentence.words[place].word for place in places[-2:]]
         if any(one.start in places for one in heard.sightings("echoing")):
-            told = self._of(heard, before.check, [before])
+            told = self._of(heard, before.check, [before], before.check)
             return told[0].outcome if len(told) == 1 else ""
         if last == ["is", "not"]:
             return self._other(before.check, before.outcome)
-        return before.outcome if last[-1:] == ["is"] else ""
+        turned = not heard.places("negating").isdisjoint(before.sighting.places)
+        echoed = self._other(before.check, before.outcome) if turned else before.outcome
+        return echoed if last[-1:] == ["is"] else ""
 
-    def _of(self, heard: Heard, check: str, said: Iterable[State]) -> list[Finding]:
-        """The findings of one check: what was said of it, or else what a negation leaves."""
+    def _of(self, heard: Heard, check: str, said: Iterable[State], on_screen: str) -> list[Finding]:
+        """The findings of one check: what was said of it, or else what a negation leaves of the one on screen."""
         mine = [state for state in said if state.check == check]
         named = dict.fromkeys(one.outcome for one in mine if one.sighting.key == ("plain",) or not heard.negated(one.sighting))
         if named:
             return [Finding(check, outcome) for outcome in _telling(self._checks[check], named)]
-        denied = {one.outcome for one in mine}
+        denied = {one.outcome for one in mine} if check == on_screen or self._words[check].freely else set()
         left = {self._other(check, outcome) for outcome in denied} - {""}
         if len(denied) > 1 and not left:
             left = self._normal(check, denied)

@@ -41,7 +41,8 @@ _SAID: Final = (
 )
 
 
-_TIGHT: Final = ("filler", "negating", "no_negation", "ends_negation", "doubting", "supposing", "correcting", "yes", "no", "questions", "turned", "no_question")
+_LEADING: Final = frozenset({"so", "and", "but", "ok", "okay", "well", "then", "or", "hey", "mate"})
+_TIGHT: Final = ("filler", "negating", "no_negation", "ends_negation", "doubting", "supposing", "correcting", "yes", "no", "questions", "turned", "no_question", "cylinders")
 
 
 @dataclass(frozen=True)
@@ -131,7 +132,7 @@ class Ear:
         """Prepare every pattern."""
         self._speech = book.speech
         patterns = _patterns(book)
-        self._sighter = Sighter(patterns, _TIGHT)
+        self._sighter = Sighter(patterns, _TIGHT, (word for word in book.speech.negating if " " not in word))
         aims = {
             word
             for listed in (*patterns.values(), book.speech.recognised)
@@ -169,15 +170,25 @@ class Ear:
 def _patterns(book: Phrasebook) -> dict[Key, tuple[str, ...]]:
     speech: Speech = book.speech
     patterns: dict[Key, tuple[str, ...]] = {(name,): getattr(speech, name) for name in _SAID}
-    for name, listed in (("tools", speech.tools), ("ask", speech.ask), ("do", speech.do), ("pulleys", speech.pulleys)):
+    tools = {tool: _plural(phrases) for tool, phrases in speech.tools.items()}
+    for name, listed in (("tools", tools), ("ask", speech.ask), ("do", speech.do), ("pulleys", speech.pulleys)):
         patterns |= {(name, one): phrases for one, phrases in listed.items()}
     patterns |= {("cylinders", count): phrases for count, phrases in speech.cylinders.items()}
     for check, words in book.wording.checks.items():
-        patterns["about", check] = words.about
-        patterns["covers", check] = words.covers
+        patterns["about", check] = _plural(words.about)
+        patterns["covers", check] = _plural(words.covers)
         patterns |= {("outcome", check, one): book.wording.free(check, one) for one in words.outcomes}
         patterns |= {("answer", check, one): book.wording.patterns(check, one) for one in words.outcomes}
     return patterns
+
+
+def _plural(patterns: Iterable[str]) -> tuple[str, ...]:
+    """The patterns, their last word in singular and plural."""
+    every = [pattern.rpartition(" ") for pattern in patterns]
+    return tuple(
+        before + space + "|".join(form for one in last.split("|") for form in ((one,) if one[-1] in "s-" else (one, one + "s")))
+        for before, space, last in every
+    )
 
 
 def opening(places: Iterable[int], filler: frozenset[int]) -> Iterator[int]:
@@ -194,11 +205,17 @@ def _asked(heard: Heard) -> Iterator[int]:
     openings = [place for clause in range(heard.sentence.clauses) for place in opening(heard.sentence.clause(clause), filler)]
     begins = [one.start for one in (*heard.sightings("questions"), *heard.under("ask")) if one.start in openings]
     plain = {one.start for one in heard.sightings("no_question")}
-    begins += [one.start for one in heard.sightings("turned") if one.start in openings and heard.clause(one.start) == 0]
+    begins += [one.start for one in heard.sightings("turned") if _leads(heard, one)]
     begins = [place for place in begins if place not in plain or heard.sentence.asked]
     if heard.sentence.asked and not begins:
         begins = [0]
     return iter(range(min(begins), len(words)) if begins else ())
+
+
+def _leads(heard: Heard, turned: Sighting) -> bool:
+    """Whether a sentence begins so, but for a word that joins it to the one before."""
+    before = [word.word for word in heard.sentence.words[: turned.start]]
+    return all(word in _LEADING for word in before)
 
 
 def _supposed(heard: Heard) -> Iterator[int]:

@@ -11,6 +11,10 @@ _SHORT: Final = 2
 """Words besides those that say nothing which a sentence may have where one word leads: "pause now"."""
 
 
+_NAMING: Final = frozenset({"a", "an", "the", "my", "your", "his", "her", "our"})
+"""Words behind which a word is a thing: "my back hurts"."""
+
+
 def begins(heard: Heard, sightings: Iterable[Sighting]) -> list[Sighting]:
     """Those with which a sentence begins, but for words that say nothing."""
     first = frozenset(opening(range(len(heard.sentence.words)), heard.places("filler")))
@@ -24,7 +28,7 @@ def asked_in(heard: Heard) -> Asked | None:
     about = _about(best.key[1]) if best else None
     if heard.asked and heard.supposed and about in (None, "next", "why"):
         return Asked("what-if")
-    if best and about in _LOOSE and best.weight < _SHORT and _names(heard, best):
+    if (best is None or about in _LOOSE) and heard.asked and _names(heard):
         return Asked("meaning")
     return Asked(about) if about else None
 
@@ -37,19 +41,21 @@ def control_in(heard: Heard) -> Do | None:
     best = max(seen, key=lambda one: one.weight, default=None)
     if best is None or best.start in heard.asked | heard.supposed | heard.elsewhere or heard.negated(best):
         return None
+    if best.start and heard.sentence.words[best.start - 1].word in _NAMING:
+        return None
     return Do(_CONTROLS[best.key[1]])
 
 
 _ABOUTS: Final[dict[str, About]] = {about: about for about in get_args(About)}
 _CONTROLS: Final[dict[str, Control]] = {control: control for control in get_args(Control)}
-_LOOSE: Final = ("what-likely",)
+_LOOSE: Final[tuple[About, ...]] = ("how",)
 
 
 def _about(name: str) -> About:
     return _ABOUTS[name]
 
 
-def _names(heard: Heard, best: Sighting) -> bool:
+def _names(heard: Heard) -> bool:
     """Whether a question is "what is" and a word or two."""
-    words = [word.word for word in heard.sentence.words]
-    return words[best.start : best.start + 2] in (["what", "is"], ["what", "are"]) and len(words) - best.start <= 4  # noqa: PLR2004
+    words = [heard.sentence.words[place].word for place in sorted(heard.asked)]
+    return words[:2] in (["what", "is"], ["what", "are"]) and _SHORT < len(words) <= 2 * _SHORT

@@ -11,7 +11,7 @@ from triage.listening.findings import Outcomes
 from triage.listening.hearing import Ear, Heard
 from triage.listening.items import Cannot, Do, Finding, Item, Nothing, Reading, Reply, Symptom, ToolMissing
 from triage.listening.leading import asked_in, begins, control_in
-from triage.listening.obstacles import cannot_be_made, plainly_cannot, tools_missing
+from triage.listening.obstacles import cannot_be_made, needed_for, plainly_cannot, tools_missing
 from triage.listening.phrasebook import Phrasebook
 from triage.listening.readings import in_figures, reading_of
 from triage.listening.said_back import said_back
@@ -76,8 +76,9 @@ class Listener:
         named = self._outcomes.named(heard, check.id if check else "", complaint=at == "start")
         readings = self._readings(heard, check)
         measured = {one.check for one in readings}
-        findings = [one for one in named.findings if one.check not in measured]
         tools = tools_missing(heard, check)
+        unmade = check.id if check and {one.tool for one in tools} & needed_for(check) else ""
+        findings = [one for one in named.findings if one.check not in measured and one.check != unmade]
         answered = measured | {one.check for one in findings}
         if check and not asked and (plainly_cannot(heard) or not (tools or named.doubted or check.id in answered)):
             cannot = list(cannot_be_made(heard, check))
@@ -122,7 +123,7 @@ class Listener:
         if len(clauses) > 1:
             alone = (self._matcher.match(clause) for clause in clauses)
             best = [one[0].symptom for one in alone if one and one[0].score >= _ALONE]
-            yield from (Symptom(one) for one in best if matches and one in {match.symptom for match in matches})
+            yield from (Symptom(one) for one in best if matches)
 
     def _complaints(self, heard: Heard) -> Iterator[str]:
         """The clauses that tell neither facts of the vehicle nor what was found, and that are about now."""
@@ -131,6 +132,7 @@ class Listener:
         facts = {heard.clause(one.start) for one in told} & numbers
         facts |= {heard.clause(one.start) for one in heard.under("pulleys")}
         facts |= {heard.clause(place) for place in heard.elsewhere}
+        facts |= self._outcomes.named(heard, "", complaint=True).clauses
         for clause in range(heard.sentence.clauses):
             if clause not in facts:
                 yield heard.said(heard.sentence.clause(clause))
@@ -158,7 +160,9 @@ class Listener:
     def _reply(self, heard: Heard, check: Check | None) -> str:
         asked = bool(heard.asked)
         if not asked and (
-            heard.sightings("unsure") or (check and self._outcomes.named(heard, check.id).doubted)
+            heard.sightings("unsure")
+            or (check and self._outcomes.named(heard, check.id).doubted)
+            or (check and check.reading and heard.doubted and any(character.isdigit() for character in heard.typed))
         ):
             return "unsure"
         first = heard.sentence.clause(0)

@@ -35,7 +35,8 @@ def needed_for(check: Check) -> set[str]:
 def cannot_be_made(heard: Heard, check: Check) -> Iterator[Cannot]:
     """That the check on screen cannot be made, with the reason."""
     seen = [one for one in (*heard.sightings("cannot"), *heard.sightings("obstacle")) if _said(heard, one)]
-    if seen and not heard.asked:
+    unsure = heard.sightings("unsure") and not any(one.key == ("cannot",) for one in seen)
+    if seen and not heard.asked and not unsure:
         yield Cannot(check.id, _reason(heard, seen))
 
 

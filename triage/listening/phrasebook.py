@@ -36,6 +36,8 @@ class CheckWords(Model):
     """Whether it is only answered unasked while the complaint is being said."""
     freely: bool = False
     """Whether its phrases say enough without a word about the check: moments, and what was done before."""
+    together: bool = False
+    """Whether several of its outcomes are said in one breath; else of two in one clause the longer is meant."""
     moment: bool = False
     """Whether it asks when something comes: without a symptom a moment says nothing."""
     yes: Id | None = None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 _WORD: Final = re.compile(r"a/c|[0-9]+(?:[.,/][0-9]+)*|[^\W\d_]+(?:['’][^\W\d_]+)*", re.IGNORECASE)
-_ENDS: Final = re.compile(r"[!?\n]|\.(?=\s|$)")
+_ENDS: Final = re.compile(r"[!?\n]|\.(?=\s)")
 _PARTS: Final = re.compile(r"[,;:()–—]|\s-+\s|\.\.+")
 _OWNING: Final = re.compile("['’][sS]$")
 _DRAWN_OUT: Final = re.compile(r"([a-z])\1{2,}")

@@ -34,14 +34,18 @@ class Sighting:
 class Sighter:
     """Looks for every pattern at once."""
 
-    def __init__(self, patterns: Mapping[Key, Iterable[str]], tight: Iterable[str] = ()) -> None:
+    def __init__(
+        self, patterns: Mapping[Key, Iterable[str]], tight: Iterable[str] = (), never: Iterable[str] = ()
+    ) -> None:
         """Take the patterns apart and order them by their first word.
 
         Args:
             patterns: those of each key.
             tight: first words of keys whose patterns let no other word stand between theirs.
+            never: words that stand between those of no pattern: "I have not heard" is no "I have heard".
         """
         self._tight = frozenset(tight)
+        self._never = frozenset(never)
         self._whole: dict[str, list[tuple[Key, tuple[_Place, ...]]]] = {}
         self._begun: dict[str, list[tuple[Key, tuple[_Place, ...]]]] = {}
         for key, listed in patterns.items():
@@ -61,7 +65,7 @@ class Sighter:
         for start, word in enumerate(words):
             for key, pattern in (*self._whole.get(word, ()), *self._begun.get(word[:_INDEXED], ())):
                 places = _places(pattern, words, start, 0 if key[0] in self._tight else BETWEEN)
-                if places:
+                if places and not any(words[at] in self._never for at in range(start, places[-1]) if at not in places):
                     found[Sighting(key, places)] = None
         return list(found)
 
