@@ -6,9 +6,9 @@
 
 `--misses` also lists the tuning sentences that went wrong; those kept stay unseen, or they would no longer be that.
 
-An item is right where it was said and is named, missed where it was said and is not, and falsely taken where it is named and was
-not said; a sentence is right where all of its items are and no other. The reason of a "cannot" and the text of a reading count as said
-when there are any.
+An item is right where it was said and is named, missed where it was said and is not, and falsely taken where it is
+named and was not said; a sentence is right where all of its items are and no other. The last row counts as falsely
+taken the sentences with a finding, reading or fact that was not said. A reason and a reading's text are not compared.
 """
 
 import json
@@ -82,10 +82,9 @@ def alike(one: object, other: object) -> bool:
 
 def evaluate(by: Listener, half: str) -> list[Tried]:
     listed: list[Data] = yaml.safe_load((FOLDER / f"{half}.yaml").read_text("utf-8"))
-    return [
-        Tried(one, one["items"], [as_data(item) for item in by.understand(one["text"], one["check"], one["at"]).items])
-        for one in listed
-    ]
+    understood = (by.understand(one["text"], one["check"], one["at"]) for one in listed)
+    taken = ([as_data(item) for item in one.items] for one in understood)
+    return [Tried(one, one["items"], items) for one, items in zip(listed, taken, strict=True)]
 
 
 def table(half: str, tried: list[Tried]) -> Iterator[str]:
@@ -96,7 +95,8 @@ def table(half: str, tried: list[Tried]) -> Iterator[str]:
         yield f"| {half} | {kind} | {said[kind]} | {said[kind] - missed[kind]} | {missed[kind]} | {false[kind]} |"
     right = sum(one.right for one in tried)
     harmful = sum(any(item["kind"] in COUNTED for item in one.false) for one in tried)
-    yield f"| **{half}** | **sentences** | {len(tried)} | {right} ({right / len(tried):.1%}) | {len(tried) - right} | {harmful} ({harmful / len(tried):.1%}) |"
+    rates = f"{right} ({right / len(tried):.1%}) | {len(tried) - right} | {harmful} ({harmful / len(tried):.1%})"
+    yield f"| **{half}** | **sentences** | {len(tried)} | {rates} |"
 
 
 def main() -> None:

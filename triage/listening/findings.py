@@ -2,12 +2,16 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Final
 
 from triage.knowledge.models import Check, Knowledge
 from triage.listening.hearing import Heard
 from triage.listening.items import Finding
 from triage.listening.phrasebook import AllChecks
 from triage.listening.sighting import Sighting, longest
+
+_PLAIN: Final = ("plain",)
+"""Key of what stands in no pattern of an outcome: "fine", "too"."""
 
 
 @dataclass(frozen=True)
@@ -62,7 +66,8 @@ class Outcomes:
         meant += self._plain(heard, on_screen, meant)
         meant += self._echoed(heard, meant)
         said = [state for state in meant if not self._unsaid(heard, state)]
-        doubted = any(one.check == on_screen and one.sighting.start in heard.doubted for one in meant if one not in said)
+        left = (one for one in meant if one not in said and one.check == on_screen)
+        doubted = any(one.sighting.start in heard.doubted for one in left)
         checks = dict.fromkeys(one.check for one in said)
         findings = tuple(finding for check in checks for finding in self._of(heard, check, said, on_screen))
         clauses = frozenset(heard.clause(one.sighting.start) for one in said if not self._words[one.check].freely)
@@ -72,7 +77,8 @@ class Outcomes:
         """Each outcome seen, with the one check that it is said of."""
         open_checks = [*self._open(heard, on_screen, complaint=complaint)]
         states = [state for check in open_checks for state in self._states(heard, check, on_screen)]
-        free = [one for one in states if one.named or one.check == on_screen or (complaint and self._words[one.check].freely)]
+        freely = {check for check in open_checks if complaint and self._words[check].freely}
+        free = [one for one in states if one.named or one.check in {on_screen, *freely}]
         taken = [one for one in free if all(_before(one, other, on_screen) for other in free if _rivals(one, other))]
         return sorted(taken, key=lambda one: one.sighting.start)
 
@@ -126,7 +132,7 @@ class Outcomes:
         return 0
 
     def _answers(self, heard: Heard, on_screen: str, clause: int) -> frozenset[int]:
-        """The places of answers to the check on screen, and of the parts that it covers where a clause has an answer."""
+        """The places of answers to the check on screen, and in a clause with one of the parts that it covers."""
         outcomes = self._words[on_screen].outcomes if on_screen in self._words else ()
         seen = [one for outcome in outcomes for one in heard.sightings("answer", on_screen, outcome)]
         places = frozenset(place for one in seen for place in one.places)
@@ -134,7 +140,7 @@ class Outcomes:
         return places | heard.places("covers", on_screen) if answered else places
 
     def _plain(self, heard: Heard, on_screen: str, meant: Iterable[State]) -> Iterator[State]:
-        """What "fine" and "bad" say, in clauses that say nothing else: of the part that they name, or of the check on screen."""
+        """What "fine" and "bad" say where a clause says nothing else: of its part, or of the check on screen."""
         told = {heard.clause(one.sighting.start) for one in meant}
         for clause in range(heard.sentence.clauses):
             check = "" if clause in told else self._subject(heard, clause, on_screen)
@@ -142,7 +148,7 @@ class Outcomes:
             word = next(iter(votes), "")
             outcome = self._words[check].meant.get(word) if check and len(votes) == 1 else None
             if outcome:
-                yield State(check, outcome, Sighting(("plain",), votes[word].places), 1)
+                yield State(check, outcome, Sighting(_PLAIN, votes[word].places), 1)
 
     def _votes(self, heard: Heard, clause: int) -> dict[str, Sighting]:
         votes: dict[str, Sighting] = {}
@@ -168,7 +174,7 @@ class Outcomes:
         return best[0].key[1] if len(best) == 1 else ""
 
     def _echoed(self, heard: Heard, meant: Iterable[State]) -> Iterator[State]:
-        """What is said of one part and then of another: "idler rough, tensioner pulley too", "… but the idler is not"."""
+        """What is said of another part: "idler rough, tensioner pulley too", "… but the idler is not"."""
         said = list(meant)
         told = {heard.clause(one.sighting.start) for one in said}
         for clause in range(1, heard.sentence.clauses):
@@ -178,7 +184,7 @@ class Outcomes:
                 continue
             outcome = self._echo(heard, clause, before[0])
             if outcome in self._words[other].outcomes:
-                yield State(other, outcome, Sighting(("plain",), heard.sentence.clause(clause)), 1)
+                yield State(other, outcome, Sighting(_PLAIN, heard.sentence.clause(clause)), 1)
 
     def _echo(self, heard: Heard, clause: int, before: State) -> str:
         places = heard.sentence.clause(clause)
@@ -195,7 +201,8 @@ class Outcomes:
     def _of(self, heard: Heard, check: str, said: Iterable[State], on_screen: str) -> list[Finding]:
         """The findings of one check: what was said of it, or else what a negation leaves of the one on screen."""
         mine = [state for state in said if state.check == check]
-        named = dict.fromkeys(one.outcome for one in mine if one.sighting.key == ("plain",) or not heard.negated(one.sighting))
+        positive = (one for one in mine if one.sighting.key == _PLAIN or not heard.negated(one.sighting))
+        named = dict.fromkeys(one.outcome for one in positive)
         if named:
             return [Finding(check, outcome) for outcome in _telling(self._checks[check], named)]
         denied = {one.outcome for one in mine} if check == on_screen or self._words[check].freely else set()
@@ -208,7 +215,7 @@ class Outcomes:
         """What is left where an outcome is not so: the other one, where there are two."""
         every = self._checks[check].outcomes
         telling = [one.id for one in every if not one.says_nothing]
-        two = telling if len(telling) == 2 else [one.id for one in every] if len(every) == 2 else []  # noqa: PLR2004
+        two = telling if len(telling) == 2 else [one.id for one in every] if len(every) == 2 else []
         return next((one for one in two if one != outcome), "") if outcome in two else ""
 
     def _normal(self, check: str, denied: set[str]) -> set[str]:

@@ -42,7 +42,22 @@ _SAID: Final = (
 
 
 _LEADING: Final = frozenset({"so", "and", "but", "ok", "okay", "well", "then", "or", "hey", "mate"})
-_TIGHT: Final = ("filler", "negating", "no_negation", "ends_negation", "doubting", "supposing", "correcting", "yes", "no", "questions", "turned", "no_question", "cylinders")
+_TIGHT: Final = (
+    "filler",
+    "negating",
+    "no_negation",
+    "ends_negation",
+    "doubting",
+    "supposing",
+    "correcting",
+    "yes",
+    "no",
+    "questions",
+    "turned",
+    "no_question",
+    "cylinders",
+)
+"""Keys whose patterns let no word stand between theirs."""
 
 
 @dataclass(frozen=True)
@@ -85,7 +100,12 @@ class Heard:
 
     def unsaid(self, sighting: Sighting) -> bool:
         """Whether it is asked, doubted or only thought of."""
-        regions = ((self.asked, ("questions",)), (self.doubted, ("doubting",)), (self.supposed, ("supposing",)), (self.elsewhere, ("elsewhere",)))
+        regions = (
+            (self.asked, ("questions",)),
+            (self.doubted, ("doubting",)),
+            (self.supposed, ("supposing",)),
+            (self.elsewhere, ("elsewhere",)),
+        )
         return any(
             sighting.start in region and not any(self._holds(sighting, word) for word in words)
             for region, words in regions
@@ -185,10 +205,14 @@ def _patterns(book: Phrasebook) -> dict[Key, tuple[str, ...]]:
 def _plural(patterns: Iterable[str]) -> tuple[str, ...]:
     """The patterns, their last word in singular and plural."""
     every = [pattern.rpartition(" ") for pattern in patterns]
-    return tuple(
-        before + space + "|".join(form for one in last.split("|") for form in ((one,) if one[-1] in "s-" else (one, one + "s")))
-        for before, space, last in every
-    )
+    return tuple(before + space + "|".join(_forms(last)) for before, space, last in every)
+
+
+def _forms(alternatives: str) -> Iterator[str]:
+    for one in alternatives.split("|"):
+        yield one
+        if not one.endswith(("s", "-")):
+            yield f"{one}s"
 
 
 def opening(places: Iterable[int], filler: frozenset[int]) -> Iterator[int]:
@@ -202,7 +226,8 @@ def opening(places: Iterable[int], filler: frozenset[int]) -> Iterator[int]:
 def _asked(heard: Heard) -> Iterator[int]:
     """The places of a question: from the word that begins it to the end of the sentence."""
     filler, words = heard.places("filler"), heard.sentence.words
-    openings = [place for clause in range(heard.sentence.clauses) for place in opening(heard.sentence.clause(clause), filler)]
+    clauses = map(heard.sentence.clause, range(heard.sentence.clauses))
+    openings = {place for clause in clauses for place in opening(clause, filler)}
     begins = [one.start for one in (*heard.sightings("questions"), *heard.under("ask")) if one.start in openings]
     plain = {one.start for one in heard.sightings("no_question")}
     begins += [one.start for one in heard.sightings("turned") if _leads(heard, one)]

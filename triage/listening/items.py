@@ -111,9 +111,7 @@ class Nothing:
     kind: ClassVar = "nothing"
 
 
-Item = (
-    Finding | Reading | Cannot | ToolMissing | WordFact | MeasuredFact | Asked | Do | Symptom | Reply | Nothing
-)
+Item = Finding | Reading | Cannot | ToolMissing | WordFact | MeasuredFact | Asked | Do | Symptom | Reply | Nothing
 
 
 def as_data(item: Item) -> dict[str, object]:

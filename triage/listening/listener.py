@@ -19,7 +19,7 @@ from triage.listening.sighting import within
 
 At = Literal["session", "start"]
 _ALONE: Final = 0.6
-"""Score of a clause that names a symptom of its own beside the best one: a noise and one thing about it. From memory."""
+"""Score of a clause that names a symptom of its own: a noise and one thing about it. From memory."""
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,6 @@
-"""How people say things: the wording of `listening/` in a folder of knowledge, kept apart from what travels in a trace."""
+"""How people say things: the wording in `listening/` of a folder of knowledge; it travels in no trace."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from pathlib import Path
 from typing import Annotated, Final, Self
 
@@ -17,8 +17,9 @@ FOLDER: Final = "listening"
 CHECKS: Final = "checks.yaml"
 SPEECH: Final = "speech.yaml"
 Pattern = Annotated[str, StringConstraints(pattern=r"^[a-z0-9.]+-?([ |][a-z0-9.]+-?)*$", max_length=400)]
-Phrase = Annotated[str, StringConstraints(pattern=r"^(@[a-z]+(-[a-z]+)*|[a-z0-9.]+-?([ |][a-z0-9.]+-?)*)$", max_length=400)]
-"""A pattern, or @ and the name of a set of them."""
+Named = Annotated[str, StringConstraints(pattern=r"^@[a-z]+(-[a-z]+)*$", max_length=60)]
+"""@ and the name of a set of patterns."""
+Phrase = Pattern | Named
 Patterns = tuple[Pattern, ...]
 
 
@@ -188,7 +189,7 @@ def check_phrasebook(folder: Path, knowledge: Knowledge) -> tuple[Fault, ...]:
 
 
 def _strange(
-    document: Document, steps: tuple[str, ...], named: dict[str, object], known: dict[str, object], what: str
+    document: Document, steps: tuple[str, ...], named: Iterable[str], known: Collection[str], what: str
 ) -> Iterator[Fault]:
     for name in named:
         if name not in known:

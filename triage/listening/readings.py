@@ -1,4 +1,4 @@
-"""Readings in a sentence: numbers with their units, as the grammar of quantities takes them, given to the parts of a check."""
+"""Readings in a sentence: quantities as their grammar takes them, given to the parts of a check."""
 
 import re
 from collections.abc import Iterator, Sequence
@@ -13,13 +13,38 @@ from triage.units import Quantity, parse_quantity
 
 _NUMBER: Final = re.compile(r"(?<![\w.,])[-−]?\.?[0-9]")
 _STEPS: Final = re.compile(r"\s*(?:[0-9]+(?:[.,/][0-9]+)*|[^\W\d_]+|\S)")
-_UNITS: Final = ("zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen").split()
-_TENS: Final = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+_UNITS: Final = (
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+)
+_TENS: Final = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 _NUMBERS: Final = {word: value for value, word in enumerate(_UNITS)} | {
     word: 10 * value for value, word in enumerate(_TENS, start=2)
 }
-_WORDS: Final = re.compile(rf"\b(?:(?:{'|'.join(_TENS)})(?:[ -](?:{'|'.join(_UNITS[1:10])}))?|{'|'.join(_UNITS)})\b", re.IGNORECASE)
+_ONES: Final = "|".join(_UNITS)
+_WORDS: Final = re.compile(
+    rf"\b(?:(?:{'|'.join(_TENS)})(?:[ -](?:{'|'.join(_UNITS[1:10])}))?|{_ONES})\b", re.IGNORECASE
+)
+_HALF: Final = re.compile(r"\bhalf an? (?=sec)", re.IGNORECASE)
+_POINT: Final = re.compile(r"(?<=[0-9]) point (?=[0-9])", re.IGNORECASE)
 _LONGEST: Final = 7
 """Pieces of a text that one quantity may have: "between 9 and 13 lbf in" has six behind its first."""
 
@@ -40,7 +65,7 @@ def in_figures(text: str) -> str:
     '12.4 volts, 0.5 second'
     """
     figures = _WORDS.sub(lambda found: str(_value(found.group())), text)
-    return re.sub(r"(?<=[0-9]) point (?=[0-9])", ".", re.sub(r"\bhalf an? (?=sec)", "0.5 ", figures, flags=re.IGNORECASE))
+    return _POINT.sub(".", _HALF.sub("0.5 ", figures))
 
 
 def _value(words: str) -> int:
@@ -108,7 +133,7 @@ def _by_way(check: Check, way: Way, text: str, *, bare: bool) -> tuple[Amount, .
 
 
 def _fits(part: Part, amount: Amount, *, bare: bool) -> bool:
-    """Whether a quantity can be this part: with its unit, or bare where that may be, and of a size that a vehicle has."""
+    """Whether a quantity can be this part: with its unit, or bare where that may be, and of a likely size."""
     if amount.quantity.assumed and not bare:
         return False
     value = abs(amount.quantity.value)

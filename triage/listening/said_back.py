@@ -22,10 +22,11 @@ _ASKED: Final[dict[i.About, str]] = {
     "next": "what comes next",
 }
 _PULLEYS: Final = {
-    "solid": "solid pulley",
-    "isolator": "isolator pulley",
-    "one-way-clutch": "one-way clutch pulley",
-    "decoupler": "decoupler pulley",
+    "solid": "solid",
+    "isolator": "isolator",
+    "one-way-clutch": "one-way clutch",
+    "decoupler": "decoupler",
+    "unknown": "not known",
 }
 _REPLIES: Final = {"yes": "yes", "no": "no", "not-sure": "not sure"}
 
@@ -43,22 +44,12 @@ def said_back(knowledge: Knowledge, items: Sequence[i.Item]) -> str:
 
 def _said(knowledge: Knowledge, item: i.Item) -> str:
     match item:
-        case i.Finding():
-            check = knowledge.checks[item.check]
-            outcome = check.outcome(item.outcome)
-            return f"{check.name}: {outcome.words if outcome else item.outcome}"
-        case i.Reading():
-            return f"{knowledge.checks[item.check].name}: {item.text}"
-        case i.Cannot():
-            return f"{knowledge.checks[item.check].name} cannot be done{f' ({item.reason})' if item.reason else ''}"
+        case i.Finding() | i.Reading() | i.Cannot():
+            return f"{knowledge.checks[item.check].name}{_told(knowledge, item)}"
         case i.ToolMissing():
             return f"not at hand: {knowledge.tools[item.tool].name}"
-        case i.WordFact(fact="pulley"):
-            return f"the maker's pulley is a {_PULLEYS.get(str(item.value), str(item.value))}"
-        case i.WordFact():
-            return f"{item.value} cylinders"
-        case i.MeasuredFact():
-            return f"odometer {say_quantity(item.value_si, 'distance')}"
+        case i.WordFact() | i.MeasuredFact():
+            return _fact(item)
         case i.Symptom():
             return knowledge.trees[item.symptom].name
         case i.Do():
@@ -68,3 +59,23 @@ def _said(knowledge: Knowledge, item: i.Item) -> str:
         case i.Asked() | i.Nothing():
             return ""
     assert_never(item)
+
+
+def _told(knowledge: Knowledge, item: i.Finding | i.Reading | i.Cannot) -> str:
+    match item:
+        case i.Finding():
+            outcome = knowledge.checks[item.check].outcome(item.outcome)
+            return f": {outcome.words if outcome else item.outcome}"
+        case i.Reading():
+            return f": {item.text.strip()}"
+        case i.Cannot():
+            return f" cannot be done{f' ({item.reason})' if item.reason else ''}"
+    assert_never(item)
+
+
+def _fact(item: i.WordFact | i.MeasuredFact) -> str:
+    if isinstance(item, i.MeasuredFact):
+        return f"odometer {say_quantity(item.value_si, 'distance')}"
+    if item.fact == "cylinders":
+        return f"{item.value} cylinders"
+    return f"the maker's pulley: {_PULLEYS.get(str(item.value), str(item.value))}"
