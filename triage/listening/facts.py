@@ -12,6 +12,10 @@ from triage.listening.sighting import longest
 _MOST_CYLINDERS: Final = 16
 _LEAST_DRIVEN_M: Final = 1e6
 """1000 km: shorter distances in a sentence are ways, not odometers. From memory."""
+_OTHER_DISTANCES: Final = [
+    [word] for word in ("every", "after", "last", "next", "another", "for", "until", "by", "since")
+]
+"""Words behind which a distance is no odometer: "changed every 100000 km"."""
 UNKNOWN: Final = "unknown"
 
 
@@ -40,12 +44,15 @@ def _cylinders(heard: Heard) -> Iterator[WordFact]:
 
 def _odometer(heard: Heard) -> Iterator[MeasuredFact]:
     named = bool(heard.sightings("odometer"))
+    text = heard.typed
     driven = {
         one.quantity.value
-        for one in amounts(heard.typed, "distance")
-        if one.quantity.value >= _LEAST_DRIVEN_M and (not one.quantity.assumed or named)
+        for one in amounts(text, "distance")
+        if one.quantity.value >= _LEAST_DRIVEN_M
+        and (not one.quantity.assumed or named)
+        and text[: one.start].lower().split()[-1:] not in _OTHER_DISTANCES
     }
-    if len(driven) == 1 and not heard.doubted:
+    if len(driven) == 1 and not heard.doubted | heard.elsewhere:
         yield MeasuredFact("odometer", driven.pop())
 
 

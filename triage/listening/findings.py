@@ -121,7 +121,7 @@ class Outcomes:
 
         Words that are an answer to the check on screen name no other check: "loudest at the idler".
         """
-        answers = self._answers(heard, on_screen, heard.clause(state.start)) if check != on_screen else frozenset()
+        answers = self._answers(heard, on_screen) if check != on_screen else frozenset()
         for clause in range(heard.clause(state.start), -1, -1):
             here = [one for one in heard.under("about") if heard.clause(one.start) == clause]
             if check == on_screen:
@@ -131,13 +131,12 @@ class Outcomes:
                 return max((one.weight for one in mine if one.places != state.places), default=0)
         return 0
 
-    def _answers(self, heard: Heard, on_screen: str, clause: int) -> frozenset[int]:
-        """The places of answers to the check on screen, and in a clause with one of the parts that it covers."""
+    def _answers(self, heard: Heard, on_screen: str) -> frozenset[int]:
+        """The places of answers to the check on screen, and of the parts that it covers."""
         outcomes = self._words[on_screen].outcomes if on_screen in self._words else ()
         seen = [one for outcome in outcomes for one in heard.sightings("answer", on_screen, outcome)]
         places = frozenset(place for one in seen for place in one.places)
-        answered = any(heard.clause(one.start) == clause for one in seen)
-        return places | heard.places("covers", on_screen) if answered else places
+        return places | heard.places("covers", on_screen)
 
     def _plain(self, heard: Heard, on_screen: str, meant: Iterable[State]) -> Iterator[State]:
         """What "fine" and "bad" say where a clause says nothing else: of its part, or of the check on screen."""

@@ -228,7 +228,8 @@ def _asked(heard: Heard) -> Iterator[int]:
     filler, words = heard.places("filler"), heard.sentence.words
     clauses = map(heard.sentence.clause, range(heard.sentence.clauses))
     openings = {place for clause in clauses for place in opening(clause, filler)}
-    begins = [one.start for one in (*heard.sightings("questions"), *heard.under("ask")) if one.start in openings]
+    whole = [one for one in heard.under("ask") if heard.clause(one.start) == heard.clause(one.places[-1])]
+    begins = [one.start for one in (*heard.sightings("questions"), *whole) if one.start in openings]
     plain = {one.start for one in heard.sightings("no_question")}
     begins += [one.start for one in heard.sightings("turned") if _leads(heard, one)]
     begins = [place for place in begins if place not in plain or heard.sentence.asked]

@@ -13,7 +13,7 @@ from triage.listening.items import Cannot, Do, Finding, Item, Nothing, Reading, 
 from triage.listening.leading import asked_in, begins, control_in
 from triage.listening.obstacles import cannot_be_made, needed_for, plainly_cannot, tools_missing
 from triage.listening.phrasebook import Phrasebook
-from triage.listening.readings import in_figures, reading_of
+from triage.listening.readings import in_figures, one_decimal, reading_of
 from triage.listening.said_back import said_back
 from triage.listening.sighting import within
 
@@ -95,7 +95,7 @@ class Listener:
         """The reading of the check on screen, else of the one that the sentence names best."""
         if heard.asked or heard.supposed or heard.elsewhere or heard.doubted:
             return []
-        own = reading_of(check, heard, bare=self._only_number(heard)) if check else None
+        own = reading_of(check, heard, bare=self._only_number(heard) or one_decimal(heard.typed)) if check else None
         if own:
             return [own]
         weights: dict[str, int] = {}
@@ -116,8 +116,11 @@ class Listener:
 
     def _symptoms(self, heard: tuple[Heard, ...]) -> Iterator[Symptom]:
         """The symptom that fits the complaint best, and others that a clause of it names by itself."""
-        clauses = [clause for one in heard for clause in self._complaints(one)]
-        matches = self._matcher.match(", ".join(clauses)) if clauses else ()
+        clauses = [clause for one in heard for clause in self._complaints(one, found=False)]
+        matches = self._matcher.match(", ".join(clauses))
+        if not matches:
+            found = [clause for one in heard for clause in self._complaints(one, found=True)]
+            matches = self._matcher.match(", ".join(found))
         if matches:
             yield Symptom(matches[0].symptom)
         if len(clauses) > 1:
@@ -125,14 +128,14 @@ class Listener:
             best = [one[0].symptom for one in alone if one and one[0].score >= _ALONE]
             yield from (Symptom(one) for one in best if matches)
 
-    def _complaints(self, heard: Heard) -> Iterator[str]:
-        """The clauses that tell neither facts of the vehicle nor what was found, and that are about now."""
+    def _complaints(self, heard: Heard, *, found: bool) -> Iterator[str]:
+        """The clauses that are about now and tell no facts of the vehicle, with or without those that tell findings."""
         numbers = {word.clause for word in heard.sentence.words if word.word[0].isdigit()}
         told = (*heard.under("cylinders"), *heard.sightings("odometer"))
         facts = {heard.clause(one.start) for one in told} & numbers
         facts |= {heard.clause(one.start) for one in heard.under("pulleys")}
-        facts |= {heard.clause(place) for place in heard.elsewhere}
-        facts |= self._outcomes.named(heard, "", complaint=True).clauses
+        facts |= {heard.clause(place) for place in heard.elsewhere | heard.asked}
+        facts |= set() if found else self._outcomes.named(heard, "", complaint=True).clauses
         for clause in range(heard.sentence.clauses):
             if clause not in facts:
                 yield heard.said(heard.sentence.clause(clause))

@@ -43,8 +43,10 @@ _ONES: Final = "|".join(_UNITS)
 _WORDS: Final = re.compile(
     rf"\b(?:(?:{'|'.join(_TENS)})(?:[ -](?:{'|'.join(_UNITS[1:10])}))?|{_ONES})\b", re.IGNORECASE
 )
-_HALF: Final = re.compile(r"\bhalf an? (?=sec)", re.IGNORECASE)
+_HALF: Final = re.compile(r"\bhalf an? (?=sec|newton|volt|mil|inch|degree)", re.IGNORECASE)
+_AND_HALF: Final = re.compile(r"(?<=[0-9]) and a half\b", re.IGNORECASE)
 _POINT: Final = re.compile(r"(?<=[0-9]) point (?=[0-9])", re.IGNORECASE)
+_DECIMAL: Final = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _LONGEST: Final = 7
 """Pieces of a text that one quantity may have: "between 9 and 13 lbf in" has six behind its first."""
 
@@ -65,11 +67,21 @@ def in_figures(text: str) -> str:
     '12.4 volts, 0.5 second'
     """
     figures = _WORDS.sub(lambda found: str(_value(found.group())), text)
-    return _POINT.sub(".", _HALF.sub("0.5 ", figures))
+    return _POINT.sub(".", _AND_HALF.sub(".5", _HALF.sub("0.5 ", figures)))
 
 
 def _value(words: str) -> int:
     return sum(_NUMBERS[word] for word in re.split(r"[ -]", words.lower()))
+
+
+def one_decimal(text: str) -> bool:
+    """Whether a text has one number alone, and that a decimal one: nobody counts tries or parts in tenths.
+
+    >>> one_decimal("13.8 on the dot"), one_decimal("2 of them"), one_decimal("0.15 here, 0.3 there")
+    (True, False, False)
+    """
+    numbers = _DECIMAL.findall(in_figures(text))
+    return len(numbers) == 1 and not numbers[0].isdigit()
 
 
 def amounts(text: str, kind: str, bare: str = "") -> tuple[Amount, ...]:
@@ -123,11 +135,14 @@ def _by_way(check: Check, way: Way, text: str, *, bare: bool) -> tuple[Amount, .
         rest = taken[-1].end if taken else 0
         own = way.formula is None and check.reading is not None and part.kind == check.reading.kind
         unit = unit_of_limits(check) if own else ""
-        there = [one for one in amounts(text[rest:], part.kind, unit) if _fits(part, one, bare=bare or bool(taken))]
-        if not there:
+        there = [one for one in amounts(text[rest:], part.kind, unit) if _fits(part, one, bare=True)]
+        named = bare or bool(taken) or not all(one.quantity.assumed for one in there)
+        if len(way.parts) == 1 and named:
+            named = len(there) == 1
+        elif not taken and way.formula and there and there[0].quantity.assumed:
+            named = named and len(there) > 1
+        if not there or not named:
             break
-        if len(way.parts) == 1 and len(there) > 1:
-            return ()
         taken.append(Amount(there[0].quantity, there[0].start + rest, there[0].end + rest))
     return tuple(taken)
 
