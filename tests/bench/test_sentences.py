@@ -140,3 +140,12 @@ def any_way_takes(check: Check, values: list[float]) -> bool:
         )
         for way in check.reading.ways
     )
+
+
+def test_most_tuning_sentences_are_understood_and_hardly_any_is_taken_falsely() -> None:
+    from tests.bench.evaluate_sentences import COUNTED, evaluate, listener
+
+    tried = evaluate(listener(), "tuning")
+    false = sum(any(item["kind"] in COUNTED for item in one.false) for one in tried)
+    assert sum(one.right for one in tried) >= 0.95 * len(tried)
+    assert false <= 0.02 * len(tried)

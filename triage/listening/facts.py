@@ -15,7 +15,7 @@ _LEAST_DRIVEN_M: Final = 1e6
 _OTHER_DISTANCES: Final = [
     [word] for word in ("every", "after", "last", "next", "another", "for", "until", "by", "since")
 ]
-"""Words behind which a distance is no odometer: "changed every 100000 km"."""
+"""Words behind which a distance is no odometer: "changed every 100000 km"; the last only without a unit."""
 UNKNOWN: Final = "unknown"
 
 
@@ -50,7 +50,7 @@ def _odometer(heard: Heard) -> Iterator[MeasuredFact]:
         for one in amounts(text, "distance")
         if one.quantity.value >= _LEAST_DRIVEN_M
         and (not one.quantity.assumed or named)
-        and text[: one.start].lower().split()[-1:] not in _OTHER_DISTANCES
+        and text[: one.start].lower().split()[-1:] not in _OTHER_DISTANCES[: None if one.quantity.assumed else -1]
     }
     if len(driven) == 1 and not heard.doubted | heard.elsewhere:
         yield MeasuredFact("odometer", driven.pop())

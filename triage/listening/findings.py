@@ -10,6 +10,7 @@ from triage.listening.items import Finding
 from triage.listening.phrasebook import AllChecks
 from triage.listening.sighting import Sighting, longest
 
+_KNOWN: Final = ("filler", "good", "bad", "yes", "no", "negating", "ends_negation", "by_hand", "plainly")
 _PLAIN: Final = ("plain",)
 """Key of what stands in no pattern of an outcome: "fine", "too"."""
 
@@ -145,9 +146,16 @@ class Outcomes:
             check = "" if clause in told else self._subject(heard, clause, on_screen)
             votes = self._votes(heard, clause)
             word = next(iter(votes), "")
-            outcome = self._words[check].meant.get(word) if check and len(votes) == 1 else None
+            sure = check and len(votes) == 1 and not self._strange(heard, clause)
+            outcome = self._words[check].meant.get(word) if sure else None
             if outcome:
                 yield State(check, outcome, Sighting(_PLAIN, votes[word].places), 1)
+
+    def _strange(self, heard: Heard, clause: int) -> set[int]:
+        """The words of a clause that nothing here knows: "lunch was good" is about no check."""
+        known = {place for word in _KNOWN for place in heard.places(word)}
+        known |= {place for about in ("about", "covers") for one in heard.under(about) for place in one.places}
+        return set(heard.sentence.clause(clause)) - known
 
     def _votes(self, heard: Heard, clause: int) -> dict[str, Sighting]:
         votes: dict[str, Sighting] = {}

@@ -19,6 +19,7 @@ _SAID: Final = (
     "doubting",
     "supposing",
     "elsewhere",
+    "beside",
     "correcting",
     "good",
     "bad",
@@ -33,6 +34,7 @@ _SAID: Final = (
     "turned",
     "no_question",
     "by_hand",
+    "plainly",
     "refused",
     "denying",
     "obstacle",
@@ -71,6 +73,7 @@ class Heard:
     doubted: frozenset[int]
     supposed: frozenset[int]
     elsewhere: frozenset[int]
+    beside: frozenset[int]
 
     def sightings(self, *key: str) -> tuple[Sighting, ...]:
         """What was seen under a key."""
@@ -105,6 +108,7 @@ class Heard:
             (self.doubted, ("doubting",)),
             (self.supposed, ("supposing",)),
             (self.elsewhere, ("elsewhere",)),
+            (self.beside, ()),
         )
         return any(
             sighting.start in region and not any(self._holds(sighting, word) for word in words)
@@ -176,8 +180,8 @@ class Ear:
             sentence = Sentence(words, sentence.asked, words[0].start, sentence.end)
             seen = self._seen(sentence)
         none = frozenset[int]()
-        heard = Heard(text, sentence, seen, none, none, none, none)
-        regions = (frozenset(region(heard)) for region in (_asked, _doubted, _supposed, _elsewhere))
+        heard = Heard(text, sentence, seen, none, none, none, none, none)
+        regions = (frozenset(region(heard)) for region in (_asked, _doubted, _supposed, _elsewhere, _beside))
         return Heard(text, sentence, seen, *regions)
 
     def _seen(self, sentence: Sentence) -> dict[Key, tuple[Sighting, ...]]:
@@ -254,6 +258,12 @@ def _supposed(heard: Heard) -> Iterator[int]:
 def _elsewhere(heard: Heard) -> Iterator[int]:
     """The places of what is about another time or vehicle, or about what should be."""
     for one in heard.sightings("elsewhere"):
+        yield from heard.sentence.clause(heard.clause(one.start))
+
+
+def _beside(heard: Heard) -> Iterator[int]:
+    """The places of clauses about another subject."""
+    for one in heard.sightings("beside"):
         yield from heard.sentence.clause(heard.clause(one.start))
 
 

@@ -61,20 +61,27 @@ class Listener:
         symptoms = list(self._symptoms(heard)) if at == "start" else []
         yield from symptoms
         said = [item for one in heard for item in self._said(one, on_screen, at)]
-        if at == "start" and not symptoms:
-            said = [item for item in said if not (isinstance(item, Finding) and self._words[item.check].moment)]
+        if at == "start":
+            said = [item for item in said if not self._idle(item, symptoms)]
         yield from said
         yield from self._replies(heard, on_screen, said)
 
+    def _idle(self, item: Item, symptoms: Iterable[Symptom]) -> bool:
+        """Whether an item is a moment for which no tree of these symptoms asks."""
+        if not isinstance(item, Finding) or not self._words[item.check].moment:
+            return False
+        trees = (self._knowledge.trees[one.symptom] for one in symptoms)
+        return not any(node.check == item.check for tree in trees for node in tree.nodes.values())
+
     def _said(self, heard: Heard, check: Check | None, at: At) -> Iterator[Item]:
         """What one sentence says, but for yes, no and doubts."""
-        control = control_in(heard)
+        readings = self._readings(heard, check)
+        control = None if readings else control_in(heard)
         if control and not (control.word == "cannot" and check):
             yield control
             return
         asked = asked_in(heard)
         named = self._outcomes.named(heard, check.id if check else "", complaint=at == "start")
-        readings = self._readings(heard, check)
         measured = {one.check for one in readings}
         tools = tools_missing(heard, check)
         unmade = check.id if check and {one.tool for one in tools} & needed_for(check) else ""
@@ -93,7 +100,7 @@ class Listener:
 
     def _readings(self, heard: Heard, check: Check | None) -> list[Reading]:
         """The reading of the check on screen, else of the one that the sentence names best."""
-        if heard.asked or heard.supposed or heard.elsewhere or heard.doubted:
+        if heard.asked or heard.supposed or heard.elsewhere or heard.doubted or heard.beside:
             return []
         own = reading_of(check, heard, bare=self._only_number(heard) or one_decimal(heard.typed)) if check else None
         if own:

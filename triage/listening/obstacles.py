@@ -20,7 +20,11 @@ def tools_missing(heard: Heard, check: Check | None) -> list[ToolMissing]:
         check: the check on screen.
     """
     needed = needed_for(check) if check else set()
-    seen = [one for one in heard.under("tools") if not heard.unsaid(one) and _lacking(heard, one)]
+    seen = [
+        one
+        for one in heard.under("tools")
+        if _said(heard, one) and one.start not in heard.doubted and _lacking(heard, one)
+    ]
     wanted = [one for one in seen if one.key[1] in needed]
     return [ToolMissing(tool) for tool in dict.fromkeys(one.key[1] for one in (wanted or longest(seen)))]
 
@@ -34,9 +38,11 @@ def needed_for(check: Check) -> set[str]:
 
 def cannot_be_made(heard: Heard, check: Check) -> Iterator[Cannot]:
     """That the check on screen cannot be made, with the reason."""
-    seen = [one for one in (*heard.sightings("cannot"), *heard.sightings("obstacle")) if _said(heard, one)]
+    doubts = heard.places("unsure")
+    every = (*heard.sightings("cannot"), *heard.sightings("obstacle"))
+    seen = [one for one in every if _said(heard, one) and doubts.isdisjoint(one.places)]
     unsure = heard.sightings("unsure") and not any(one.key == ("cannot",) for one in seen)
-    if seen and not heard.asked and not unsure:
+    if seen and not heard.asked and (plainly_cannot(heard) or not unsure):
         yield Cannot(check.id, _reason(heard, seen))
 
 

@@ -109,10 +109,14 @@ class Speech(Model):
     """What makes all that follows a thought: "if", "I hope"."""
     elsewhere: Patterns
     """What makes a clause one about another time, another vehicle or what should be."""
+    beside: Patterns
+    """Other subjects: "the coffee is smooth"."""
     correcting: Patterns
     """What takes back the words before: "no wait"."""
     good: Patterns
     bad: Patterns
+    plainly: Patterns
+    """What goes with "fine" and "bad" without a word about the check: "all of it", "far as I can tell"."""
     yes: Patterns
     no: Patterns
     unsure: Patterns

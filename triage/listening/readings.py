@@ -46,6 +46,11 @@ _WORDS: Final = re.compile(
 _HALF: Final = re.compile(r"\bhalf an? (?=sec|newton|volt|mil|inch|degree)", re.IGNORECASE)
 _AND_HALF: Final = re.compile(r"(?<=[0-9]) and a half\b", re.IGNORECASE)
 _POINT: Final = re.compile(r"(?<=[0-9]) point (?=[0-9])", re.IGNORECASE)
+_RANGE: Final = re.compile(r"\b(?:between|from) $", re.IGNORECASE)
+_LIMITS: Final = [
+    [word] for word in ("over", "under", "above", "below", "than", "least", "to", "max", "minimum", "maximum")
+]
+"""Words behind which a number is a limit and no reading."""
 _DECIMAL: Final = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _LONGEST: Final = 7
 """Pieces of a text that one quantity may have: "between 9 and 13 lbf in" has six behind its first."""
@@ -94,7 +99,9 @@ def amounts(text: str, kind: str, bare: str = "") -> tuple[Amount, ...]:
     for number in _NUMBER.finditer(text):
         if found and number.start() < found[-1].end:
             continue
-        amount = next(_spellings(text, number.start(), kind, bare), None)
+        lead = _RANGE.search(text[: number.start()])
+        starts = (*((lead.start(),) if lead else ()), number.start())
+        amount = next((one for start in starts for one in _spellings(text, start, kind, bare)), None)
         if amount:
             found.append(amount)
     return tuple(found)
@@ -135,22 +142,32 @@ def _by_way(check: Check, way: Way, text: str, *, bare: bool) -> tuple[Amount, .
         rest = taken[-1].end if taken else 0
         own = way.formula is None and check.reading is not None and part.kind == check.reading.kind
         unit = unit_of_limits(check) if own else ""
-        there = [one for one in amounts(text[rest:], part.kind, unit) if _fits(part, one, bare=True)]
-        named = bare or bool(taken) or not all(one.quantity.assumed for one in there)
-        if len(way.parts) == 1 and named:
-            named = len(there) == 1
-        elif not taken and way.formula and there and there[0].quantity.assumed:
-            named = named and len(there) > 1
-        if not there or not named:
+        there = [one for one in amounts(text[rest:], part.kind, unit) if _fits(part, one)]
+        if not taken:
+            there = _meant(there, text, bare=bare, alone=len(way.parts) == 1)
+        if not there:
             break
         taken.append(Amount(there[0].quantity, there[0].start + rest, there[0].end + rest))
     return tuple(taken)
 
 
-def _fits(part: Part, amount: Amount, *, bare: bool) -> bool:
-    """Whether a quantity can be this part: with its unit, or bare where that may be, and of a likely size."""
-    if amount.quantity.assumed and not bare:
-        return False
+def _meant(there: list[Amount], text: str, *, bare: bool, alone: bool) -> list[Amount]:
+    """The amounts that may be the first part: said with a unit, or bare where nothing else is; no limits.
+
+    Where the part stands alone there is one, and a whole number without a unit beside it counts tries or parts.
+    """
+    there = [one for one in there if text[: one.start].lower().split()[-1:] not in _LIMITS]
+    named = [one for one in there if not one.quantity.assumed]
+    if not alone:
+        return there if bare or (named and (there[0] in named or len(there) > 1)) else []
+    if named:
+        others = [one for one in there if one.quantity.assumed and "." in one.quantity.figures]
+        return named if len(named) == 1 and not others else []
+    return there if bare and len(there) == 1 else []
+
+
+def _fits(part: Part, amount: Amount) -> bool:
+    """Whether a quantity can be this part: of a size that a vehicle of this kind has."""
     value = abs(amount.quantity.value)
     least = parse_quantity(part.least.text, part.kind).value if part.least else 0.0
     most = parse_quantity(part.most.text, part.kind).value if part.most else value
