@@ -44,7 +44,7 @@ def test_a_folder_without_wording_has_no_fault(tmp_path: Path) -> None:
         ('{smooth: ["@turns-well"],', "{smoth: [x],", "There is no outcome of spin-decoupler-ring 'smoth'."),
         ('"yes": smooth', '"yes": smoth', "There is no outcome of spin-decoupler-ring 'smoth'."),
         ('"@turns-well"', '"@turns-wel"', "There is no set 'turns-wel'."),
-        ("[smooth-,", "[Smooth,", "sets.turns-well"),
+        ("turns-well: [", "turns-well: [Smooth, ", "sets.turns-well"),
     ],
 )
 def test_what_does_not_hold_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:

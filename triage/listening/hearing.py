@@ -51,6 +51,7 @@ _TIGHT: Final = (
     "ends_negation",
     "doubting",
     "supposing",
+    "beside",
     "correcting",
     "yes",
     "no",

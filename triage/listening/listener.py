@@ -15,9 +15,11 @@ from triage.listening.obstacles import cannot_be_made, needed_for, plainly_canno
 from triage.listening.phrasebook import Phrasebook
 from triage.listening.readings import in_figures, one_decimal, reading_of
 from triage.listening.said_back import said_back
-from triage.listening.sighting import within
+from triage.listening.sighting import Sighting, within
 
 At = Literal["session", "start"]
+_SUBJECTS: Final = frozenset({"it", "they", "i", "we", "he", "she", "there", "that"})
+"""Words that begin what goes on behind a yes or a no."""
 _ALONE: Final = 0.6
 """Score of a clause that names a symptom of its own: a noise and one thing about it. From memory."""
 
@@ -180,6 +182,14 @@ class Listener:
         for word in ("yes", "no"):
             said = [one for one in within(heard.sightings(word), first) if first and not asked]
             places = {place for one in said for place in one.places}
+            if check and word in self._words[check.id].meant and _goes_on(heard, said):
+                return word
             if said and not (set(first) - places - filler) and not (heard.doubted & places):
                 return word
         return ""
+
+
+def _goes_on(heard: Heard, said: list[Sighting]) -> bool:
+    """Whether a sentence begins with a yes or no of its own: "yeah it chirps", but not "no leaks"."""
+    words = [word.word for word in heard.sentence.words]
+    return any(one.places == (0,) for one in said) and words[1:2] != [] and words[1] in _SUBJECTS and not heard.doubted
