@@ -105,7 +105,11 @@ class Outcomes:
         clauses: dict[int, list[Sighting]] = {}
         for one in seen:
             clauses.setdefault(heard.clause(one.start), []).append(one)
-        for here in clauses.values():
+        for every in clauses.values():
+            here = [one for one in every if not heard.negated(one)]
+            yield from (one for one in every if one not in here)
+            if not here:
+                continue
             outcomes = [outcome.id for outcome in self._checks[here[0].key[1]].outcomes]
             ranked = sorted(here, key=lambda one: (-one.weight, outcomes.index(one.key[2]) or len(outcomes)))
             yield from (one for one in here if one.key[2] == ranked[0].key[2])

@@ -104,7 +104,8 @@ class Listener:
         """The reading of the check on screen, else of the one that the sentence names best."""
         if heard.asked or heard.supposed or heard.elsewhere or heard.doubted or heard.beside:
             return []
-        own = reading_of(check, heard, bare=self._only_number(heard) or one_decimal(heard.typed)) if check else None
+        bare = check is not None and (self._only_numbers(heard, check) or one_decimal(heard.typed))
+        own = reading_of(check, heard, bare=bare) if check else None
         if own:
             return [own]
         weights: dict[str, int] = {}
@@ -117,11 +118,13 @@ class Listener:
         best = named[fitting[-1][1]]
         return [best] if best else []
 
-    def _only_number(self, heard: Heard) -> bool:
-        """Whether a sentence is a number and words that say nothing."""
+    def _only_numbers(self, heard: Heard, check: Check) -> bool:
+        """Whether a sentence is numbers, words that ask for them, and words that say nothing."""
+        ways = check.reading.ways if check.reading else ()
+        asked = {word for way in ways for part in way.parts for word in part.ask.lower().replace("'s", "").split()}
         filler = heard.places("filler")
         rest = [word.word for place, word in enumerate(heard.sentence.words) if place not in filler]
-        return all(word[0].isdigit() or in_figures(word) != word for word in rest)
+        return all(word[0].isdigit() or word in asked or in_figures(word) != word for word in rest)
 
     def _symptoms(self, heard: tuple[Heard, ...]) -> Iterator[Symptom]:
         """The symptom that fits the complaint best, and others that a clause of it names by itself."""

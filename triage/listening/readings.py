@@ -9,7 +9,7 @@ from triage.errors import TriageError
 from triage.knowledge.models import Check, Part, Way
 from triage.listening.hearing import Heard
 from triage.listening.items import Reading
-from triage.units import Quantity, parse_quantity
+from triage.units import KINDS, Quantity, parse_quantity
 
 _NUMBER: Final = re.compile(r"(?<![\w.,])[-−]?\.?[0-9]")
 _STEPS: Final = re.compile(r"\s*(?:[0-9]+(?:[.,/][0-9]+)*|[^\W\d_]+|\S)")
@@ -47,11 +47,14 @@ _HALF: Final = re.compile(r"\bhalf an? (?=sec|newton|volt|mil|inch|degree)", re.
 _AND_HALF: Final = re.compile(r"(?<=[0-9]) and a half\b", re.IGNORECASE)
 _POINT: Final = re.compile(r"(?<=[0-9]) point (?=[0-9])", re.IGNORECASE)
 _RANGE: Final = re.compile(r"\b(?:between|from) $", re.IGNORECASE)
-_LIMITS: Final = [
-    [word] for word in ("over", "under", "above", "below", "than", "least", "to", "max", "minimum", "maximum")
-]
+_LIMITS: Final = [[word] for word in ("over", "under", "above", "below", "than", "least", "max", "minimum", "maximum")]
 """Words behind which a number is a limit and no reading."""
 _DECIMAL: Final = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
+_NEXT: Final = re.compile(r" ?([^\W\d_]+|[°%])")
+_UNIT_WORDS: Final = {
+    name.casefold() for kind in KINDS.values() for unit in kind.units for name in (*unit.names, *unit.symbols)
+} - {"a", "in", "h", "m", "s", "u", "c", "f", "k", "n"}
+"""Spellings of every unit, but for those that are words and letters of their own."""
 _LONGEST: Final = 7
 """Pieces of a text that one quantity may have: "between 9 and 13 lbf in" has six behind its first."""
 
@@ -182,7 +185,14 @@ def _spellings(text: str, start: int, kind: str, bare: str) -> Iterator[Amount]:
             quantity = parse_quantity(text[start:end], kind, bare)
         except TriageError:
             continue
-        yield Amount(quantity, start, end)
+        if not (quantity.assumed and _followed(text, end)):
+            yield Amount(quantity, start, end)
+
+
+def _followed(text: str, end: int) -> bool:
+    """Whether a number is followed by a unit, one of another kind: "0.5 degrees" is no bare number."""
+    behind = _NEXT.match(text, end)
+    return behind is not None and behind[1].casefold() in _UNIT_WORDS
 
 
 def _ends(text: str) -> Sequence[int]:
