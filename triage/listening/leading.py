@@ -28,7 +28,7 @@ def asked_in(heard: Heard) -> Asked | None:
     about = _about(best.key[1]) if best else None
     if heard.asked and heard.supposed and about in (None, "next", "why"):
         return Asked("what-if")
-    if (best is None or about in _LOOSE) and heard.asked and _names(heard):
+    if (best is None or (about in _LOOSE and best.weight < _SHORT)) and heard.asked and _names(heard):
         return Asked("meaning")
     return Asked(about) if about else None
 
@@ -37,15 +37,31 @@ def control_in(heard: Heard) -> Do | None:
     """The word that leads through the session, where the sentence begins with it."""
     filler = heard.places("filler")
     rest = len(heard.sentence.words) - len(filler)
-    seen = [one for one in begins(heard, heard.under("do")) if one.weight > 1 or one.key[1] == "note" or rest <= _SHORT]
+    every = [*begins(heard, heard.under("do")), *_named_first(heard)]
+    seen = [one for one in every if one.weight > 1 or one.key[1] == "note" or rest <= _SHORT]
     best = max(seen, key=lambda one: one.weight, default=None)
-    if best is None or best.start in heard.asked | heard.supposed | heard.elsewhere or heard.negated(best):
+    if best is None or best.start in heard.supposed | heard.elsewhere or heard.negated(best):
+        return None
+    if best.start in heard.asked and not _politely(heard, best):
         return None
     if best.start and heard.sentence.words[best.start - 1].word in _NAMING:
         return None
     return Do(_CONTROLS[best.key[1]])
 
 
+def _named_first(heard: Heard) -> list[Sighting]:
+    """Who takes over, said first: "Jim takes over"."""
+    return [one for one in heard.under("do") if one.key[1] == "hand-over" and one.start == 1 and one.weight > 1]
+
+
+def _politely(heard: Heard, control: Sighting) -> bool:
+    """Whether a word that leads is asked for: "can we go back"."""
+    return all(word.word in _POLITE for word in heard.sentence.words[: control.start])
+
+
+_POLITE: Final = frozenset(
+    {"can", "could", "shall", "may", "would", "you", "i", "we", "please", "just", "now", "us", "it"}
+)
 _ABOUTS: Final[dict[str, About]] = {about: about for about in get_args(About)}
 _CONTROLS: Final[dict[str, Control]] = {control: control for control in get_args(Control)}
 _LOOSE: Final[tuple[About, ...]] = ("how",)
