@@ -17,7 +17,7 @@ from triage.listening.items import (
     WordFact,
 )
 from triage.listening.listener import Listener
-from triage.listening.said_back import NOT_UNDERSTOOD
+from triage.listening.said_back import ASK_OR_SAY, NOT_UNDERSTOOD
 
 ROUGH, SMOOTH = Finding("spin-idler", "rough"), Finding("spin-idler", "smooth")
 
@@ -194,7 +194,17 @@ def test_what_was_taken_is_said_back_in_words(listener: Listener) -> None:
         said
         == "I take that as: Spin the idlers: Rough, loose, or spins on and on dry. You ask how long it still takes."
     )
-    assert listener.understand("asdf", "spin-idler").said_back == NOT_UNDERSTOOD
+
+
+def test_where_nothing_is_taken_the_nearest_meanings_are_offered(listener: Listener) -> None:
+    rough, smooth = "Rough, loose, or spins on and on dry", "Smooth"
+    offered = f"Did you mean: Spin the idlers: {smooth} / Spin the idlers: {rough}?"
+    assert listener.understand("asdf", "spin-idler").said_back == f"{NOT_UNDERSTOOD} {offered}"
+    assert (
+        listener.understand("might be rough", "spin-idler").said_back
+        == f"You are not sure. Was it: Spin the idlers: {rough}?"
+    )
+    assert listener.understand("asdf", "when-heard").said_back == f"{NOT_UNDERSTOOD} {ASK_OR_SAY}"
 
 
 def test_the_same_text_says_the_same_again(listener: Listener) -> None:

@@ -21,6 +21,8 @@ class Named:
 
     findings: tuple[Finding, ...] = ()
     doubted: bool = False
+    left: tuple[Finding, ...] = ()
+    """Outcomes that were seen and not taken: asked, doubted or only thought of."""
     clauses: frozenset[int] = frozenset()
     """Where something was said that needs a word about its check: no part of a complaint."""
 
@@ -67,12 +69,13 @@ class Outcomes:
         meant += self._plain(heard, on_screen, meant)
         meant += self._echoed(heard, meant)
         said = [state for state in meant if not self._unsaid(heard, state)]
-        left = (one for one in meant if one not in said and one.check == on_screen)
-        doubted = any(one.sighting.start in heard.doubted for one in left)
+        unsaid = [one for one in meant if one not in said]
+        doubted = any(one.sighting.start in heard.doubted for one in unsaid if one.check == on_screen)
         checks = dict.fromkeys(one.check for one in said)
         findings = tuple(finding for check in checks for finding in self._of(heard, check, said, on_screen))
         clauses = frozenset(heard.clause(one.sighting.start) for one in said if not self._words[one.check].freely)
-        return Named(findings, doubted, clauses)
+        left = dict.fromkeys(Finding(one.check, one.outcome) for one in unsaid)
+        return Named(findings, doubted, tuple(left), clauses)
 
     def _attributed(self, heard: Heard, on_screen: str, *, complaint: bool) -> list[State]:
         """Each outcome seen, with the one check that it is said of."""

@@ -18,6 +18,8 @@ from triage.listening.said_back import said_back
 from triage.listening.sighting import Sighting, within
 
 At = Literal["session", "start"]
+_OFFERED: Final = 3
+"""Meanings that are offered where nothing was taken; more only fill the line."""
 _SUBJECTS: Final = frozenset({"it", "they", "i", "we", "he", "she", "there", "that"})
 """Words that begin what goes on behind a yes or a no."""
 _ALONE: Final = 0.6
@@ -55,7 +57,13 @@ class Listener:
         on_screen = self._knowledge.checks.get(check or "")
         found = dict.fromkeys(self._items(heard, on_screen, at))
         items = tuple(found) or (Nothing(),)
-        return Understood(items, said_back(self._knowledge, items))
+        return Understood(items, said_back(self._knowledge, items, self._near(heard, on_screen)))
+
+    def _near(self, heard: tuple[Heard, ...], check: Check | None) -> list[Finding]:
+        """What may have been meant: outcomes seen and not taken, else the few that the check on screen has."""
+        seen = [one for part in heard for one in self._outcomes.named(part, check.id if check else "").left]
+        few = [Finding(check.id, outcome.id) for outcome in check.outcomes] if check else []
+        return seen[:_OFFERED] or (few if len(few) <= _OFFERED else [])
 
     def _items(self, heard: tuple[Heard, ...], on_screen: Check | None, at: At) -> Iterator[Item]:
         if at != "start" and any(begins(one, one.sightings("refused")) for one in heard):

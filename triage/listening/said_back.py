@@ -7,7 +7,8 @@ from triage.knowledge.models import Knowledge
 from triage.listening import items as i
 from triage.units import say_quantity
 
-NOT_UNDERSTOOD: Final = "I did not get that. Answer in your own words, ask me something, or say why it cannot be done."
+NOT_UNDERSTOOD: Final = "I did not get that."
+ASK_OR_SAY: Final = "Answer in your own words, ask me something, or say why it cannot be done."
 _ASKED: Final[dict[i.About, str]] = {
     "why": "why this step",
     "why-not": "why not something else",
@@ -31,10 +32,19 @@ _PULLEYS: Final = {
 _REPLIES: Final = {"yes": "yes", "no": "no", "not-sure": "not sure"}
 
 
-def said_back(knowledge: Knowledge, items: Sequence[i.Item]) -> str:
-    """What the items say, in one line."""
+def said_back(knowledge: Knowledge, items: Sequence[i.Item], near: Sequence[i.Finding] = ()) -> str:
+    """What the items say, in one line; where that is nothing, or a doubt, what may have been meant.
+
+    Args:
+        knowledge: gives names and words.
+        items: what was understood.
+        near: what may have been meant, the likelier first.
+    """
+    offered = " / ".join(_said(knowledge, one) for one in near)
     if items == (i.Nothing(),):
-        return NOT_UNDERSTOOD
+        return f"{NOT_UNDERSTOOD} {f'Did you mean: {offered}?' if offered else ASK_OR_SAY}"
+    if items == (i.Reply("not-sure"),) and offered:
+        return f"You are not sure. Was it: {offered}?"
     asked = [one for one in items if isinstance(one, i.Asked)]
     taken = [_said(knowledge, one) for one in items if not isinstance(one, i.Asked)]
     lines = [f"I take that as: {'; '.join(taken)}."] if taken else []
