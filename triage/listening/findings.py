@@ -9,6 +9,7 @@ from triage.listening.hearing import Heard
 from triage.listening.items import Finding
 from triage.listening.phrasebook import AllChecks
 from triage.listening.sighting import Sighting, longest
+from triage.listening.strangers import Strangers
 
 _KNOWN: Final = ("filler", "good", "bad", "yes", "no", "negating", "ends_negation", "by_hand", "plainly")
 _PLAIN: Final = ("plain",)
@@ -56,6 +57,7 @@ class Outcomes:
         """Keep what is known."""
         self._checks = {check: knowledge.checks[check] for check in wording.checks if check in knowledge.checks}
         self._words = wording.checks
+        self._strangers = {check: Strangers(known, wording.checks[check]) for check, known in self._checks.items()}
 
     def named(self, heard: Heard, on_screen: str, *, complaint: bool = False) -> Named:
         """What a sentence says.
@@ -68,7 +70,8 @@ class Outcomes:
         meant = [*self._attributed(heard, on_screen, complaint=complaint)]
         meant += self._plain(heard, on_screen, meant)
         meant += self._echoed(heard, meant)
-        said = [state for state in meant if not self._unsaid(heard, state)]
+        said = [one for one in meant if not self._unsaid(heard, one) and (complaint or not self._told(heard, one))]
+        said = [one for one in said if one.check != on_screen or not _hindered(heard, one.sighting)]
         unsaid = [one for one in meant if one not in said]
         doubted = any(one.sighting.start in heard.doubted for one in unsaid if one.check == on_screen)
         checks = dict.fromkeys(one.check for one in said)
@@ -77,12 +80,18 @@ class Outcomes:
         left = dict.fromkeys(Finding(one.check, one.outcome) for one in unsaid)
         return Named(findings, doubted, tuple(left), clauses)
 
+    def about_another(self, heard: Heard, check: str) -> bool:
+        """Whether the numbers of a sentence are said of something that a check knows nothing of."""
+        return check in self._strangers and self._strangers[check].elsewhere(heard)
+
     def _attributed(self, heard: Heard, on_screen: str, *, complaint: bool) -> list[State]:
         """Each outcome seen, with the one check that it is said of."""
         open_checks = [*self._open(heard, on_screen, complaint=complaint)]
         states = [state for check in open_checks for state in self._states(heard, check, on_screen)]
         freely = {check for check in open_checks if complaint and self._words[check].freely}
         free = [one for one in states if one.named or one.check in {on_screen, *freely}]
+        if not complaint:
+            free = [one for one in free if not self._foreign(heard, one, on_screen)]
         taken = [one for one in free if all(_before(one, other, on_screen) for other in free if _rivals(one, other))]
         return sorted(taken, key=lambda one: one.sighting.start)
 
@@ -100,11 +109,21 @@ class Outcomes:
         kind = "answer" if check == on_screen else "outcome"
         words = self._words[check]
         seen = longest(one for outcome in words.outcomes for one in heard.sightings(kind, check, outcome))
-        for one in seen if words.together else self._one_each(heard, seen):
+        for one in self._one_each(heard, seen, together=words.together):
             yield State(check, one.key[2], one, self._about(heard, check, one, on_screen))
 
-    def _one_each(self, heard: Heard, seen: Iterable[Sighting]) -> Iterator[Sighting]:
-        """Of what is said of one check in one clause the longest, of equally long ones the normal outcome last."""
+    def _foreign(self, heard: Heard, state: State, on_screen: str) -> bool:
+        return self._strangers[state.check].foreign(heard, state.sighting, on_screen=state.check == on_screen)
+
+    def _told(self, heard: Heard, state: State) -> bool:
+        """Whether somebody else only said so, of what has to be felt, seen or measured here."""
+        return self._checks[state.check].way != "ask" and state.sighting.start in heard.hearsay
+
+    def _one_each(self, heard: Heard, seen: Iterable[Sighting], *, together: bool) -> Iterator[Sighting]:
+        """Of what is said of one check in one clause the longest, of equally long ones the normal outcome last.
+
+        Where several outcomes are said in one breath, equally long ones stand.
+        """
         clauses: dict[int, list[Sighting]] = {}
         for one in seen:
             clauses.setdefault(heard.clause(one.start), []).append(one)
@@ -115,7 +134,8 @@ class Outcomes:
                 continue
             outcomes = [outcome.id for outcome in self._checks[here[0].key[1]].outcomes]
             ranked = sorted(here, key=lambda one: (-one.weight, outcomes.index(one.key[2]) or len(outcomes)))
-            yield from (one for one in here if one.key[2] == ranked[0].key[2])
+            most = ranked[0].weight
+            yield from (one for one in here if one.key[2] == ranked[0].key[2] or (together and one.weight == most))
 
     def _unsaid(self, heard: Heard, state: State) -> bool:
         """Whether an outcome was not said of its check; one that says nothing may stand in a doubt."""
@@ -236,6 +256,13 @@ class Outcomes:
         """The normal outcome where several others are not so: "not cracked, not wet"."""
         good = self._words[check].good
         return {good} if good and good not in denied else set()
+
+
+def _hindered(heard: Heard, state: Sighting) -> bool:
+    """Whether its clause says, in other words, that the check cannot be made."""
+    seen = (*(one for one in heard.sightings("cannot") if one.weight > 1), *heard.sightings("obstacle"))
+    here = [one for one in seen if heard.clause(one.start) == heard.clause(state.start)]
+    return bool(here) and all(set(one.places).isdisjoint(state.places) for one in here)
 
 
 def _rivals(one: State, other: State) -> bool:

@@ -13,12 +13,14 @@ _SHORTEST: Final = 5
 """Letters from which a word of the phrase book is an aim for misspelled ones: shorter ones lie too near each other."""
 _SAID: Final = (
     "filler",
+    "passing",
     "negating",
     "no_negation",
     "ends_negation",
     "doubting",
     "supposing",
     "elsewhere",
+    "hearsay",
     "beside",
     "correcting",
     "good",
@@ -75,6 +77,7 @@ class Heard:
     supposed: frozenset[int]
     elsewhere: frozenset[int]
     beside: frozenset[int]
+    hearsay: frozenset[int]
 
     def sightings(self, *key: str) -> tuple[Sighting, ...]:
         """What was seen under a key."""
@@ -181,8 +184,8 @@ class Ear:
             sentence = Sentence(words, sentence.asked, words[0].start, sentence.end)
             seen = self._seen(sentence)
         none = frozenset[int]()
-        heard = Heard(text, sentence, seen, none, none, none, none, none)
-        regions = (frozenset(region(heard)) for region in (_asked, _doubted, _supposed, _elsewhere, _beside))
+        heard = Heard(text, sentence, seen, none, none, none, none, none, none)
+        regions = (frozenset(region(heard)) for region in (_asked, _doubted, _supposed, _elsewhere, _beside, _hearsay))
         return Heard(text, sentence, seen, *regions)
 
     def _seen(self, sentence: Sentence) -> dict[Key, tuple[Sighting, ...]]:
@@ -266,6 +269,12 @@ def _beside(heard: Heard) -> Iterator[int]:
     """The places of clauses about another subject."""
     for one in heard.sightings("beside"):
         yield from heard.sentence.clause(heard.clause(one.start))
+
+
+def _hearsay(heard: Heard) -> Iterator[int]:
+    """The places behind a word that somebody else said it."""
+    for one in heard.sightings("hearsay"):
+        yield from range(one.start, len(heard.sentence.words))
 
 
 def _doubted(heard: Heard) -> Iterator[int]:

@@ -112,6 +112,8 @@ class Listener:
         """The reading of the check on screen, else of the one that the sentence names best."""
         if heard.asked or heard.supposed or heard.elsewhere or heard.doubted or heard.beside:
             return []
+        if check and self._outcomes.about_another(heard, check.id):
+            return []
         bare = check is not None and (self._only_numbers(heard, check) or one_decimal(heard.typed))
         own = reading_of(check, heard, bare=bare) if check else None
         if own:

@@ -97,6 +97,8 @@ class Speech(Model):
     """Words that are recognised when they are misspelled, besides those of the patterns."""
     joins: Patterns
     """Words that begin a clause."""
+    passing: Patterns
+    """Words that go with any sentence, whatever it is about."""
     filler: Patterns
     """Words that say nothing."""
     negating: Patterns
@@ -109,6 +111,8 @@ class Speech(Model):
     """What makes all that follows a thought: "if", "I hope"."""
     elsewhere: Patterns
     """What makes a clause one about another time, another vehicle or what should be."""
+    hearsay: Patterns
+    """What makes a sentence what somebody else said."""
     beside: Patterns
     """Other subjects: "the coffee is smooth"."""
     correcting: Patterns
