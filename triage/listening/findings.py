@@ -8,6 +8,7 @@ from triage.knowledge.models import Check, Knowledge
 from triage.listening.hearing import Heard
 from triage.listening.items import Finding
 from triage.listening.phrasebook import AllChecks
+from triage.listening.sentence import words_of
 from triage.listening.sighting import Sighting, longest
 from triage.listening.strangers import Strangers
 
@@ -57,7 +58,10 @@ class Outcomes:
         """Keep what is known."""
         self._checks = {check: knowledge.checks[check] for check in wording.checks if check in knowledge.checks}
         self._words = wording.checks
-        self._strangers = {check: Strangers(known, wording.checks[check]) for check, known in self._checks.items()}
+        parts = frozenset(
+            word for words in self._words.values() for pattern in words.about for word in words_of(pattern)
+        )
+        self._strangers = {check: Strangers(known, self._words[check], parts) for check, known in self._checks.items()}
 
     def named(self, heard: Heard, on_screen: str, *, complaint: bool = False) -> Named:
         """What a sentence says.
@@ -80,9 +84,9 @@ class Outcomes:
         left = dict.fromkeys(Finding(one.check, one.outcome) for one in unsaid)
         return Named(findings, doubted, tuple(left), clauses)
 
-    def about_another(self, heard: Heard, check: str) -> bool:
-        """Whether the numbers of a sentence are said of something that a check knows nothing of."""
-        return check in self._strangers and self._strangers[check].elsewhere(heard)
+    def about_another(self, heard: Heard, check: str, start: int, end: int) -> bool:
+        """Whether a number of a sentence is said of something that a check knows nothing of."""
+        return check in self._strangers and self._strangers[check].elsewhere(heard, start, end)
 
     def _attributed(self, heard: Heard, on_screen: str, *, complaint: bool) -> list[State]:
         """Each outcome seen, with the one check that it is said of."""

@@ -21,6 +21,7 @@ _SAID: Final = (
     "supposing",
     "elsewhere",
     "hearsay",
+    "printed",
     "beside",
     "correcting",
     "good",

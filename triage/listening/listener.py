@@ -110,14 +110,21 @@ class Listener:
 
     def _readings(self, heard: Heard, check: Check | None) -> list[Reading]:
         """The reading of the check on screen, else of the one that the sentence names best."""
-        if heard.asked or heard.supposed or heard.elsewhere or heard.doubted or heard.beside:
-            return []
-        if check and self._outcomes.about_another(heard, check.id):
+        if (
+            heard.asked
+            or heard.supposed
+            or heard.elsewhere
+            or heard.doubted
+            or heard.beside
+            or heard.sightings("printed")
+        ):
             return []
         bare = check is not None and (self._only_numbers(heard, check) or one_decimal(heard.typed))
         own = reading_of(check, heard, bare=bare) if check else None
-        if own:
-            return [own]
+        if own and check:
+            start = heard.text.find(own.text)
+            strange = start >= 0 and self._outcomes.about_another(heard, check.id, start, start + len(own.text))
+            return [] if strange else [own]
         weights: dict[str, int] = {}
         for one in heard.under("about"):
             weights[one.key[1]] = max(one.weight, weights.get(one.key[1], 0))
@@ -192,7 +199,7 @@ class Listener:
             return "unsure"
         first = heard.sentence.clause(0)
         filler = heard.places("filler")
-        for word in ("yes", "no"):
+        for word in () if heard.beside else ("yes", "no"):
             said = [one for one in within(heard.sightings(word), first) if first and not asked]
             places = {place for one in said for place in one.places}
             if check and word in self._words[check.id].meant and _goes_on(heard, said):

@@ -111,6 +111,8 @@ class Speech(Model):
     """What makes all that follows a thought: "if", "I hope"."""
     elsewhere: Patterns
     """What makes a clause one about another time, another vehicle or what should be."""
+    printed: Patterns
+    """What makes a number one that stands on a sheet."""
     hearsay: Patterns
     """What makes a sentence what somebody else said."""
     beside: Patterns

@@ -11,6 +11,7 @@ from typing import Final
 from triage.knowledge.models import Check
 from triage.listening.hearing import Heard
 from triage.listening.phrasebook import CheckWords
+from triage.listening.sentence import words_of
 from triage.listening.sighting import Sighting
 
 _MOST: Final = 2
@@ -45,15 +46,21 @@ _KNOWN: Final = (
 class Strangers:
     """Tells what a clause says that a check knows nothing of."""
 
-    def __init__(self, check: Check, words: CheckWords) -> None:
-        """Read the check's own text."""
-        outcomes = (outcome.words for outcome in check.outcomes)
+    def __init__(self, check: Check, words: CheckWords, parts: frozenset[str]) -> None:
+        """Read the check's own text.
+
+        Args:
+            check: the check.
+            words: its wording.
+            parts: words that name what any check is about: of those only its own are no strange subject.
+        """
         asks = (part.ask for way in (check.reading.ways if check.reading else ()) for part in way.parts)
-        text = " ".join((check.name, check.question, check.why, *check.steps, *check.hazards, *outcomes, *asks)).lower()
+        named = _words((check.name, check.question, *(outcome.words for outcome in check.outcomes)))
+        mine = {word for pattern in (*words.about, *words.covers) for word in words_of(pattern)}
         self._check = check.id
-        self._own = frozenset(
-            form for word in re.findall("[a-z]+", text) for form in (word, word.rstrip("s"), f"{word}s")
-        )
+        self._asked = check.way == "ask"
+        self._own = named | _words((check.why, *check.steps, *check.hazards, *asks))
+        self._named = named | (self._own - (parts - mine))
         self._outcomes = tuple(words.outcomes)
 
     def places(self, heard: Heard, clause: int) -> frozenset[int]:
@@ -74,18 +81,48 @@ class Strangers:
     def foreign(self, heard: Heard, sighting: Sighting, *, on_screen: bool) -> bool:
         """Whether a clause is about something else than the check: by its subject, or by how much in it is strange."""
         strange = self.places(heard, heard.clause(sighting.start))
-        if _subject(heard, (place for place in strange if place < sighting.start)):
+        qualifies = sighting.weight == 1 and not self._asked and _qualifies(heard, sighting, strange)
+        if qualifies or self._subjects(heard, sighting):
             return True
         return len(strange) > (_MOST if on_screen else sighting.weight - 1) + (sighting.weight > 1 and on_screen)
 
-    def elsewhere(self, heard: Heard) -> bool:
-        """Whether a clause with a number in it has a strange subject: "outside it is 14"."""
+    def _subjects(self, heard: Heard, sighting: Sighting) -> bool:
+        """Whether an outcome is said of something that the check is not about."""
         words = heard.sentence.words
-        clauses = {word.clause for word in words if word.word[0].isdigit()}
-        return any(_subject(heard, self.places(heard, clause)) for clause in clauses)
+        before = [place for place in heard.sentence.clause(heard.clause(sighting.start)) if place < sighting.start]
+        other = [place for place in before if self._other(heard, place)]
+        alone = [place for place in before if place not in heard.places("filler")]
+        leads = sighting.weight == 1 and alone == other == [sighting.start - 1]
+        return leads or any(words[place + 1].word in _COPULAS for place in other)
+
+    def _other(self, heard: Heard, place: int) -> bool:
+        """Whether a word names something, and not what the check is about."""
+        if heard.sentence.words[place].word in self._named or heard.sentence.words[place].word[0].isdigit():
+            return False
+        own = frozenset(at for kind in ("about", "covers") for at in heard.places(kind, self._check))
+        answers = frozenset(
+            at
+            for kind in ("outcome", "answer")
+            for one in self._outcomes
+            for at in heard.places(kind, self._check, one)
+        )
+        return place not in own | answers | frozenset(at for word in _KNOWN for at in heard.places(word))
+
+    def elsewhere(self, heard: Heard, start: int, end: int) -> bool:
+        """Whether a number between two places of the text is said of something strange: "outside it is 14"."""
+        words = heard.sentence.words
+        clauses = {word.clause for word in words if start <= word.start < end}
+        strange = {place for clause in clauses for place in self.places(heard, clause)}
+        return any(words[place + 1].word in _COPULAS for place in strange if place + 1 < len(words))
 
 
-def _subject(heard: Heard, places: Iterable[int]) -> bool:
-    """Whether one of these places is what something is said of."""
-    words = heard.sentence.words
-    return any(place + 1 < len(words) and words[place + 1].word in _COPULAS for place in places)
+def _words(texts: Iterable[str]) -> frozenset[str]:
+    """The words of texts in singular and plural."""
+    found = re.findall("[a-z]+", " ".join(texts).lower())
+    return frozenset(form for word in found for form in (word, word.rstrip("s"), f"{word}s"))
+
+
+def _qualifies(heard: Heard, sighting: Sighting, strange: frozenset[int]) -> bool:
+    """Whether one word of an outcome goes with a strange thing behind it: "a rough night", but not "kicks in"."""
+    behind = sighting.places[-1] + 1
+    return behind in strange and not heard.sentence.words[behind].word.endswith("s")
