@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from triage.knowledge.models import Check
+from triage.listening.amounts import amounts
 from triage.listening.hearing import Heard
 from triage.listening.items import MeasuredFact, WordFact
-from triage.listening.readings import amounts
 from triage.listening.sighting import longest
 
 _MOST_CYLINDERS: Final = 16

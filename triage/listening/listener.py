@@ -6,6 +6,7 @@ from typing import Final, Literal
 
 from triage.knowledge.models import Check, Knowledge
 from triage.knowledge.wording.matching import LONGEST, Matcher
+from triage.listening.amounts import in_figures, one_decimal
 from triage.listening.facts import facts_in
 from triage.listening.findings import Outcomes
 from triage.listening.hearing import Ear, Heard
@@ -13,7 +14,7 @@ from triage.listening.items import Cannot, Do, Finding, Item, Nothing, Reading, 
 from triage.listening.leading import asked_in, begins, control_in
 from triage.listening.obstacles import cannot_be_made, needed_for, plainly_cannot, tools_missing
 from triage.listening.phrasebook import Phrasebook
-from triage.listening.readings import in_figures, one_decimal, reading_of
+from triage.listening.readings import reading_of
 from triage.listening.said_back import said_back
 from triage.listening.sighting import Sighting, within
 

@@ -1,113 +1,17 @@
 """Readings in a sentence: quantities as their grammar takes them, given to the parts of a check."""
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable
 from typing import Final
 
-from triage.errors import TriageError
 from triage.knowledge.models import Check, Part, Way
+from triage.listening.amounts import Amount, amounts, in_figures
 from triage.listening.hearing import Heard
 from triage.listening.items import Reading
-from triage.units import KINDS, Quantity, parse_quantity
+from triage.units import parse_quantity
 
-_NUMBER: Final = re.compile(r"(?<![\w.,])[-−]?\.?[0-9]")
-_STEPS: Final = re.compile(r"\s*(?:[0-9]+(?:[.,/][0-9]+)*|[^\W\d_]+|\S)")
-_UNITS: Final = (
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-)
-_TENS: Final = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
-_NUMBERS: Final = {word: value for value, word in enumerate(_UNITS)} | {
-    word: 10 * value for value, word in enumerate(_TENS, start=2)
-}
-_ONES: Final = "|".join(_UNITS)
-_WORDS: Final = re.compile(
-    rf"\b(?:(?:{'|'.join(_TENS)})(?:[ -](?:{'|'.join(_UNITS[1:10])}))?|{_ONES})\b", re.IGNORECASE
-)
-_HALF: Final = re.compile(r"\bhalf an? (?=sec|newton|volt|mil|inch|degree)", re.IGNORECASE)
-_AND_HALF: Final = re.compile(r"(?<=[0-9]) and a half\b", re.IGNORECASE)
-_POINT: Final = re.compile(r"(?<=[0-9]) point (?=[0-9])", re.IGNORECASE)
-_RANGE: Final = re.compile(r"\b(?:between|from) $", re.IGNORECASE)
 _LIMITS: Final = [[word] for word in ("over", "under", "above", "below", "than", "least", "max", "minimum", "maximum")]
 """Words behind which a number is a limit and no reading."""
-_DECIMAL: Final = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
-_NEXT: Final = re.compile(r" ?([^\W\d_]+|[°%])")
-_UNIT_WORDS: Final = {
-    name.casefold() for kind in KINDS.values() for unit in kind.units for name in (*unit.names, *unit.symbols)
-} - {"a", "in", "h", "m", "s", "u", "c", "f", "k", "n"}
-"""Spellings of every unit, but for those that are words and letters of their own."""
-_LONGEST: Final = 7
-"""Pieces of a text that one quantity may have: "between 9 and 13 lbf in" has six behind its first."""
-
-
-@dataclass(frozen=True)
-class Amount:
-    """One quantity that was typed, and where it stands in the text."""
-
-    quantity: Quantity
-    start: int
-    end: int
-
-
-def in_figures(text: str) -> str:
-    """A text with its numbers in figures.
-
-    >>> in_figures("twelve point four volts, half a second")
-    '12.4 volts, 0.5 second'
-    """
-    figures = _WORDS.sub(lambda found: str(_value(found.group())), text)
-    return _POINT.sub(".", _AND_HALF.sub(".5", _HALF.sub("0.5 ", figures)))
-
-
-def _value(words: str) -> int:
-    return sum(_NUMBERS[word] for word in re.split(r"[ -]", words.lower()))
-
-
-def one_decimal(text: str) -> bool:
-    """Whether a text has one number alone, and that a decimal one: nobody counts tries or parts in tenths.
-
-    >>> one_decimal("13.8 on the dot"), one_decimal("2 of them"), one_decimal("0.15 here, 0.3 there")
-    (True, False, False)
-    """
-    numbers = _DECIMAL.findall(in_figures(text))
-    return len(numbers) == 1 and not numbers[0].isdigit()
-
-
-def amounts(text: str, kind: str, bare: str = "") -> tuple[Amount, ...]:
-    """Every quantity of one kind in a text, the longest spelling of each.
-
-    >>> [round(one.quantity.value, 4) for one in amounts("2 mm over 250 mm", "length")]
-    [0.002, 0.25]
-    """
-    found: list[Amount] = []
-    for number in _NUMBER.finditer(text):
-        if found and number.start() < found[-1].end:
-            continue
-        lead = _RANGE.search(text[: number.start()])
-        starts = (*((lead.start(),) if lead else ()), number.start())
-        amount = next((one for start in starts for one in _spellings(text, start, kind, bare)), None)
-        if amount:
-            found.append(amount)
-    return tuple(found)
 
 
 def reading_of(check: Check, heard: Heard, *, bare: bool) -> Reading | None:
@@ -127,7 +31,8 @@ def reading_of(check: Check, heard: Heard, *, bare: bool) -> Reading | None:
     if len(fitting) != 1:
         return None
     taken = fitting[0]
-    return Reading(check.id, tuple(one.quantity.value for one in taken), text[taken[0].start : taken[-1].end])
+    said = text[min(one.start for one in taken) : max(one.end for one in taken)]
+    return Reading(check.id, tuple(one.quantity.value for one in taken), said)
 
 
 def unit_of_limits(check: Check) -> str:
@@ -139,19 +44,49 @@ def unit_of_limits(check: Check) -> str:
 
 
 def _by_way(check: Check, way: Way, text: str, *, bare: bool) -> tuple[Amount, ...]:
-    """What a text gives to the parts of one way, in order; nothing where it does not fit or gives too much."""
+    """What a text gives to the parts of one way, in their order; nothing where it does not fit or gives too much."""
     taken: list[Amount] = []
     for part in way.parts:
-        rest = taken[-1].end if taken else 0
         own = way.formula is None and check.reading is not None and part.kind == check.reading.kind
         unit = unit_of_limits(check) if own else ""
-        there = [one for one in amounts(text[rest:], part.kind, unit) if _fits(part, one)]
+        there = [one for one in amounts(text, part.kind, unit) if _fits(part, one) and not _used(one, taken)]
         if not taken:
             there = _meant(there, text, bare=bare, alone=len(way.parts) == 1)
+        behind = [one for one in there if taken and one.start > taken[-1].start]
         if not there:
             break
-        taken.append(Amount(there[0].quantity, there[0].start + rest, there[0].end + rest))
-    return tuple(taken)
+        taken.append((behind or there)[0])
+    return _in_order(way, taken, text)
+
+
+def _used(amount: Amount, taken: Iterable[Amount]) -> bool:
+    return any(amount.start < one.end and one.start < amount.end for one in taken)
+
+
+def _in_order(way: Way, taken: list[Amount], text: str) -> tuple[Amount, ...]:
+    """The amounts in the order of their parts, by the words that name these; nothing where the words do not fit."""
+    ids = [part.id for part in way.parts[: len(taken)]]
+    labels = _labels(way, sorted(taken, key=lambda one: one.start), text)
+    named = [labels.get(one.start, "") for one in taken]
+    if sorted(named) == sorted(ids):
+        return tuple(taken[named.index(part)] for part in ids)
+    return tuple(taken) if all(label in ("", part) for label, part in zip(named, ids, strict=True)) else ()
+
+
+def _labels(way: Way, found: list[Amount], text: str) -> dict[int, str]:
+    """The part that is named with each amount, by where it begins: behind each, else before."""
+    ends = [0, *(one.end for one in found)]
+    starts = [*(one.start for one in found), len(text)]
+    gaps = [_label(way, text[end:start]) for end, start in zip(ends, starts, strict=True)]
+    behind = not gaps[0] and all(gaps[1:])
+    return dict(zip((one.start for one in found), gaps[1:] if behind else gaps, strict=False))
+
+
+def _label(way: Way, gap: str) -> str:
+    """The part that the words between two amounts name; "" where they name none or several."""
+    words = re.findall("[a-z]+", gap.lower())
+    named = {part.id for part in way.parts if part.id in words}
+    return named.pop() if len(named) == 1 else ""
 
 
 def _meant(there: list[Amount], text: str, *, bare: bool, alone: bool) -> list[Amount]:
@@ -175,31 +110,3 @@ def _fits(part: Part, amount: Amount) -> bool:
     least = parse_quantity(part.least.text, part.kind).value if part.least else 0.0
     most = parse_quantity(part.most.text, part.kind).value if part.most else value
     return least <= value <= most
-
-
-def _spellings(text: str, start: int, kind: str, bare: str) -> Iterator[Amount]:
-    """The quantities that begin at a place, the longest first."""
-    ends = [start + end for end in _ends(text[start:])]
-    for end in reversed(ends):
-        try:
-            quantity = parse_quantity(text[start:end], kind, bare)
-        except TriageError:
-            continue
-        if not (quantity.assumed and _followed(text, end)):
-            yield Amount(quantity, start, end)
-
-
-def _followed(text: str, end: int) -> bool:
-    """Whether a number is followed by a unit, one of another kind: "0.5 degrees" is no bare number."""
-    behind = _NEXT.match(text, end)
-    return behind is not None and behind[1].casefold() in _UNIT_WORDS
-
-
-def _ends(text: str) -> Sequence[int]:
-    """Where a quantity at the start of a text may end."""
-    ends: list[int] = []
-    at = 0
-    while len(ends) < _LONGEST and (found := _STEPS.match(text, at)):
-        at = found.end()
-        ends.append(at)
-    return ends

@@ -48,7 +48,7 @@ def run_check(args: argparse.Namespace) -> int:
     from triage.knowledge.safety_floor import shortfalls
     from triage.knowledge.shipped import trees_folder
     from triage.knowledge.wording.words import check_words
-    from triage.listening.phrasebook import check_phrasebook
+    from triage.listening.wording_faults import check_phrasebook
 
     own = args.path if args.path and os.path.lexists(args.path) and not args.path.is_dir() else None
     folder = trees_folder() if own else args.path or trees_folder()

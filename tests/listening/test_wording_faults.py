@@ -7,7 +7,8 @@ import pytest
 
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.listening.phrasebook import CHECKS, FOLDER, check_phrasebook
+from triage.listening.phrasebook import CHECKS, FOLDER
+from triage.listening.wording_faults import check_phrasebook
 
 KNOWLEDGE = load_knowledge(trees_folder())
 
