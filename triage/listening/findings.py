@@ -103,9 +103,7 @@ class Outcomes:
         """The checks that may be spoken of: a complaint tells what was seen, and felt by hand where it says so."""
         for check, known in self._checks.items():
             words = self._words[check]
-            told = not known.state.startswith("running") and (
-                known.way in ("look", "ask") or (known.way == "feel" and bool(heard.sightings("by_hand")))
-            )
+            told = words.told or (known.way == "feel" and bool(heard.sightings("by_hand")))
             if check == on_screen or words.freely or (told if complaint else not words.complaint_only):
                 yield check
 
@@ -178,9 +176,17 @@ class Outcomes:
             votes = self._votes(heard, clause)
             word = next(iter(votes), "")
             sure = check and len(votes) == 1 and not self._strange(heard, clause)
+            sure = sure and not self._begins(heard, clause, votes)
             outcome = self._words[check].meant.get(word) if sure else None
             if outcome:
                 yield State(check, outcome, Sighting(_PLAIN, votes[word].places), 1)
+
+    def _begins(self, heard: Heard, clause: int, votes: Mapping[str, Sighting]) -> bool:
+        """Whether a clause is a word with which people begin to say something else: "ok so why …"."""
+        rest = set(heard.sentence.clause(clause)) - heard.places("filler")
+        alone = all(set(one.places) >= rest and one.weight == 1 for one in votes.values())
+        later = [word for word in heard.sentence.words if word.clause > clause]
+        return clause == 0 and alone and bool(later)
 
     def _strange(self, heard: Heard, clause: int) -> set[int]:
         """The words of a clause that nothing here knows: "lunch was good" is about no check."""

@@ -32,6 +32,8 @@ _SAID: Final = (
     "cannot",
     "lacking",
     "questions",
+    "asking",
+    "restarting",
     "specified",
     "odometer",
     "turned",
@@ -59,6 +61,8 @@ _TIGHT: Final = (
     "yes",
     "no",
     "questions",
+    "asking",
+    "restarting",
     "turned",
     "no_question",
     "cylinders",
@@ -133,7 +137,7 @@ class Heard:
         ends = self.places("ends_negation")
         for place in range(sighting.start - 1, -1, -1):
             if place in self.places("negating") and place not in self.places("no_negation"):
-                return self._reaches(place, sighting.start)
+                return self._reaches(place, sighting.start) and not self._restarted(place, sighting.start)
             if place in ends:
                 return False
         return False
@@ -143,6 +147,12 @@ class Heard:
         last = self.sentence.words[clause[-1]].word
         behind = [one for one in self.sightings("denying") if one.start in clause and one.start > sighting.places[-1]]
         return bool(behind) or (last == "no" and clause[-1] > sighting.places[-1])
+
+    def _restarted(self, negating: int, place: int) -> bool:
+        """Whether something denied stands before, and what follows begins anew: "not fuel, it is coolant"."""
+        begun = [one.start for one in self.sightings("restarting") if negating < one.start < place]
+        denied = (*self.under("answer"), *self.under("about"))
+        return any(negating < one.start < max(begun, default=0) for one in denied)
 
     def _reaches(self, negating: int, place: int) -> bool:
         """A negation holds in its clause, and in the next ones of a list: "no play, noise or wobble"."""
@@ -169,12 +179,17 @@ class Ear:
             for word in words_of(pattern)
             if len(word) >= _SHORTEST and word.isalpha()
         }
-        self._speller = Speller(sorted(aims), {word for pattern in book.speech.plain for word in words_of(pattern)})
+        self._plain = {word for pattern in book.speech.plain for word in words_of(pattern)}
+        self._speller = Speller(sorted(aims), self._plain)
+        denials = (
+            form for form, meant in book.speech.short_forms.items() if meant.endswith(" not") and len(form) >= _SHORTEST
+        )
+        self._denials = Speller(sorted(denials), {*self._plain, *aims})
         self._joins = frozenset(self._speech.joins)
 
     def hear(self, text: str) -> tuple[Heard, ...]:
         """Every sentence of a text that says something."""
-        cut = sentences(text, self._speech.short_forms, self._joins, self._speller.correct)
+        cut = sentences(text, self._speech.short_forms, self._joins, self._speller.correct, self._denials.correct)
         return tuple(self._heard(text, sentence) for sentence in cut)
 
     def _heard(self, text: str, sentence: Sentence) -> Heard:
@@ -239,6 +254,7 @@ def _asked(heard: Heard) -> Iterator[int]:
     openings = {place for clause in clauses for place in opening(clause, filler)}
     whole = [one for one in heard.under("ask") if heard.clause(one.start) == heard.clause(one.places[-1])]
     begins = [one.start for one in (*heard.sightings("questions"), *whole) if one.start in openings]
+    begins += [one.start for one in heard.sightings("asking")]
     plain = {one.start for one in heard.sightings("no_question")}
     begins += [one.start for one in heard.sightings("turned") if _leads(heard, one)]
     begins = [place for place in begins if place not in plain or heard.sentence.asked]

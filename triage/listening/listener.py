@@ -198,8 +198,8 @@ class Listener:
             or (check and check.reading and heard.doubted and any(character.isdigit() for character in heard.typed))
         ):
             return "unsure"
-        first = heard.sentence.clause(0)
         filler = heard.places("filler")
+        first = _first(heard)
         for word in () if heard.beside else ("yes", "no"):
             said = [one for one in within(heard.sightings(word), first) if first and not asked]
             places = {place for one in said for place in one.places}
@@ -208,6 +208,17 @@ class Listener:
             if said and not (set(first) - places - filler) and not (heard.doubted & places):
                 return word
         return ""
+
+
+def _first(heard: Heard) -> tuple[int, ...]:
+    """The first clause that says something: "ok, so no"."""
+    idle = heard.places("filler") - heard.places("yes") - heard.places("no") | heard.places("good")
+    clauses = map(heard.sentence.clause, range(heard.sentence.clauses))
+    return next((clause for clause in clauses if set(clause) - idle - _joined(heard)), heard.sentence.clause(0))
+
+
+def _joined(heard: Heard) -> set[int]:
+    return {place for place, word in enumerate(heard.sentence.words) if word.word in ("so", "then", "and", "but")}
 
 
 def _goes_on(heard: Heard, said: list[Sighting]) -> bool:

@@ -30,6 +30,8 @@ class CheckWords(Model):
     outcomes: dict[Id, tuple[Phrase, ...]]
     on_screen: dict[Id, tuple[Phrase, ...]] = Field(default_factory=dict)
     """Further phrases that say enough only as an answer to the check on screen."""
+    told: bool = False
+    """Whether a complaint may tell it, with a word about it; else a complaint tells only what was felt by hand."""
     complaint_only: bool = False
     """Whether it is only answered unasked while the complaint is being said."""
     freely: bool = False
@@ -101,6 +103,8 @@ class Speech(Model):
     negating: Patterns
     no_negation: Patterns
     """What looks like a negation and is none: "not only", "no doubt"."""
+    restarting: Patterns
+    """What begins anew behind something denied: "not fuel, it is coolant"."""
     ends_negation: Patterns
     """Words behind which a negation no longer holds: "not rough but notchy"."""
     doubting: Patterns
@@ -135,6 +139,8 @@ class Speech(Model):
     tools: dict[Id, Patterns]
     questions: Patterns
     """What a question begins with."""
+    asking: Patterns
+    """What begins a question wherever it stands."""
     turned: Patterns
     """The same, where verb and subject change places; later in a sentence they only go on: "…, does it when cold"."""
     no_question: Patterns

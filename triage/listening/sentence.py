@@ -12,6 +12,9 @@ _PARTS: Final = re.compile(r"[,;:()–—]|\s-+\s|\.\.+")
 _OWNING: Final = re.compile("['’][sS]$")
 _DRAWN_OUT: Final = re.compile(r"([a-z])\1{2,}")
 
+Mend = Callable[[Sequence[str]], list[str]]
+"""What puts right words in the place of misspelled ones."""
+
 
 @dataclass(frozen=True)
 class Spoken:
@@ -43,7 +46,7 @@ class Sentence:
 
 
 def sentences(
-    text: str, short_forms: Mapping[str, str], joins: frozenset[str], correct: Callable[[Sequence[str]], list[str]]
+    text: str, short_forms: Mapping[str, str], joins: frozenset[str], correct: Mend, denied: Mend
 ) -> tuple[Sentence, ...]:
     """Cut a text.
 
@@ -52,9 +55,10 @@ def sentences(
         short_forms: what a word stands for, such as "isnt": "is not".
         joins: words that begin a clause.
         correct: puts recognised words in the place of misspelled ones.
+        denied: the same for short forms that deny: a slip there would turn the sentence round.
     """
     raw = [(found.group(), found.start(), found.end()) for found in _WORD.finditer(text)]
-    known = [_known(word, short_forms, correct) for word, _, _ in raw]
+    known = [_known(word, short_forms, correct, denied) for word, _, _ in raw]
     made: list[Sentence] = []
     words: list[Spoken] = []
     clause = before = begun = 0
@@ -72,11 +76,13 @@ def sentences(
     return tuple(made)
 
 
-def _known(typed: str, short_forms: Mapping[str, str], correct: Callable[[Sequence[str]], list[str]]) -> str:
+def _known(typed: str, short_forms: Mapping[str, str], correct: Mend, denied: Mend) -> str:
     """The word or words that one typed word is: "isn't" and "isnt" are "is not", "pump's" is "pump is"."""
     word = _plain(typed)
     if word in short_forms:
         return short_forms[word]
+    if (meant := denied([word])[0]) in short_forms:
+        return short_forms[meant]
     if _OWNING.search(typed):
         return f"{correct([word[:-1]])[0]} is"
     return correct([word])[0]
