@@ -1,7 +1,7 @@
 """A text with all that was seen in it: patterns with their places, and what kind of saying each place belongs to."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from triage.knowledge.wording.spelling import Speller
@@ -199,6 +199,7 @@ class Ear:
             words = sentence.words[taken_back[-1].places[-1] + 1 :]
             sentence = Sentence(words, sentence.asked, words[0].start, sentence.end)
             seen = self._seen(sentence)
+        sentence = _parted(sentence, seen)
         none = frozenset[int]()
         heard = Heard(text, sentence, seen, none, none, none, none, none, none)
         regions = (frozenset(region(heard)) for region in (_asked, _doubted, _supposed, _elsewhere, _beside, _hearsay))
@@ -209,6 +210,28 @@ class Ear:
         for one in self._sighter.find([spoken.word for spoken in sentence.words]):
             listed.setdefault(one.key, []).append(one)
         return {key: tuple(longest(found)) for key, found in listed.items()}
+
+
+def _parted(sentence: Sentence, seen: dict[Key, tuple[Sighting, ...]]) -> Sentence:
+    """The sentence with a clause of its own for each part that is named behind what was said of another one."""
+    abouts = [(one.start, key[1]) for key, listed in seen.items() if key[0] == "about" for one in listed]
+    named: dict[int, set[str]] = {}
+    for place, check in abouts:
+        named.setdefault(place, set()).add(check)
+    states = {(one.start, key[1]) for key, listed in seen.items() if key[0] == "outcome" for one in listed}
+    covered = {
+        place for key, listed in seen.items() if key[0] == "answer" for one in listed for place in one.places[1:]
+    }
+    words, more, last = list(sentence.words), 0, set[str]()
+    told = False
+    for place, word in enumerate(words):
+        told = told and place > 0 and word.clause == sentence.words[place - 1].clause
+        if place in named and told and not named[place] & last and place not in covered:
+            more, told = more + 1, False
+        last = named.get(place, last)
+        told = told or any((place, check) in states for check in last)
+        words[place] = replace(word, clause=word.clause + more)
+    return Sentence(tuple(words), sentence.asked, sentence.start, sentence.end)
 
 
 def _patterns(book: Phrasebook) -> dict[Key, tuple[str, ...]]:
