@@ -37,7 +37,9 @@ _TENS: Final = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eight
 _NUMBERS: Final = {word: value for value, word in enumerate(_UNITS)} | {
     word: 10 * value for value, word in enumerate(_TENS, start=2)
 }
-_ONES: Final = "|".join(_UNITS)
+_ONES: Final = "|".join(word for word in _UNITS if word != "one") + (
+    "|one(?= (?:point|and a half|[a-z]*volt|sec|milli|inch|newton|degree|hertz))"  # else it is a thing: "the other one"
+)
 _WORDS: Final = re.compile(
     rf"\b(?:(?:{'|'.join(_TENS)})(?:[ -](?:{'|'.join(_UNITS[1:10])}))?|{_ONES})\b", re.IGNORECASE
 )

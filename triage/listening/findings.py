@@ -13,6 +13,8 @@ from triage.listening.sighting import Sighting, longest
 from triage.listening.strangers import Strangers
 
 _KNOWN: Final = ("filler", "good", "bad", "yes", "no", "negating", "ends_negation", "by_hand", "plainly")
+_UNDOABLE: Final = frozenset({"do", "test", "check", "measure", "try", "run", "reach", "access", "use", "fit", "hold"})
+"""Verbs with which "cannot" speaks of the check and not of what was found."""
 _PLAIN: Final = ("plain",)
 """Key of what stands in no pattern of an outcome: "fine", "too"."""
 
@@ -272,7 +274,12 @@ def _hindered(heard: Heard, state: Sighting) -> bool:
     """Whether its clause says, in other words, that the check cannot be made."""
     seen = (*(one for one in heard.sightings("cannot") if one.weight > 1), *heard.sightings("obstacle"))
     here = [one for one in seen if heard.clause(one.start) == heard.clause(state.start)]
-    return bool(here) and all(set(one.places).isdisjoint(state.places) for one in here)
+    plainly = any(heard.sentence.words[one.places[-1]].word in _UNDOABLE for one in here if _is_unable(heard, one))
+    return plainly or (bool(here) and all(set(one.places).isdisjoint(state.places) for one in here))
+
+
+def _is_unable(heard: Heard, one: Sighting) -> bool:
+    return one.key == ("cannot",) and heard.sentence.words[one.start].word in ("can", "could")
 
 
 def _rivals(one: State, other: State) -> bool:

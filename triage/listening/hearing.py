@@ -40,6 +40,7 @@ _SAID: Final = (
     "no_question",
     "by_hand",
     "plainly",
+    "recorded",
     "refused",
     "denying",
     "obstacle",

@@ -12,7 +12,7 @@ from triage.listening.findings import Outcomes
 from triage.listening.hearing import Ear, Heard
 from triage.listening.items import Cannot, Do, Finding, Item, Nothing, Reading, Reply, Symptom, ToolMissing
 from triage.listening.leading import asked_in, begins, control_in
-from triage.listening.obstacles import cannot_be_made, needed_for, plainly_cannot, tools_missing
+from triage.listening.obstacles import cannot_be_made, plainly_cannot, tools_missing
 from triage.listening.phrasebook import Phrasebook
 from triage.listening.readings import reading_of
 from triage.listening.said_back import said_back
@@ -69,6 +69,9 @@ class Listener:
     def _items(self, heard: tuple[Heard, ...], on_screen: Check | None, at: At) -> Iterator[Item]:
         if at != "start" and any(begins(one, one.sightings("refused")) for one in heard):
             return
+        asked_of = on_screen is not None and on_screen.way == "ask"
+        if at != "start" and not asked_of and any(one.sightings("recorded") for one in heard):
+            return
         symptoms = list(self._symptoms(heard)) if at == "start" else []
         yield from symptoms
         said = [item for one in heard for item in self._said(one, on_screen, at)]
@@ -95,7 +98,7 @@ class Listener:
         named = self._outcomes.named(heard, check.id if check else "", complaint=at == "start")
         measured = {one.check for one in readings}
         tools = tools_missing(heard, check)
-        unmade = check.id if check and {one.tool for one in tools} & needed_for(check) else ""
+        unmade = check.id if check and tools else ""
         findings = [one for one in named.findings if one.check not in measured and one.check != unmade]
         answered = measured | {one.check for one in findings}
         if check and not asked and (plainly_cannot(heard) or not (tools or named.doubted or check.id in answered)):

@@ -157,6 +157,8 @@ class Speech(Model):
     odometer: Patterns
     cylinders: dict[str, Patterns]
     """Counts that are said in a way of their own, by the count."""
+    recorded: Patterns
+    """What is recorded by hand, wherever it is said: torques, parts that were fitted."""
     refused: Patterns
     """What only a person confirms, one by one: starts, parts, torques, signing off."""
 
