@@ -139,6 +139,9 @@ class Outcomes:
             outcomes = [outcome.id for outcome in self._checks[here[0].key[1]].outcomes]
             ranked = sorted(here, key=lambda one: (-one.weight, outcomes.index(one.key[2]) or len(outcomes)))
             most = ranked[0].weight
+            rivals = {one.key[2] for one in here if one.weight == most} - {outcomes[0]}
+            if len(rivals) > 1 and not together:
+                continue
             yield from (one for one in here if one.key[2] == ranked[0].key[2] or (together and one.weight == most))
 
     def _unsaid(self, heard: Heard, state: State) -> bool:
