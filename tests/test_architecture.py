@@ -39,6 +39,7 @@ def test_help_loads_nothing_heavy(words: list[str]) -> None:
         (["costs", str(DEMO)], {"pydantic"}),
         (["resume", DEMO.stem], {"pydantic"}),
         (["symptom", "chirps"], {"pydantic", "rapidfuzz", "yaml"}),
+        (["said", "the idler is rough", "--check", "spin-idler"], {"pydantic", "rapidfuzz", "yaml"}),
         (["trees", "check"], {"pydantic", "yaml"}),
         (["cases", "trees/cases/belt-chirp.yaml"], {"numpy", "pydantic", "yaml"}),
     ],

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from triage.knowledge.models import Interlocks, Knowledge
     from triage.knowledge.wording.matching import Matcher
+    from triage.listening.listener import Listener
 
 KEPT = "knowledge.json"
 
@@ -65,6 +66,19 @@ def shipped_matcher(knowledge: "Knowledge") -> "Matcher":
     from triage.knowledge.wording.words import load_words
 
     return Matcher(load_words(trees_folder()), knowledge.trees)
+
+
+def shipped_listener(knowledge: "Knowledge") -> "Listener":
+    """Return what understands typed sentences.
+
+    Raises:
+        DocumentFaulty: a file of wording cannot be read or has not the right shape.
+    """
+    from triage.knowledge.shipped import trees_folder
+    from triage.listening.listener import Listener
+    from triage.listening.phrasebook import load_phrasebook
+
+    return Listener(knowledge, load_phrasebook(trees_folder()), shipped_matcher(knowledge))
 
 
 def _path() -> Path:

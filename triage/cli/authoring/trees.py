@@ -48,6 +48,7 @@ def run_check(args: argparse.Namespace) -> int:
     from triage.knowledge.safety_floor import shortfalls
     from triage.knowledge.shipped import trees_folder
     from triage.knowledge.wording.words import check_words
+    from triage.listening.wording_faults import check_phrasebook
 
     own = args.path if args.path and os.path.lexists(args.path) and not args.path.is_dir() else None
     folder = trees_folder() if own else args.path or trees_folder()
@@ -63,7 +64,8 @@ def run_check(args: argparse.Namespace) -> int:
     else:
         place = Place(str(folder / "interlocks.yaml"), 1, 1)
         faults = tuple(Fault(place, sentence, _FLOOR) for sentence in shortfalls(knowledge))
-    faults += check_words(folder, () if faults else knowledge.trees)
+    wording = () if faults else check_phrasebook(folder, knowledge)
+    faults += (*check_words(folder, () if faults else knowledge.trees), *wording)
     if faults:
         said = clean(DocumentFaulty(faults).message)
         sys.stdout.write(f"{said}\n{len(faults)} {'fault' if len(faults) == 1 else 'faults'}.\n")
