@@ -16,15 +16,15 @@ from triage.units import parse_quantity
 def test_a_pulley_without_torque_is_never_the_weakest(tmp_path: Path) -> None:
     text = layout_file("four-cylinder-full").read_text("utf-8")
     file = tmp_path / "heavy-tensioner.yaml"
-    # So heavy that the tensioner's pulley has the lowest margin of all, though it takes no torque.
+    # So heavy that the tensioner's pulley uses most of its grip, though it takes no torque.
     heavy = text.replace("inertia: 0.00025", "inertia: 0.02")
     assert heavy != text
     file.write_text(heavy, "utf-8")
     layout = read_layout(file)
     figures = figures_of(assemble(layout))
-    margins = figures.slip_margin["slowing"]["solid"].value
-    assert margins is not None
-    assert figures.parts[margins.index(min(margins))] == "tensioner"
+    shares = figures.grip_used["slowing"]["solid"].value
+    assert shares is not None
+    assert figures.parts[shares.index(max(shares))] == "tensioner"
     assert known_of(layout).slowing["solid"].part != "tensioner"
 
 

@@ -1,5 +1,6 @@
 """The words for the drive at hand, on the full screen: layout, drive, rate, tool."""
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -152,6 +153,22 @@ async def test_the_drive_of_a_layout_is_shown_from_the_start_page(bench: Any) ->
         pilot.app.post_message(events.Key("escape", None))
         await bench.settle(pilot)
         assert "Which layout?" in bench.painted(pilot.app)
+
+
+async def test_a_drive_is_entered_from_the_start_page_and_can_be_named_from_then_on(
+    bench: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TRIAGE_HOME", str(tmp_path))
+    async with bench.app().run_test(size=(60, 20)) as pilot:
+        await bench.started(pilot)
+        await bench.type(pilot, "layout")
+        await bench.type(pilot, "160 outside; tensioner back 76 outside")
+        assert "Next pulley?" in bench.painted(pilot.app)
+        await bench.type(pilot, "alternator 56")
+        assert "How was the 56 mm of alternator" in bench.painted(pilot.app)
+        await bench.type(pilot, "alternator 56 outside", "belt 6PK1350", "4", "done", "bay-three")
+        assert pilot.app.screen.lines(56)[0] == "Layout: bay-three"
+    assert (tmp_path / "layouts" / "bay-three.yaml").is_file()
 
 
 async def test_a_word_that_needs_a_session_says_so_on_the_start_page(bench: Any) -> None:

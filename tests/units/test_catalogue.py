@@ -53,6 +53,7 @@ IN_SI: dict[str, dict[str, float | tuple[float, float]]] = {
     "angle": {"°": math.pi / 180, "′": math.pi / 10800, "rad": 1, "mrad": 1e-3, "turn": math.tau},
     "frequency": {"Hz": 1, "kHz": 1e3, "r/min": 1 / 60},
     "force": {"N": 1, "kN": 1e3, "daN": 10, "lbf": LBF, "kgf": GRAVITY, "ozf": LBF / 16},
+    "current": {"A": 1, "mA": 1e-3},
     "mass-per-length": {"kg/m": 1, "g/m": 1e-3},
     "inertia": {"kg·m²": 1, "kg·cm²": 1e-4, "kg·mm²": 1e-6, "g·cm²": 1e-7},
     "torsional-stiffness": {"N·m/rad": 1, "N·m/°": 180 / math.pi, "lbf·in/°": LBF * INCH * 180 / math.pi},

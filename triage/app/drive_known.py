@@ -6,7 +6,9 @@ The one place in a session from where the mechanics are loaded, and only when a 
 import math
 from typing import TYPE_CHECKING
 
-from triage.drive.figures.derived import derived
+from triage.drive.figures.running import repeat_rates
+from triage.drive.figures.unsure import unsure_rates
+from triage.drive.layout.assembly import Drive, assemble
 from triage.drive.mechanics.geometry import BeltRouteError
 from triage.errors import CommandRefused
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
@@ -16,9 +18,8 @@ from triage.session.rules.driving import rounded
 from triage.units import standard_uncertainty
 
 if TYPE_CHECKING:
-    from triage.drive.figures.all_figures import DriveFigures
+    from triage.drive.figures.drive_figures import DriveFigures
     from triage.drive.figures.dynamics import Isolation
-    from triage.drive.layout.assembly import Drive
     from triage.units import Quantity
 
 
@@ -34,11 +35,8 @@ def known_of(layout: Layout) -> DriveKnown:
     Raises:
         CommandRefused: the belt cannot run over these pulleys.
     """
-    from triage.drive.figures.running import repeat_rates
-    from triage.drive.figures.unsure_diameters import unsure_rates
-
     drive, figures = worked_out(layout)
-    reversal = figures.reversal_rpm_per_s.value
+    reversal, unloaded = figures.reversal_rpm_per_s.value, figures.unloaded_reversal_rpm_per_s.value
     slowing = {pulley: _weakest(drive, figures, "slowing", pulley) for pulley in PULLEY_TYPES}
     alternator = {pulley: _at_alternator(drive, figures, pulley) for pulley in PULLEY_TYPES}
     return DriveKnown(
@@ -54,6 +52,10 @@ def known_of(layout: Layout) -> DriveKnown:
         alternator={pulley: own for pulley, own in alternator.items() if own},
         slowing_rpm_per_s=rounded(figures.slowing_rpm_per_s),
         reversal_rpm_per_s=None if reversal is None else rounded(reversal),
+        unloaded_reversal_rpm_per_s=None if unloaded is None else rounded(unloaded),
+        rotor_kg_m2=_rotor(drive),
+        slack_span=figures.slack_span.value or (),
+        warnings=figures.warnings,
         longest=_longest(drive, figures),
         spring=_spring(figures.isolation.value),
         reasons=_reasons(figures),
@@ -61,11 +63,18 @@ def known_of(layout: Layout) -> DriveKnown:
     )
 
 
+def _rotor(drive: "Drive") -> float | None:
+    if drive.alternator is None:
+        return None
+    inertia = drive.members[drive.alternator].rotor_kg_m2
+    return None if inertia is None else rounded(inertia)
+
+
 def _reasons(figures: "DriveFigures") -> dict[str, str]:
     """Why what is recorded of a drive is unknown, by the names under which it is recorded."""
     recorded = {
-        "steady": figures.slip_margin["steady"]["solid"].reason,
-        "slowing": figures.slip_margin["slowing"]["solid"].reason,
+        "steady": figures.grip_used["steady"]["solid"].reason,
+        "slowing": figures.grip_used["slowing"]["solid"].reason,
         "reversal": figures.reversal_rpm_per_s.reason,
         "spring": figures.isolation.reason,
         "longest": figures.spans_m.reason,
@@ -74,13 +83,11 @@ def _reasons(figures: "DriveFigures") -> dict[str, str]:
 
 
 def _longest(drive: "Drive", figures: "DriveFigures") -> FreeSpan | None:
-    from triage.drive.figures.running import Running
-
     spans_m, unsure_m = figures.spans_m.value, figures.spans_m.uncertainty
     if spans_m is None:
         return None
     place = spans_m.index(max(spans_m))
-    notes_hz = derived(lambda: Running(drive, 0.0).span_hz).value
+    notes_hz = figures.span_standing_hz.value
     note_hz = rounded(notes_hz[place]) if notes_hz else None
     spread_m = rounded(unsure_m[place] * math.sqrt(3)) if unsure_m and unsure_m[place] < math.inf else 0.0
     ends = drive.members[place].part, drive.members[(place + 1) % len(drive.members)].part
@@ -96,24 +103,35 @@ def _spring(isolation: "Isolation | None") -> Spring | None:
     return Spring(rotor_hz=rotor_hz, firing_hz=firing_hz, isolates=isolation.isolates)
 
 
-def _weakest(drive: "Drive", figures: "DriveFigures", case: str, pulley: PulleyType) -> Weakest | None:
-    """The lowest margin where torque is passed: a pulley that only turns along needs no grip to speak of."""
-    margins = figures.slip_margin[case][pulley].value
-    if margins is None:
+def _weakest(drive: "Drive", figures: "DriveFigures", state: str, pulley: PulleyType) -> Weakest | None:
+    """The wrap that uses most of its grip where torque is passed: what only turns along needs none to speak of."""
+    shares = figures.grip_used[state][pulley].value
+    if shares is None:
         return None
-    margin, part = min(
-        (margin, member.part)
-        for position, (margin, member) in enumerate(zip(margins, drive.members, strict=True))
-        if member.load_nm or position in (0, drive.alternator)
-    )
-    return Weakest(part=part, margin=rounded(margin))
+    passing = [
+        position for position, member in enumerate(drive.members) if member.load_nm or position in (0, drive.alternator)
+    ]
+    return _wrap(figures, state, pulley, max(passing, key=lambda position: shares[position]))
 
 
 def _at_alternator(drive: "Drive", figures: "DriveFigures", pulley: PulleyType) -> Weakest | None:
-    margins = figures.slip_margin["slowing"][pulley].value
-    if margins is None or drive.alternator is None:
+    if figures.grip_used["slowing"][pulley].value is None or drive.alternator is None:
         return None
-    return Weakest(part=figures.parts[drive.alternator], margin=rounded(margins[drive.alternator]))
+    return _wrap(figures, "slowing", pulley, drive.alternator)
+
+
+def _wrap(figures: "DriveFigures", state: str, pulley: PulleyType, position: int) -> Weakest:
+    used, needed = figures.grip_used[state][pulley], figures.slips_below_friction[state][pulley]
+    margins = figures.slip_margin[state][pulley].value
+    share = used.value[position] if used.value else math.inf
+    width = used.uncertainty[position] if used.uncertainty else 0.0
+    return Weakest(
+        part=figures.parts[position],
+        margin=rounded(margins[position]) if margins else 0.0,
+        used=rounded(share) if share < math.inf else None,
+        used_u=rounded(width) if width < math.inf else 0.0,
+        slips_below=rounded(needed.value[position]) if needed.value and share < math.inf else None,
+    )
 
 
 def worked_out(layout: Layout) -> "tuple[Drive, DriveFigures]":
@@ -123,7 +141,6 @@ def worked_out(layout: Layout) -> "tuple[Drive, DriveFigures]":
         CommandRefused: the belt cannot run over these pulleys.
     """
     from triage.drive.figures.all_figures import figures_of
-    from triage.drive.layout.assembly import assemble
 
     try:
         drive = assemble(layout)

@@ -43,7 +43,7 @@ WORDS: tuple[Word, ...] = (
     Word("pause", "leave the vehicle; confirmations end"),
     Word("hand over", "give the session to a colleague", "To whom? Give the colleague's name."),
     Word("close", "end without repair", "Why is the session closed?"),
-    Word("layout", "take the layout of this vehicle's drive"),
+    Word("layout", "take the layout of this vehicle's drive, or enter it"),
     Word("drive", "what this vehicle's drive does: speeds, margins, a drawing"),
     Word("rate", "what a counted or tapped repeat fits in this drive"),
     Word("tool", "work out a torque, an angle, slip, tension, a bearing's rate"),

@@ -97,8 +97,9 @@ class Tensioner(Model):
 
 
 class Engine(Model):
-    """What drives the belt."""
+    """What drives the belt; the way it turns is seen from the pulley end."""
 
+    turns: Literal["clockwise", "anticlockwise"] | None = None
     cylinders: Annotated[int, Field(ge=1, le=16)] | None = None
     idle: Speed | None = None
 

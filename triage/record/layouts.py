@@ -11,6 +11,12 @@ class Weakest(Model):
 
     part: str
     margin: float
+    used: float | None = None
+    """Share of its grip that it uses; none where a side goes slack, and in traces that were written before."""
+    used_u: float = 0.0
+    """Standard uncertainty of that share."""
+    slips_below: float | None = None
+    """The friction below which it slips."""
 
 
 class Spring(Model):
@@ -51,6 +57,14 @@ class DriveKnown(Model):
     alternator: dict[PulleyType, Weakest] = Field(default_factory=dict)
     """The alternator's own wrap while the crank slows so, by the type that its pulley could have."""
     reversal_rpm_per_s: float | None
+    unloaded_reversal_rpm_per_s: float | None = None
+    """The same with the ignition off."""
+    rotor_kg_m2: float | None = None
+    """Inertia of what runs on behind the alternator's pulley."""
+    slack_span: tuple[str, ...] = ()
+    """Where the belt has least tension: the parts at its ends, in running direction."""
+    warnings: tuple[str, ...] = ()
+    """What is wrong with where the tensioner stands."""
     longest: FreeSpan | None
     spring: Spring | None
     reasons: dict[str, str]

@@ -36,7 +36,7 @@ class StartScreen(PageScreen[None]):
         "From here a session is begun, or one that was left is taken up again.",
         "Saved sessions can be read, demo sessions played; neither is changed by that.",
         "Trees and tap-along need no session. The shop file tells instruments and reviewer.",
-        "Nor do two words: drive shows what a layout comes to, tool works out a torque, an angle, slip or tension.",
+        "Nor do three words: layout enters a drive, drive shows what one does, tool works out torque, slip or tension.",
     )
 
     def __init__(self, desk: Desk, knowledge: "Once[Knowledge]", matcher: "Once[Matcher]") -> None:

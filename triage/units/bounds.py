@@ -59,6 +59,10 @@ BOUNDS: Mapping[str, tuple[Bound, Bound]] = MappingProxyType(
             Bound(1e-6, "0.001 mV"),  # the last figure of a good voltmeter
             Bound(1e5, "100 kV"),  # twice an ignition
         ),
+        "current": (
+            Bound(1e-6, "0.001 mA"),  # the last figure of a good clamp
+            Bound(1e4, "10000 A"),  # ten times a starter
+        ),
         "temperature": (
             Bound(173.15, "−100 °C"),  # colder than any winter
             Bound(2273.15, "2000 °C"),  # hotter than any exhaust

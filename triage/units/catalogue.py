@@ -156,6 +156,12 @@ _VOLTAGE = (
 )
 
 
+_CURRENT = (
+    Unit("A", "ampere", ("a", "amp", "amps", "ampere", "amperes")),
+    Unit("mA", "milliampere", ("milliamp", "milliamps", "milliampere", "milliamperes"), ("mA", "ma")),
+)
+
+
 def _degrees(letter: str, *words: str) -> tuple[str, ...]:
     """Spell a temperature scale: with and without degrees, letter or word."""
     marks = ("°", "deg", "deg·", "degs·", "degree·", "degrees·")
@@ -209,6 +215,7 @@ _ALL = (
     Kind("position", "a position", "m", "meter", _LENGTH, signed=True, also=("in",)),
     Kind("distance", "a distance driven", "m", "meter", _DISTANCE),
     Kind("voltage", "a voltage", "V", "volt", _VOLTAGE, signed=True, also=("mV",)),
+    Kind("current", "a current", "A", "ampere", _CURRENT, signed=True),
     Kind("temperature", "a temperature", "K", "kelvin", _TEMPERATURE, signed=True),
     Kind("angle", "an angle", "rad", "radian", _ANGLE, signed=True),
     Kind("frequency", "a frequency", "Hz", "hertz", _FREQUENCY),

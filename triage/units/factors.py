@@ -10,6 +10,7 @@ from types import MappingProxyType
 FACTORS: Mapping[tuple[str, str], tuple[str, str]] = MappingProxyType(
     {
         ("1/minute", "hertz"): ("1/60", "0"),
+        ("ampere", "ampere"): ("1", "0"),
         ("arcminute", "radian"): (
             "31415926535897932384626433832795028841971693993751/108000000000000000000000000000000000000000000000000000",
             "0",
@@ -46,6 +47,7 @@ FACTORS: Mapping[tuple[str, str], tuple[str, str]] = MappingProxyType(
         ("meter", "meter"): ("1", "0"),
         ("micrometer", "meter"): ("1/1000000", "0"),
         ("mile", "meter"): ("201168/125", "0"),
+        ("milliampere", "ampere"): ("1/1000", "0"),
         ("millimeter", "meter"): ("1/1000", "0"),
         ("millinewton*meter", "newton*meter"): ("1/1000", "0"),
         ("milliradian", "radian"): ("1/1000", "0"),

@@ -6,6 +6,7 @@ two readings is asked back; a reading is never guessed and nothing in it is eval
 
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from triage.errors import QuantityRefused, QuantityUnclear
 from triage.units.bounds import refuse_implausible
@@ -48,6 +49,7 @@ class _Measured:
     lowest: Fraction
 
 
+@lru_cache(maxsize=4096)
 def parse_quantity(text: str, kind: str, bare: str = "") -> Quantity:
     """Read a typed quantity.
 

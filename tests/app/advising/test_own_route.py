@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from triage.app.advising.own_route import Planner, planned
-from triage.app.cases import Case, read_cases, walk_case
+from triage.app.cases import Case, Recorded, read_cases, walk_case
 from triage.app.job import Job
 from triage.app.respondent import Respondent
 from triage.app.shop.shop_file import Shop, accuracies
@@ -83,7 +83,7 @@ def test_the_check_that_pays_at_a_conclusion_is_made_from_there_and_weighed_anew
     assert one
     choices = [choice.id for choice in step_view(shipped(), before).choices]
     assert choices == ["repair", "close", "one-more"]
-    going_on = interpret(Typing(shipped(), before, before.last_ms, "Ann"), ("3",))
+    going_on = interpret(Typing(shipped(), before, before.last_ms, Recorded.who), ("3",))
     assert isinstance(going_on, c.TakeOwnRoute)
     job.do(going_on)
     for _ in range(40):
@@ -91,13 +91,13 @@ def test_the_check_that_pays_at_a_conclusion_is_made_from_there_and_weighed_anew
         if step.kind in ("check", "conclusion"):
             break
         if step.kind == "switch-off":
-            job.do(c.EndRun(at_ms=job.state.last_ms, who="Ann"))
+            job.do(c.EndRun(at_ms=job.state.last_ms, who=Recorded.who))
             continue
         command = Respondent().answer(shipped(), job.state, job.state.last_ms)
         assert command is not None
         job.do(command)
     assert (job.state.step.kind, job.state.step.check) == ("check", one.check)
-    job.do(c.CannotDo(at_ms=job.state.last_ms, who="Ann", check=one.check, reason="no light"))
+    job.do(c.CannotDo(at_ms=job.state.last_ms, who=Recorded.who, check=one.check, reason="no light"))
     assert job.state.step.kind == "conclusion"
     assert job.state.concluded == before.concluded
     now = one_more(job.state)

@@ -10,7 +10,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from triage.cli.bay import drive
-from triage.errors import EXIT_OK, DocumentFaulty, QuantityRefused, StoreUnavailable, TriageError
+from triage.errors import EXIT_OK, DocumentFaulty, QuantityImplausible, QuantityRefused, StoreUnavailable, TriageError
 
 
 def run(*words: str) -> int:
@@ -47,6 +47,20 @@ def test_a_speed_may_be_typed_with_its_unit(capsys: pytest.CaptureFixture[str]) 
     fields = json.loads(capsys.readouterr().out)
     assert fields["rpm"] == pytest.approx(2200)
     assert fields["slowing_rpm_per_s"] == pytest.approx(3000)
+
+
+@pytest.mark.parametrize("option", ["--rpm", "--slowing", "--speeding"])
+def test_a_speed_that_no_engine_has_is_asked_about(option: str) -> None:
+    with pytest.raises(QuantityImplausible, match="more than any engine has"):
+        run("two-pulleys", option, "420000")
+
+
+def test_speeding_up_can_be_asked_too(capsys: pytest.CaptureFixture[str]) -> None:
+    run("four-cylinder-full", "--speeding", "3000", "--json")
+    shares = json.loads(capsys.readouterr().out)["grip_used"]
+    assert shares["speeding"]["solid"][2] > shares["steady"]["solid"][2] > shares["slowing"]["solid"][2]
+    run("four-cylinder-full", "--speeding", "3000")
+    assert "While the crank gains speed as asked" in capsys.readouterr().out
 
 
 def test_the_page_has_the_drawing_and_the_notice(capsys: pytest.CaptureFixture[str]) -> None:

@@ -21,6 +21,9 @@ SENSIBLE = {
     "mass-per-length": 0.1,
     "force": 400.0,
     "number": 8.0,
+    "voltage": 14.0,
+    "current": 80.0,
+    "inertia": 0.003,
 }
 
 
@@ -28,6 +31,10 @@ def sensible(formula_id: str) -> list[float]:
     values = [SENSIBLE[part.kind] for part in FORMULAS[formula_id].parts]
     if formula_id.startswith("bearing"):
         values[values.index(0.3)] = 0.02
+    if formula_id == "alternator-torque":
+        values[-1] = 0.6
+    if formula_id == "grip-used":
+        values[1] = 200.0
     return values
 
 

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from triage.documents import build
 from triage.documents.reading import read_text
 from triage.drive.figures.all_figures import figures_of
+from triage.drive.figures.drive_figures import BY_TYPE
 from triage.drive.layout.assembly import Drive, assemble
 from triage.knowledge.models import PULLEY_TYPES
 from triage.record.layout import Layout
@@ -35,13 +36,23 @@ NAMES = {
 }
 
 
+TENSIONER = """\
+  - part: tensioner
+    at: [347.7 mm, 57.15 mm]
+    diameter: 90.4 mm
+    diameter_is: pitch
+    side: back
+    inertia: 0.000293 kg·m²
+"""
+ARM = ", pivot: [250.8 mm, 63.5 mm], arm_inertia: 0.001165 kg·m², stiffness: 116.4 N·m/rad"
+
+
 def unknown_names(fields: dict[str, Any]) -> set[str]:
     names = {name for name, value in fields.items() if value is None and name != "rpm"}
-    margins = fields["slip_margin"]
-    assert isinstance(margins, dict)
     return names | {
-        f"slip_margin.{case}.{pulley}"
-        for case, by_type in margins.items()
+        f"{name}.{case}.{pulley}"
+        for name in BY_TYPE
+        for case, by_type in fields[name].items()
         for pulley, values in by_type.items()
         if values is None
     }
@@ -120,3 +131,50 @@ def test_turning_the_drive_round_changes_no_figure(reference_with: Callable[...,
         assert there[name] == pytest.approx(here[name])
     for case in ("steady", "slowing"):
         assert there["slip_margin"][case]["solid"] == pytest.approx(here["slip_margin"][case]["solid"])
+
+
+def test_a_list_read_against_the_engines_turn_is_the_same_drive(reference_with: Callable[..., Drive]) -> None:
+    """The engine turns one way; who listed the pulleys the other way round gets the same figures."""
+    with_turn = ("engine: {", "engine: {turns: anticlockwise, ")
+    here: dict[str, Any] = figures_of(reference_with(with_turn)).published()
+    swapped = reference_with(with_turn, (TENSIONER, ""), ("    torque: 3 N·m\n", f"    torque: 3 N·m\n{TENSIONER}"))
+    there: dict[str, Any] = figures_of(swapped).published()
+    assert here["parts"] == there["parts"] == ("crank", "tensioner", "alternator")
+    for name in ("spans_m", "wraps_deg", "span_hz", "span_tension_n", "natural_hz"):
+        assert there[name] == pytest.approx(here[name])
+    assert there["slip_margin"]["steady"]["solid"] == pytest.approx(here["slip_margin"]["steady"]["solid"])
+    assert any("listed against the engine's turn" in said for said in there["assumed"])
+    assert not any("engine" in said for said in here["assumed"])
+
+
+def test_without_the_engines_turn_the_listed_order_runs_and_that_is_said(reference: Drive) -> None:
+    fields: dict[str, Any] = figures_of(reference).published()
+    assert fields["turns"] == "anticlockwise"
+    assert fields["slack_span"] == ("crank", "tensioner")
+    assert sum("listed order is taken as the running direction" in said for said in fields["assumed"]) == 1
+    assert fields["warnings"] == ()
+
+
+def test_a_tensioner_on_the_tight_side_is_warned_of(reference_with: Callable[..., Drive]) -> None:
+    backwards = figures_of(reference_with(("engine: {", "engine: {turns: clockwise, "))).published()
+    assert backwards["parts"] == ("crank", "alternator", "tensioner")
+    assert any("tensioner stands on the tight side" in said for said in backwards["warnings"])  # type: ignore[attr-defined]
+
+
+def test_a_slack_side_is_written_down_as_none(reference_with: Callable[..., Drive]) -> None:
+    slack = reference_with(("torque: 3 N·m", "torque: 300 N·m"), (ARM, ""))
+    fields: dict[str, Any] = figures_of(slack, slowing_rev_s2=200.0).published()
+    json.dumps(fields, allow_nan=False)
+    assert fields["slip_margin"]["steady"]["solid"][1] > 0
+    heavy = reference_with(("inertia: 0.00293", "inertia: 3"), (ARM, ""))
+    shares = figures_of(heavy).published()["grip_used"]["slowing"]["solid"]  # type: ignore[index]
+    assert None in shares
+
+
+def test_speeding_up_is_asked_for(reference: Drive) -> None:
+    assert set(figures_of(reference, gaining_rev_s2=50.0).slip_margin) == {"steady", "slowing", "speeding"}
+
+
+def test_torques_at_another_speed_than_idle_are_said_to_be_kept(reference: Drive) -> None:
+    assert any("whatever the speed" in said for said in figures_of(reference, 50.0).assumed)
+    assert not any("whatever the speed" in said for said in figures_of(reference).assumed)

@@ -6,8 +6,17 @@ from collections.abc import Callable
 import pytest
 
 from triage.drive.figures.derived import UnknownFigureError
-from triage.drive.figures.dynamics import frequencies_of, isolation_of, reversal_of
-from triage.drive.layout.assembly import Drive
+from triage.drive.figures.dynamics import (
+    fitted_frequencies_of,
+    frequencies_of,
+    isolation_of,
+    meeting_speeds_of,
+    reversal_of,
+    unloaded_reversal_of,
+)
+from triage.drive.layout.assembly import Drive, assemble
+from triage.drive.layout.placement import read_layout
+from triage.drive.layout.shipped import layout_file
 
 Change = Callable[..., Drive]
 
@@ -85,3 +94,51 @@ def test_isolation_is_unknown_without_a_spring(reference: Drive) -> None:
 def test_reversal_is_unknown_without_an_alternator(reference_with: Change) -> None:
     with pytest.raises(UnknownFigureError, match="an alternator"):
         reversal_of(reference_with(("part: alternator", "part: pump"), ("    pulley: solid\n", "")))
+
+
+FITTED = (
+    SPRING[0],
+    SPRING[1].replace("spring: 15 N·m/rad", "spring: 15 N·m/rad\n    pulley: decoupler"),
+)
+
+
+def fitted(reference_with: Change, spring: str = "15 N·m/rad") -> Drive:
+    return reference_with((FITTED[0], FITTED[1].replace("15 N·m/rad", spring)), ("    pulley: solid\n", ""))
+
+
+def test_a_rotor_on_its_spring_adds_a_frequency_and_a_rigid_spring_changes_none(reference_with: Change) -> None:
+    soft = fitted_frequencies_of(fitted(reference_with), crank_held=True)
+    assert len(soft) == 4
+    rigid = fitted_frequencies_of(fitted(reference_with, "1e7 N·m/rad"), crank_held=True)
+    solid = frequencies_of(fitted(reference_with), crank_held=True)
+    assert rigid[:3] == pytest.approx(solid, rel=1e-4)
+
+
+def test_a_sprung_rotor_on_two_pulleys_rings_as_two_masses_on_two_springs_do() -> None:
+    """Crank held: ring on both spans and the rotor's spring, rotor on that spring; the closed form of two masses."""
+    drive = assemble(read_layout(layout_file("two-pulleys")))
+    assert drive.route is not None
+    spans_nm = 2 * 100e3 / drive.route.spans[0].length_m * 0.029**2
+    rim, rotor, spring_nm = 0.0004, 0.0026, 60.0
+    half = (spans_nm + spring_nm) / rim + spring_nm / rotor
+    product = spans_nm * spring_nm / (rim * rotor)
+    roots = [(half + sign * math.sqrt(half**2 - 4 * product)) / 2 for sign in (-1, 1)]
+    expected = [math.sqrt(root) / (2 * math.pi) for root in roots]
+    assert fitted_frequencies_of(drive, crank_held=True) == pytest.approx(expected, rel=1e-6)
+    # Two cylinders fire once a turn, so that the firing meets f at 60·f r/min.
+    assert meeting_speeds_of(drive, crank_held=True) == pytest.approx([60 * one for one in expected], rel=1e-6)
+    assert len(meeting_speeds_of(drive, crank_held=False)) == 2
+
+
+def test_a_clutch_that_drives_is_locked_and_counts_as_solid(reference_with: Change) -> None:
+    clutch = reference_with(("pulley: solid", "pulley: one-way-clutch"))
+    assert fitted_frequencies_of(clutch, crank_held=False) == frequencies_of(clutch, crank_held=False)
+
+
+def test_without_its_spring_a_decouplers_frequencies_are_unknown(reference_with: Change) -> None:
+    with pytest.raises(UnknownFigureError, match="rim_inertia"):
+        fitted_frequencies_of(reference_with(("pulley: solid", "pulley: decoupler")), crank_held=False)
+
+
+def test_with_the_ignition_off_only_the_rotors_bearings_hold_it_back(reference: Drive) -> None:
+    assert unloaded_reversal_of(reference) == pytest.approx(reversal_of(reference) * 0.06 / 3.0)

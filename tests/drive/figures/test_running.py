@@ -38,18 +38,7 @@ def test_repeat_rates_name_all_that_comes_round(reference: Drive) -> None:
     assert rates["lap"] == pytest.approx(6.98219 / 1.51409, rel=1e-5)
 
 
-def test_span_notes_fall_with_speed_and_end_where_waves_are_outrun(reference: Drive) -> None:
-    # String: f = √(T/m)/(2·L), 300 N, 0.1029 kg/m over the published spans of 0.1548, 0.3449, 0.5518 m.
-    standing = Running(reference, 0.0).span_hz
-    assert standing == pytest.approx((174.40, 78.28, 48.93), abs=0.02)
-    assert all(slow < still for slow, still in zip(Running(reference, 12.5).span_hz, standing, strict=True))
-    with pytest.raises(UnknownFigureError, match="no note"):
-        assert Running(reference, 100.0).span_hz
-
-
 def test_what_is_missing_is_named(reference_with: Change) -> None:
-    with pytest.raises(UnknownFigureError, match=r"mass_per_metre"):
-        assert Running(reference_with(("mass_per_metre: 0.1029 kg/m, ", "")), 10.0).span_hz
     with pytest.raises(UnknownFigureError, match=r"position \(at\) of alternator"):
         assert Running(reference_with(("at: [0 mm, 0 mm]", "at: null")), None).route
     with pytest.raises(UnknownFigureError, match=r"engine\.idle"):

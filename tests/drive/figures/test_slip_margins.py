@@ -5,10 +5,12 @@ from collections.abc import Callable
 
 import pytest
 
+from triage.drive.figures.all_figures import figures_of
 from triage.drive.figures.derived import UnknownFigureError
 from triage.drive.figures.running import Running
-from triage.drive.figures.slip_margins import slip_margins
+from triage.drive.figures.slip_margins import frictions_needed, grip_by_arm, grip_used, slip_margins
 from triage.drive.layout.assembly import Drive
+from triage.drive.pages.figures_page import account
 
 Change = Callable[..., Drive]
 
@@ -20,32 +22,42 @@ FRICTION, GROOVE_RAD, REST_N, OWN_N = 0.35, math.radians(40), 300.0, 0.1029 * 6.
 WRAPS_RAD = [math.radians(degrees) for degrees in (221.12514, 42.95302, 181.82787)]
 
 
+ARM = ", pivot: [250.8 mm, 63.5 mm], arm_inertia: 0.001165 kg·m², stiffness: 116.4 N·m/rad"
+NO_ARM = (ARM, "")
+"""Without its arm's data a tensioner keeps the mean of its two spans, m·v² added: net of that it stays as at rest."""
+
+
 def held(position: int) -> float:
     wedge = 1.0 if position == 1 else 1 / math.sin(GROOVE_RAD / 2)
     return math.exp(FRICTION * WRAPS_RAD[position] * wedge)
 
 
-def test_steady_the_alternators_load_lies_on_its_tight_span(reference: Drive) -> None:
+def test_steady_the_alternators_load_lies_on_its_tight_span(reference_with: Change) -> None:
     # Both spans at the tensioner stay at 300 N; the span to the crank carries 3 N·m over the pulley's radius more.
     tight_n = REST_N + 3.0 / 0.02697
-    needed = (tight_n - OWN_N) / (REST_N - OWN_N)
+    needed = tight_n / REST_N
     expected = [held(0) / needed, held(1), held(2) / needed]
-    assert slip_margins(Running(reference, 12.5), "solid", 0.0) == pytest.approx(expected, rel=1e-5)
+    running = Running(reference_with(NO_ARM), 12.5)
+    assert slip_margins(running, "solid", 0.0) == pytest.approx(expected, rel=1e-5)
+    # The shares of grip: ln(T₁/T₂)/(μ·contact), so that a margin of one is a share of one.
+    shares = [math.log(needed) / math.log(held(0)), 0.0, math.log(needed) / math.log(held(2))]
+    assert grip_used(running, "solid", 0.0) == pytest.approx(shares, rel=1e-5, abs=1e-12)
+    assert frictions_needed(running, "solid", 0.0) == pytest.approx([FRICTION * share for share in shares], rel=1e-6)
 
 
 @pytest.mark.parametrize(("pulley", "passed_nm"), [("solid", None), ("one-way-clutch", 0.0), ("decoupler", -0.2)])
 def test_slowing_the_pulley_type_decides_what_the_rotor_does_to_the_belt(
     reference_with: Change, pulley: str, passed_nm: float | None
 ) -> None:
-    drive = reference_with(ROTOR)
+    drive = reference_with(ROTOR, NO_ARM)
     slowing_rev_s2 = 100.0  # 6000 r/min each second: beyond the reversal
     rim_m_s2 = 2 * math.pi * slowing_rev_s2 * 0.0889
     alternator_rad_s2, tensioner_rad_s2 = rim_m_s2 / 0.02697, rim_m_s2 / 0.0452
     ring_nm = 3.0 - 0.00263 * alternator_rad_s2 if passed_nm is None else passed_nm
     step_n = (ring_nm - 0.0003 * alternator_rad_s2) / 0.02697
     tensioner_step_n = -0.000293 * tensioner_rad_s2 / 0.0452
-    into = REST_N - tensioner_step_n / 2 - OWN_N
-    out = REST_N + tensioner_step_n / 2 - OWN_N
+    into = REST_N - tensioner_step_n / 2
+    out = REST_N + tensioner_step_n / 2
     last = out + step_n
     spans = [into, out, last]
     expected = [held(i) * min(spans[i - 1], spans[i]) / max(spans[i - 1], spans[i]) for i in range(3)]
@@ -102,3 +114,22 @@ def test_what_is_missing_is_named(
     with pytest.raises(UnknownFigureError) as caught:
         slip_margins(Running(reference_with(change), 12.5), pulley, slowing)  # type: ignore[arg-type]
     assert missing in caught.value.reason
+
+
+def test_a_side_that_goes_slack_uses_up_any_grip(reference_with: Change) -> None:
+    loaded = Running(reference_with(NO_ARM, ("tension: 300 N", "tension: 0.001 N"), ROTOR), 12.5)
+    assert min(slip_margins(loaded, "solid", 100.0)) == 0
+    assert math.inf in grip_used(loaded, "solid", 100.0)
+
+
+def test_speeding_up_a_heavy_rotor_needs_more_grip_than_running_steady(reference: Drive) -> None:
+    running = Running(reference, 12.5)
+    assert grip_used(running, "solid", -100.0)[2] > grip_used(running, "solid", 0.0)[2]
+
+
+def test_dry_friction_at_the_arm_widens_what_a_wrap_may_use(reference: Drive) -> None:
+    held, pressed = grip_by_arm(Running(reference, 12.5))
+    free = grip_used(Running(reference, 12.5), "solid", 0.0)
+    assert pressed[0] < free[0] < held[0]
+    with_arm = account(reference, figures_of(reference, 12.5))
+    assert f"between {pressed[0] * 100:.0f} and {held[0] * 100:.0f} % of its grip" in " ".join(with_arm.split())

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from triage.drive.layout.assembly import assemble
 from triage.drive.layout.placement import read_layout
 from triage.errors import DocumentFaulty, TriageError
 
@@ -162,3 +163,79 @@ def test_a_missing_position_is_no_fault(tmp_path: Path) -> None:
 def test_a_file_that_is_not_there_is_said_to_be_missing(tmp_path: Path) -> None:
     with pytest.raises(TriageError):
         read_layout(tmp_path / "nowhere.yaml")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("belt: {", "tension: 40000 N\nbelt: {", "No drive has tension 40000 N: up to 5000 N is taken"),
+        ("53.94 mm, diameter_is: pitch", "53.94 mm, diameter_is: pitch, torque: 400 N·m", "alternator.torque 400 N·m"),
+        ("length: 1.514 m", "length: 1.514 m, stiffness: 5000 kN", "belt.stiffness 5000 kN: up to 2000000 N"),
+        ("at: [0 mm, 0 mm]", "at: [0 mm, 40 m]", "alternator.at 40 m"),
+    ],
+)
+def test_what_is_larger_than_anything_in_a_drive_is_asked_about(tmp_path: Path, old: str, new: str, said: str) -> None:
+    assert said in "\n".join(faults_after(tmp_path, old, new))
+
+
+def test_a_pulley_on_the_wrong_side_is_named_with_the_side_on_which_the_belt_runs(tmp_path: Path) -> None:
+    fault = faults_after(tmp_path, "53.94 mm, diameter_is: pitch", "53.94 mm, side: back")[0]
+    assert "It runs with 'alternator' on the ribs." in fault
+
+
+def test_two_neighbours_in_each_others_place_are_named(tmp_path: Path) -> None:
+    file = tmp_path / "swapped.yaml"
+    file.write_text(
+        "engine: {turns: clockwise}\n"
+        "pulleys:\n"
+        "  - {part: crank, at: [0 mm, 0 mm], diameter: 150 mm}\n"
+        "  - {part: pump, at: [0 mm, 400 mm], diameter: 100 mm}\n"
+        "  - {part: alternator, at: [-300 mm, 250 mm], diameter: 60 mm}\n"
+        "  - {part: compressor, at: [300 mm, 100 mm], diameter: 110 mm}\n",
+        encoding="utf-8",
+    )
+    with pytest.raises(DocumentFaulty, match="It runs with 'pump' and 'alternator' swapped in the list"):
+        read_layout(file)
+
+
+def test_a_pulley_that_the_belt_does_not_reach_is_said_to_be_passed_by(tmp_path: Path) -> None:
+    """The straight span from crank to alternator, both 100 mm wide, lies 50 mm above their centres."""
+    file = tmp_path / "far.yaml"
+    file.write_text(
+        "engine: {turns: anticlockwise}\n"
+        "pulleys:\n"
+        "  - {part: crank, at: [0 mm, 0 mm], diameter: 100 mm, diameter_is: pitch}\n"
+        "  - {part: alternator, at: [500 mm, 0 mm], diameter: 100 mm, diameter_is: pitch}\n"
+        "  - {part: idler, at: [250 mm, 100 mm], diameter: 40 mm, diameter_is: pitch, side: back}\n",
+        encoding="utf-8",
+    )
+    with pytest.raises(DocumentFaulty) as caught:
+        read_layout(file)
+    hint = caught.value.faults[0].hint
+    # 100 − 50 − 20 mm are left between them.
+    assert "The belt does not reach 'idler': from 'alternator' to 'crank' it would pass 30 mm away from it." in hint
+
+
+def test_the_engines_turn_settles_which_way_a_doubtful_belt_runs(tmp_path: Path) -> None:
+    file = tmp_path / "either.yaml"
+    file.write_text(
+        "engine: {turns: clockwise}\n"
+        "pulleys:\n"
+        "  - {part: crank, at: [0 mm, 0 mm], diameter: 100 mm}\n"
+        "  - {part: idler, at: [250 mm, 0 mm], diameter: 40 mm, side: back}\n"
+        "  - {part: alternator, at: [500 mm, 0 mm], diameter: 100 mm}\n",
+        encoding="utf-8",
+    )
+    assert len(read_layout(file).pulleys) == 3
+
+
+def test_a_second_pulley_with_a_clutch_or_spring_is_said_to_count_as_solid(tmp_path: Path) -> None:
+    file = tmp_path / "two-clutches.yaml"
+    text = SOUND.replace("177.8 mm,", "177.8 mm, pulley: isolator,").replace(
+        "53.94 mm,", "53.94 mm, pulley: decoupler,"
+    )
+    file.write_text(text, encoding="utf-8")
+    drive = assemble(read_layout(file))
+    assert any(said.startswith("crank: its isolator pulley is counted as a solid one") for said in drive.assumed)
+    assert not any(said.startswith("alternator: its") for said in drive.assumed)
+    assert drive.alternator == 2

@@ -44,7 +44,7 @@ def test_no_quantity_of_a_layout_goes_unsaid() -> None:
     bare = re.sub(unit, "", text)
     sentences = " ".join(said(bare))
     assert sum(one.count(", ") for one in said(bare)) == len(re.findall(unit, text))
-    assert "tensioner.pivot -230, tensioner.pivot 70" in sentences
+    assert "tensioner.pivot -126, tensioner.pivot 55" in sentences
 
 
 def test_what_was_taken_stands_among_what_a_drive_takes_for_granted() -> None:

@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.linalg import eigh
 
+from triage.drive.mechanics.arm import Arm, UnsteadyArmError
 from triage.drive.mechanics.geometry import BeltPath, Circle, route_belt, trace_belt
-from triage.drive.mechanics.rotation import Arm, Rotor, UnsteadyArmError, natural_frequencies, stiffness_matrix
+from triage.drive.mechanics.rotation import Rotor, natural_frequencies, stiffness_matrix
 
 # Beikmann, Perkins & Ulsoy, J. Vib. Acoust. 118(3), 1996; data from memory, cross-checked in the reference notes.
 ARM = Arm(pulley=1, pivot=(0.2508, 0.0635), inertia_kg_m2=0.001165, stiffness_nm_rad=116.4)

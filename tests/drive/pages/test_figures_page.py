@@ -41,7 +41,7 @@ def test_reasons_stand_on_the_page_once(reference_with: Callable[..., Drive]) ->
     drive = reference_with(("tension: 300 N\n", ""))
     page = account(drive, figures_of(drive))
     assert page.count("The layout does not give tension.") == 1
-    assert "Margin against slip: unknown." in page
+    assert "Share of grip used: unknown." in page
 
 
 def test_a_match_names_what_fits_and_what_cannot_be_told_apart() -> None:

@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from triage.drive.layout.assembly import Drive
-from triage.drive.mechanics.geometry import BeltPath, Circle, route_belt
+from triage.drive.mechanics.geometry import BeltPath, Circle, route_belt, trace_belt
 from triage.drive.pages.picture import picture
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -73,3 +73,11 @@ def test_the_picture_is_to_scale(reference: Drive) -> None:
     assert reference.route is not None
     radii = [float(circle.get("r", 0)) for circle in drawn(reference.route).iter(f"{SVG}circle")]
     assert radii == pytest.approx([88.9, 45.2, 27.0], abs=0.05)
+
+
+def test_every_span_has_an_arrow_the_way_the_belt_runs() -> None:
+    drawn = picture(trace_belt([Circle(0.0, 0.0, 0.05), Circle(0.4, 0.0, 0.05)], -1), ["a", "b"], "two")
+    assert drawn.count('class="way"') == 2
+    # Clockwise the upper span runs to the right, the lower one back.
+    assert "rotate(-0.0)" in drawn
+    assert "rotate(-180.0)" in drawn or "rotate(180.0)" in drawn

@@ -3,7 +3,7 @@
 import pytest
 
 from triage.drive.layout.assembly import Drive
-from triage.drive.mechanics.geometry import Circle, route_belt
+from triage.drive.mechanics.geometry import Circle, route_belt, trace_belt
 from triage.drive.pages.sketch import sketch
 
 SQUARE = route_belt([Circle(0, 0, 0.05), Circle(0.4, 0, 0.05), Circle(0.4, 0.4, 0.05), Circle(0, 0.4, 0.05)])
@@ -32,3 +32,13 @@ def test_pulleys_on_the_back_look_different(reference: Drive) -> None:
     assert reference.route is not None
     assert "x" in sketch(reference.route)
     assert "x" not in sketch(SQUARE)
+
+
+def test_every_span_has_an_arrow_the_way_the_belt_runs() -> None:
+    circles = [Circle(0.0, 0.0, 0.05), Circle(0.4, 0.0, 0.05)]
+    drawn = sketch(trace_belt(circles, -1)).splitlines()
+    above = next(line for line in drawn if "." in line)
+    # Clockwise the upper span runs to the right, the lower one back.
+    assert ">" in above
+    assert sum(line.count("<") for line in drawn) == 1
+    assert sum(line.count(">") for line in drawn) == 1

@@ -150,7 +150,7 @@ def test_the_layout_in_use_is_offered_and_taken_only_when_said(job: Job) -> None
     assert "layout four-cylinder-full, steering-pump to compressor" in page_of(job.knowledge, job.events, "h")
 
 
-def test_a_span_between_unsure_diameters_brings_its_width_along(job: Job, tmp_path: Path) -> None:
+def test_a_span_between_unsure_brings_its_width_along(job: Job, tmp_path: Path) -> None:
     text = layout_file("stretch-belt").read_text("utf-8").replace("diameter_is: effective", "diameter_is: outside")
     file = tmp_path / "tape.yaml"
     file.write_text(text, "utf-8")

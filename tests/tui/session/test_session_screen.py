@@ -212,6 +212,23 @@ async def test_time_that_passes_while_nobody_types_changes_the_step_and_drops_a_
         )
 
 
+async def test_a_half_typed_line_is_dropped_and_said_where_the_lines_of_a_card_end(bench: Any) -> None:
+    job = bench.lived_to(lambda step: step.kind == "confirm")
+    async with bench.app().run_test(size=(80, 30)) as pilot:
+        await bench.started(pilot)
+        await bench.enter(pilot, job)
+        step = job.state.step
+        await bench.type(pilot, "1")
+        await bench.type(pilot, "2")
+        assert len(job.state.standing) == 2
+        pilot.app.post_message(events.Key("3", "3"))
+        await bench.settle(pilot)
+        bench.clock.now_ms += 24 * 3600 * 1000
+        await bench.until_painted(pilot, 'Dropped: "3"')
+        assert (job.state.step, job.state.standing) == (step, {}), "the same card, and nothing of it stands"
+        assert pilot.app.screen.query_one(AnswerLine).value == ""
+
+
 async def test_a_page_over_the_session_gives_way_when_its_step_changes(bench: Any) -> None:
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.open_session(pilot)

@@ -11,6 +11,10 @@ from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_OK, QuantityRefused, TriageError
 from triage.present.cleaning import clean
 
+NEW = "new"
+"""A word in the place of a layout: a drive is entered line by line."""
+WHICH = "a layout file, or the name of one of the shop's own or that came with the program; new: enter one"
+
 if TYPE_CHECKING:
     from pathlib import Path
 
@@ -26,10 +30,15 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
         description="Works out what a layout file allows. Unknown figures are named with what is missing.",
         epilog="The figures explain. The vehicle maker's procedure decides.",
     )
-    parser.add_argument("layout", metavar="LAYOUT", help="a layout file, or the name of one that came with the program")
+    parser.add_argument(
+        "layout",
+        metavar="LAYOUT",
+        help=WHICH,
+    )
     readings = (
         ("--rpm", "N", "engine speed; the layout's idle where none is given"),
         ("--slowing", "N", "r/min that the crank loses each second, for the margins"),
+        ("--speeding", "N", "r/min that the crank gains each second, for the margins; not asked where left out"),
         ("--repeat", "RATE", 'a counted repeat to compare, such as "3.3 ± 0.1 Hz"'),
     )
     for option, metavar, told in readings:
@@ -47,17 +56,23 @@ def run(args: argparse.Namespace) -> int:
         QuantityRefused: a speed or rate cannot be.
         StoreUnavailable: the picture cannot be written.
     """
+    if args.layout == NEW:
+        from triage.cli.bay.entering import run as enter
+
+        return enter()
+    from triage.app.shop.own_layouts import layout_file
     from triage.drive.figures.all_figures import USUAL_SLOWING_REV_S2, figures_of
     from triage.drive.layout.assembly import assemble
     from triage.drive.layout.placement import read_layout
-    from triage.drive.layout.shipped import layout_file
+    from triage.drive.layout.plausible import MOST_CRANK_REV_S, crank_rate
     from triage.drive.pages.figures_page import account, account_of_match
 
     if args.picture is not None:
         refuse_target(args.picture, overwrite=args.overwrite)
     drive = assemble(read_layout(layout_file(args.layout)))
-    crank_rev_s = _speed(args.rpm) if args.rpm else drive.idle_rev_s
-    figures = figures_of(drive, crank_rev_s, _speed(args.slowing) if args.slowing else USUAL_SLOWING_REV_S2)
+    crank_rev_s = crank_rate(args.rpm, "A speed", MOST_CRANK_REV_S) if args.rpm else drive.idle_rev_s
+    slowing = _change(args.slowing) if args.slowing else USUAL_SLOWING_REV_S2
+    figures = figures_of(drive, crank_rev_s, slowing, _change(args.speeding) if args.speeding else None)
     match = _match(drive, crank_rev_s, args.repeat) if args.repeat else None
     if args.picture is not None:
         _write_picture(args.picture, drive, overwrite=args.overwrite)
@@ -70,15 +85,15 @@ def run(args: argparse.Namespace) -> int:
     return EXIT_OK
 
 
-def _speed(text: str) -> float:
-    from triage.units import parse_quantity
+def _change(text: str) -> float:
+    from triage.drive.layout.plausible import MOST_CHANGE_REV_S2, crank_rate
 
-    return parse_quantity(text, "speed").value
+    return crank_rate(text, "A change in a second", MOST_CHANGE_REV_S2)
 
 
 def _match(drive: "Drive", crank_rev_s: float | None, text: str) -> "RateMatch":
     from triage.drive.figures.running import repeat_rates
-    from triage.drive.figures.unsure_diameters import unsure_rates
+    from triage.drive.figures.unsure import unsure_rates
     from triage.drive.mechanics.rates import match_rate
     from triage.units import parse_quantity, standard_uncertainty
 

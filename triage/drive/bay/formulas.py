@@ -6,6 +6,7 @@ from operator import truediv
 
 from triage.drive.bay.bearings import BEARINGS
 from triage.drive.bay.formula import Formula, FormulaPart, result_of, uncertainty_of
+from triage.drive.bay.rotors import ROTORS
 from triage.drive.bay.wrenches import WRENCHES
 from triage.drive.mechanics import speeds
 from triage.drive.mechanics.span_note import span_note
@@ -226,6 +227,7 @@ _LIST = (
         "A belt resists bending: a short span reads high, and a slack belt may pass for tight. Longest free span only.",
     ),
     *BEARINGS,
+    *ROTORS,
 )
 
 FORMULAS: dict[str, Formula] = {formula.id: formula for formula in _LIST}

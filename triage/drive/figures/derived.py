@@ -6,6 +6,9 @@ from typing import Generic, TypeVar
 
 T = TypeVar("T")
 
+NO_TENSIONER = "The layout names no tensioner."
+"""Why nothing is said of one; no lack of the layout."""
+
 
 @dataclass(frozen=True)
 class Derived(Generic[T]):
@@ -14,8 +17,8 @@ class Derived(Generic[T]):
     Args:
         value: the figure, none where it is unknown.
         reason: one sentence that says why it is unknown, "" where it is known.
-        uncertainty: standard uncertainty that unsure diameters leave, in the figure's own unit; infinite where one of
-            them within its width would leave the figure unknown, none where every diameter is sure.
+        uncertainty: standard uncertainty that what is unsure in the layout leaves, in the figure's own unit; infinite
+            where something within its width would leave the figure unknown, none where all is sure.
     """
 
     value: T | None

@@ -1,4 +1,4 @@
-"""How a whole drive turns and how tight it is: ratios, rates, notes of spans, as far as its data go."""
+"""How a whole drive turns and how tight it is: ratios, rates, as far as its data go."""
 
 from dataclasses import dataclass
 
@@ -6,7 +6,6 @@ from triage.drive.figures.derived import UnknownFigureError, derived, known
 from triage.drive.layout.assembly import Drive
 from triage.drive.mechanics import speeds
 from triage.drive.mechanics.geometry import BeltPath
-from triage.drive.mechanics.span_note import span_note
 
 
 @dataclass(frozen=True)
@@ -68,18 +67,6 @@ class Running:
     def firing_hz(self) -> float:
         """How often the four-stroke engine fires [Hz]."""
         return speeds.firing_rate(self.rev_s, known(self.drive.cylinders, "engine.cylinders"))
-
-    @property
-    def span_hz(self) -> tuple[float, ...]:
-        """Lowest note of every span at its tension at rest, while the belt runs; source: from-memory [Hz]."""
-        route = self.route
-        tension_n = known(self.drive.tension_n, "tension")
-        mass_kg_m = known(self.drive.mass_kg_m, "belt.mass_per_metre")
-        belt_m_s = self.belt_m_s
-        try:
-            return tuple(span_note(tension_n, mass_kg_m, span.length_m, belt_m_s) for span in route.spans)
-        except ValueError as error:
-            raise UnknownFigureError(str(error)) from error
 
     @property
     def rib_tension_n(self) -> float:

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from functools import partial
 
 from triage.drive.layout.diameters import assumptions, pitch_and_spread
+from triage.drive.layout.direction import CRANK_TURN, backwards, counted_as_solid, direction_said
 from triage.drive.layout.unitless import assumed_units
-from triage.drive.mechanics.geometry import BeltPath, Circle, Point, route_belt
-from triage.drive.mechanics.rotation import Arm
+from triage.drive.mechanics.arm import Arm
+from triage.drive.mechanics.geometry import BeltPath, Circle, Point, route_belt, run_belt
 from triage.drive.mechanics.speeds import pitch_length
 from triage.knowledge.models import PulleyType
 from triage.record.layout import Layout
@@ -50,7 +51,8 @@ class Drive:
 
     Args:
         about: what the layout says about itself, such as that it was invented.
-        members: pulleys in belt order, crank first.
+        members: pulleys in running direction, crank first.
+        written: what the figures came from, pulleys as they were listed.
         unplaced: parts whose position is missing; the path is known only where there are none.
         route: path of the belt.
         belt_m: pitch length that the layout gives.
@@ -60,6 +62,7 @@ class Drive:
     """
 
     about: str
+    written: Layout
     members: tuple[Member, ...]
     unplaced: tuple[str, ...]
     route: BeltPath | None
@@ -79,8 +82,9 @@ class Drive:
     @property
     def alternator(self) -> int | None:
         """Position of the part whose pulley type matters: the alternator, or else the one that states a type."""
-        named = [i for i, member in enumerate(self.members) if member.part == "alternator"]
-        typed = [i for i, member in enumerate(self.members) if member.pulley is not None]
+        others = list(enumerate(self.members))[1:]
+        named = [i for i, member in others if member.part == "alternator"]
+        typed = [i for i, member in others if member.pulley is not None]
         return next(iter(named + typed), None)
 
 
@@ -98,16 +102,20 @@ def assemble(layout: Layout) -> Drive:
 
     Source: iso-9981, from-memory
     """
-    belt = layout.belt
+    written, belt = layout, layout.belt
+    unplaced = tuple(pulley.part for pulley in layout.pulleys if pulley.at is None)
+    route, against = (None, False) if unplaced else _route(layout)
+    if against:
+        layout = backwards(layout)
     tensioner = _tensioner_position(layout)
     members = tuple(_member(layout, position, idles=position == tensioner) for position in range(len(layout.pulleys)))
-    unplaced = tuple(pulley.part for pulley in layout.pulleys if pulley.at is None)
     length_m = _length(belt.length)
     return Drive(
         about=layout.about,
+        written=written,
         members=members,
         unplaced=unplaced,
-        route=None if unplaced else route_belt(circles_of(layout)),
+        route=route,
         belt_m=pitch_length(length_m) if length_m is not None and belt.length_is == "effective" else length_m,
         ribs=belt.ribs,
         mass_kg_m=_si(belt.mass_per_metre, "mass-per-length"),
@@ -119,8 +127,30 @@ def assemble(layout: Layout) -> Drive:
         arm=_arm(layout, tensioner),
         cylinders=layout.engine.cylinders,
         idle_rev_s=_si(layout.engine.idle, "speed"),
-        assumed=(*assumptions(layout), *assumed_units(layout)),
+        assumed=(
+            *direction_said(layout, route, against=against),
+            *assumptions(layout),
+            *assumed_units(layout),
+            *counted_as_solid(layout),
+            *_unloaded(layout, members),
+        ),
     )
+
+
+def _route(layout: Layout) -> tuple[BeltPath, bool]:
+    """The path in running direction, and whether the list runs against it."""
+    circles = circles_of(layout)
+    if layout.engine.turns is None:
+        return route_belt(circles), False
+    return run_belt(circles, CRANK_TURN[layout.engine.turns])
+
+
+def _unloaded(layout: Layout, members: tuple[Member, ...]) -> tuple[str, ...]:
+    if layout.tension is None or any(member.load_nm for member in members):
+        return ()
+    if all(member.load_nm is not None for member in members[1:]):
+        return ()
+    return ("No torque is given: tensions and notes while running are those of a belt without load.",)
 
 
 def circles_of(layout: Layout) -> tuple[Circle, ...]:

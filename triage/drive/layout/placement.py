@@ -7,7 +7,10 @@ from pathlib import Path
 from triage.documents import Document, build
 from triage.documents.reading import read_document
 from triage.drive.layout.assembly import assemble, circles_of
-from triage.drive.mechanics.geometry import BeltRouteError, route_belt
+from triage.drive.layout.direction import CRANK_TURN
+from triage.drive.layout.mending import mended
+from triage.drive.layout.plausible import implausible
+from triage.drive.mechanics.geometry import BeltRouteError, route_belt, run_belt
 from triage.drive.mechanics.overrun import SPRINGLESS
 from triage.errors import DocumentFaulty, Fault
 from triage.record.layout import Layout, Pulley
@@ -36,12 +39,25 @@ def read_layout(file: Path) -> Layout:
     """
     document = read_document(file)
     layout = build(document, Layout)
+    _refuse(document, layout)
+    return layout
+
+
+def refuse_faulty(layout: Layout) -> None:
+    """Refuse a layout that was not read from a file, as it would be if it were.
+
+    Raises:
+        DocumentFaulty: something in it cannot be.
+    """
+    _refuse(Document(layout.model_dump(mode="json", exclude_none=True), "layout"), layout)
+
+
+def _refuse(document: Document, layout: Layout) -> None:
     faults = tuple(_faults(document, layout))
     if len(layout.pulleys) >= SHORTEST_LIST and all(pulley.at is not None for pulley in layout.pulleys):
         faults += tuple(_route_faults(document, layout)) or tuple(_length_faults(document, layout))
     if faults:
         raise DocumentFaulty(faults)
-    return layout
 
 
 def _faults(document: Document, layout: Layout) -> Iterator[Fault]:
@@ -53,6 +69,9 @@ def _faults(document: Document, layout: Layout) -> Iterator[Fault]:
     yield from _tensioner_faults(document, layout)
     yield from _friction_faults(document, layout)
     yield from _idle_faults(document, layout)
+    for one, most in implausible(layout):
+        message = f"No drive has {one.place} {one.text}: up to {most} is taken (bounds from memory)."
+        yield Fault(document.place(one.path), message, "Check the number and its unit.")
 
 
 def _friction_faults(document: Document, layout: Layout) -> Iterator[Fault]:
@@ -135,11 +154,15 @@ def _pulley_faults(document: Document, layout: Layout, position: int) -> Iterato
 
 
 def _route_faults(document: Document, layout: Layout) -> Iterator[Fault]:
+    circles, turns = circles_of(layout), layout.engine.turns
+    crank_turn = None if turns is None else CRANK_TURN[turns]
     try:
-        route_belt(circles_of(layout))
+        route_belt(circles) if crank_turn is None else run_belt(circles, crank_turn)
     except BeltRouteError as error:
-        message = error.sentence.format(*(f"'{layout.pulleys[position].part}'" for position in error.pulleys))
+        names = [f"'{pulley.part}'" for pulley in layout.pulleys]
+        message = error.sentence.format(*(names[position] for position in error.pulleys))
         hint = "Check the order of the list, each side, and where these pulleys stand."
+        hint = " ".join([hint, *mended(circles, names, crank_turn)])
         yield Fault(document.place(("pulleys", error.pulleys[0])), message, hint)
 
 

@@ -87,6 +87,33 @@ def route_belt(circles: Sequence[Circle]) -> BeltPath:
     raise BeltRouteError("The belt could run either way round from {0}, so its path is not certain.", 0)
 
 
+def run_belt(circles: Sequence[Circle], crank_turn: int) -> tuple[BeltPath, bool]:
+    """Find the belt's path in its running direction, from which way the first pulley turns.
+
+    Args:
+        circles: n ≥ 2 pulleys in belt order, one way or the other, the crank first, lengths inside them in [m].
+        crank_turn: +1 where the crank turns counter-clockwise, −1 clockwise [1].
+
+    Returns:
+        the path, pulleys in running direction, and whether the list had to be read backwards for it.
+
+    Raises:
+        BeltRouteError: no belt runs over them in this order.
+
+    Source: shigley
+    """
+    circles = tuple(circles)
+    sense = -crank_turn if circles[0].on_back else crank_turn
+    as_listed = _attempt(circles, sense)
+    if not isinstance(as_listed, BeltRouteError):
+        return as_listed, False
+    backwards = _attempt((circles[0], *circles[:0:-1]), sense)
+    if not isinstance(backwards, BeltRouteError):
+        return backwards, True
+    # Both fail: the obstacle worth naming is the one of the likelier sense.
+    return route_belt(circles), False
+
+
 def trace_belt(circles: Sequence[Circle], sense: int) -> BeltPath:
     """Follow the belt with ribbed pulleys turning one given way.
 
@@ -102,6 +129,30 @@ def trace_belt(circles: Sequence[Circle], sense: int) -> BeltPath:
 
     Source: shigley
     """
+    path = follow_belt(circles, sense)
+    _refuse_crossing(path.circles, path.spans)
+    # Once round in the belt's sense and no more, arcs on the back against it; else the belt is inside out or knotted.
+    turning = sum(turn * wrap for turn, wrap in zip(path.turns, path.wraps_rad, strict=True))
+    if abs(turning - sense * FULL_TURN_RAD) > math.radians(1):
+        raise BeltRouteError("The belt cannot go round in this order from {0} with its ribs inside.", 0)
+    return path
+
+
+def follow_belt(circles: Sequence[Circle], sense: int) -> BeltPath:
+    """Follow the belt without asking whether it runs through anything, for what moves a path that is known to run.
+
+    Args:
+        circles: n ≥ 2 pulleys in belt order, lengths inside them in [m].
+        sense: +1 where ribbed pulleys turn counter-clockwise, −1 clockwise [1].
+
+    Returns:
+        spans, wraps and length of the belt, lengths in [m], angles in [rad].
+
+    Raises:
+        BeltRouteError: pulleys overlap.
+
+    Source: shigley
+    """
     circles = tuple(circles)
     _refuse_overlap(circles)
     turns = tuple(-sense if circle.on_back else sense for circle in circles)
@@ -113,11 +164,6 @@ def trace_belt(circles: Sequence[Circle], sense: int) -> BeltPath:
     wraps = tuple(
         (turn * (spans[i].heading_rad - spans[i - 1].heading_rad)) % FULL_TURN_RAD for i, turn in enumerate(turns)
     )
-    _refuse_crossing(circles, spans)
-    # Once round in the belt's sense and no more, arcs on the back against it; else the belt is inside out or knotted.
-    turning = sum(turn * wrap for turn, wrap in zip(turns, wraps, strict=True))
-    if abs(turning - sense * FULL_TURN_RAD) > math.radians(1):
-        raise BeltRouteError("The belt cannot go round in this order from {0} with its ribs inside.", 0)
     arcs = sum(circle.radius_m * wrap for circle, wrap in zip(circles, wraps, strict=True))
     return BeltPath(circles, spans, wraps, turns, sum(span.length_m for span in spans) + arcs)
 

@@ -68,3 +68,22 @@ def slip_margin(available_ratio: float, one_side_n: float, other_side_n: float) 
     """
     slack, tight = sorted((one_side_n, other_side_n))
     return available_ratio * max(slack, 0.0) / tight if tight > 0 else 0.0
+
+
+def friction_needed(contact_rad: float, one_side_n: float, other_side_n: float) -> float:
+    """Say below which friction a wrap slips: ln(T₁/T₂)/contact.
+
+    Unlike a ratio of ratios this compares a long wrap with a short one: the share of grip used is this over μ.
+
+    Args:
+        contact_rad: angle of contact, over the sine of half the groove angle in grooves [rad].
+        one_side_n: tension on one side, net of m·v² [N].
+        other_side_n: tension on the other side, net of m·v² [N].
+
+    Returns:
+        coefficient of friction; infinite where a side goes slack [1].
+
+    Source: khurmi
+    """
+    slack, tight = sorted((one_side_n, other_side_n))
+    return math.log(tight / slack) / contact_rad if slack > 0 else math.inf

@@ -13,6 +13,10 @@ SPRINGLESS: tuple[PulleyType, ...] = ("solid", "one-way-clutch")
 """Types that have no spring between ring and rotor; a clutch with one is a decoupler."""
 
 
+ROTOR_DRAG_NM = 0.06
+"""Drag of an alternator's own bearings and brushes with its field off; from memory."""
+
+
 def reversal_deceleration(load_nm: float, rotor_kg_m2: float, speed_ratio: float) -> float:
     """Say how fast the crank must slow for the rotor to start driving the belt: Q/(J·i).
 

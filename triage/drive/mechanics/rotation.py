@@ -11,27 +11,21 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from triage.drive.mechanics.geometry import BeltPath, Point
+from triage.drive.mechanics.arm import Arm, UnsteadyArmError, arm_motion, arm_spans
+from triage.drive.mechanics.geometry import BeltPath
 
 Array = npt.NDArray[np.float64]
 RIGID_SHARE = 1e-12
 """Eigenvalues below this share of the largest are the free turning of the whole drive, left over by rounding."""
 
 
-class UnsteadyArmError(ValueError):
-    """The tensioner arm would swing away from where it is drawn: its spring is too weak for the belt's tension."""
-
-
 @dataclass(frozen=True)
-class Arm:
-    """A tensioner: a pulley on an arm that a torsion spring pushes against the belt.
-
-    The inertia is the arm's about its pivot with the pulley's mass on it; the pulley's own turning counts apart.
-    """
+class Sprung:
+    """A pulley whose rotor hangs on a spring behind its ring."""
 
     pulley: int
-    pivot: Point
-    inertia_kg_m2: float
+    rim_kg_m2: float
+    rotor_kg_m2: float
     stiffness_nm_rad: float
 
 
@@ -44,6 +38,7 @@ class Rotor:
     axial_stiffness_n: float
     tension_n: float
     arm: Arm | None = None
+    sprung: Sprung | None = None
 
 
 def stretch_matrix(rotor: Rotor) -> Array:
@@ -65,8 +60,8 @@ def stretch_matrix(rotor: Rotor) -> Array:
         stretch[span, following] += circles[following].radius_m
         stretch[span, span] -= circles[span].radius_m
     if rotor.arm:
-        for span, sign in _arm_spans(rotor, rotor.arm):
-            along, _ = _arm_motion(rotor, rotor.arm, span)
+        for span, sign in arm_spans(rotor.route, rotor.arm):
+            along, _ = arm_motion(rotor.route, rotor.arm, span)
             stretch[span, count] = sign * along
     return stretch
 
@@ -99,8 +94,8 @@ def natural_frequencies(rotor: Rotor, *, crank_held: bool = False) -> Array:
         crank_held: whether the crank is kept from turning, as a heavy engine nearly does.
 
     Returns:
-        shape (n,), one more with an arm and one less with the crank held, ascending, the free turning of the whole
-        drive as zero [Hz].
+        shape (n,), one more each with an arm and with a sprung rotor, one less with the crank held, ascending, the free
+        turning of the whole drive as zero [Hz].
 
     Raises:
         UnsteadyArmError: the arm has no stable place where the layout puts it.
@@ -108,9 +103,14 @@ def natural_frequencies(rotor: Rotor, *, crank_held: bool = False) -> Array:
     Source: beikmann-1996
     """
     inertias = [*rotor.inertias_kg_m2] + ([rotor.arm.inertia_kg_m2] if rotor.arm else [])
+    stiffness = stiffness_matrix(rotor)
+    if rotor.sprung:
+        stiffness = _with_rotor(stiffness, rotor.sprung)
+        inertias[rotor.sprung.pulley] = rotor.sprung.rim_kg_m2
+        inertias.append(rotor.sprung.rotor_kg_m2)
     # Angles scaled by √J turn K·x = ω²·J·x into a symmetric problem, whose eigenvalues are real and come sorted.
     scale = 1 / np.sqrt(np.array(inertias))
-    dynamic = stiffness_matrix(rotor) * np.outer(scale, scale)
+    dynamic = stiffness * np.outer(scale, scale)
     # A pulley that cannot turn has neither row nor column.
     if crank_held:
         dynamic = dynamic[1:, 1:]
@@ -122,18 +122,15 @@ def natural_frequencies(rotor: Rotor, *, crank_held: bool = False) -> Array:
     return frequencies
 
 
-def _arm_spans(rotor: Rotor, arm: Arm) -> tuple[tuple[int, int], tuple[int, int]]:
-    # The span that runs to the arm's pulley grows as the pulley moves along it, the span that leaves shrinks.
-    return ((arm.pulley - 1) % len(rotor.route.circles), 1), (arm.pulley, -1)
-
-
-def _arm_motion(rotor: Rotor, arm: Arm, span: int) -> Point:
-    """Velocity of the arm's pulley for a unit turn of the arm, along a span and across it."""
-    circle = rotor.route.circles[arm.pulley]
-    vx, vy = -(circle.y_m - arm.pivot[1]), circle.x_m - arm.pivot[0]
-    heading = rotor.route.spans[span].heading_rad
-    ux, uy = float(np.cos(heading)), float(np.sin(heading))
-    return ux * vx + uy * vy, -uy * vx + ux * vy
+def _with_rotor(stiffness: Array, sprung: Sprung) -> Array:
+    # The rotor comes last; its spring pulls ring and rotor together.
+    ring, last = sprung.pulley, len(stiffness)
+    wider = np.pad(stiffness, (0, 1))
+    wider[ring, ring] += sprung.stiffness_nm_rad
+    wider[last, last] += sprung.stiffness_nm_rad
+    wider[ring, last] -= sprung.stiffness_nm_rad
+    wider[last, ring] -= sprung.stiffness_nm_rad
+    return wider
 
 
 def _geometric_stiffness(rotor: Rotor, arm: Arm) -> float:
@@ -141,9 +138,9 @@ def _geometric_stiffness(rotor: Rotor, arm: Arm) -> float:
     circle = rotor.route.circles[arm.pulley]
     towards_pivot = arm.pivot[0] - circle.x_m, arm.pivot[1] - circle.y_m
     total = 0.0
-    for span, sign in _arm_spans(rotor, arm):
+    for span, sign in arm_spans(rotor.route, arm):
         run = rotor.route.spans[span]
-        _, across = _arm_motion(rotor, arm, span)
+        _, across = arm_motion(rotor.route, arm, span)
         inward = np.cos(run.heading_rad) * towards_pivot[0] + np.sin(run.heading_rad) * towards_pivot[1]
         total += rotor.tension_n * (across**2 / run.length_m + sign * float(inward))
     return total

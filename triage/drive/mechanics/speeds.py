@@ -98,3 +98,18 @@ def firing_rate(crank_rev_s: float, cylinders: float) -> float:
     Source: common-practice
     """
     return crank_rev_s * cylinders / 2
+
+
+def meeting_speed(frequency_hz: float, cylinders: float) -> float:
+    """Say at which speed of the crank a four-stroke engine fires at a given frequency: 2·f/z.
+
+    Args:
+        frequency_hz: such as a natural frequency of the drive [Hz].
+        cylinders: number of cylinders [1].
+
+    Returns:
+        speed of the crank [rev/s].
+
+    Source: common-practice
+    """
+    return 2 * frequency_hz / cylinders

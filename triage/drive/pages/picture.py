@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from html import escape
 from itertools import pairwise
 
-from triage.drive.mechanics.geometry import BeltPath, Circle, Point
+from triage.drive.mechanics.geometry import BeltPath, Circle, Point, Span
 
 _MARGIN_MM = 25.0
 _STYLE = (
     "text{font:14px sans-serif;fill:#111;text-anchor:middle}circle{fill:#eee;stroke:#111;stroke-width:1.5}"
-    ".back{stroke-dasharray:5 3}.belt{fill:none;stroke:#111;stroke-width:4}"
+    ".back{stroke-dasharray:5 3}.belt{fill:none;stroke:#111;stroke-width:4}.way{fill:#111}"
 )
 
 
@@ -33,10 +33,18 @@ def picture(route: BeltPath, names: Sequence[str], title: str) -> str:
         style = ' class="back"' if circle.on_back else ""
         parts.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{circle.radius_m * 1000:.1f}"{style}/>')
     parts.append(f'<path class="belt" d="{_belt(route, frame)}"/>')
+    parts += [_arrow(span, frame) for span in route.spans]
     for circle, name in zip(route.circles, names, strict=True):
         x, y = frame.at((circle.x_m, circle.y_m))
         parts.append(f'<text x="{x:.1f}" y="{y + 5:.1f}">{escape(name)}</text>')
     return "\n".join([*parts, "</svg>"]) + "\n"
+
+
+def _arrow(span: Span, frame: "_Frame") -> str:
+    """The way the belt runs, as a triangle in the middle of a span."""
+    x, y = frame.at(((span.start[0] + span.end[0]) / 2, (span.start[1] + span.end[1]) / 2))
+    turn_deg = -math.degrees(span.heading_rad)
+    return f'<path class="way" d="M-9 -8L11 0L-9 8Z" transform="translate({x:.1f} {y:.1f}) rotate({turn_deg:.1f})"/>'
 
 
 class _Frame:

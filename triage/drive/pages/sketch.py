@@ -13,8 +13,8 @@ _ROOM_ROUND_RIM = 1.05
 def sketch(route: BeltPath, columns: int = 76, rows: int = 20) -> str:
     """Draw pulleys and belt, each pulley with its number in belt order at its centre.
 
-    Ribbed pulleys are rings of o, pulleys on the belt's back rings of x, the belt is dots. All cells stand for the same
-    length, so that the drawing is to scale.
+    Ribbed pulleys are rings of o, pulleys on the belt's back rings of x, the belt is dots with an arrow on every span
+    the way it runs. All cells stand for the same length, so that the drawing is to scale.
 
     Args:
         route: path of the belt over n pulleys.
@@ -32,9 +32,19 @@ def sketch(route: BeltPath, columns: int = 76, rows: int = 20) -> str:
     for circle in route.circles:
         centre = circle.x_m, circle.y_m
         canvas.draw(_around(centre, circle.radius_m, 8 * rows), _BACK_RIM if circle.on_back else _RIM)
+    for span in route.spans:
+        middle = (span.start[0] + span.end[0]) / 2, (span.start[1] + span.end[1]) / 2
+        canvas.draw([middle], _arrow(span.heading_rad))
     for number, circle in enumerate(route.circles, start=1):
         canvas.write(str(number), (circle.x_m, circle.y_m))
     return canvas.text()
+
+
+def _arrow(heading_rad: float) -> str:
+    ahead, up = math.cos(heading_rad), math.sin(heading_rad)
+    if abs(ahead) >= abs(up):
+        return ">" if ahead > 0 else "<"
+    return "^" if up > 0 else "v"
 
 
 class _Canvas:

@@ -1,4 +1,4 @@
-"""What unsure diameters leave open, in words: the widest standard uncertainty of each sort of figure."""
+"""What is unsure in a layout leaves open, in words: the widest standard uncertainty of each sort of figure."""
 
 import math
 from typing import TYPE_CHECKING
@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from triage.drive.figures.derived import Derived, each
 
 if TYPE_CHECKING:
-    from triage.drive.figures.all_figures import DriveFigures
+    from triage.drive.figures.drive_figures import DriveFigures
 
     Sized = Derived[float] | Derived[tuple[float, ...]]
 
@@ -15,6 +15,7 @@ _AS_SHARE = (
     ("belt_speed_m_s", "belt speed"),
     ("lap_per_s", "laps"),
     ("span_hz", "notes of spans"),
+    ("span_tension_n", "tensions"),
     ("natural_hz", "natural frequencies"),
     ("reversal_rpm_per_s", "reversal"),
 )
@@ -23,7 +24,7 @@ LEAST = 1e-9
 
 
 def what_is_open(figures: "DriveFigures") -> str:
-    """Say how far unsure diameters let a drive's figures vary; nothing where every diameter is sure."""
+    """Say how far what is unsure lets a drive's figures vary; nothing where all is sure."""
     said = [
         f"{words} {1000 * _widest(getattr(figures, name)):.2g} mm"
         for name, words in _AS_LENGTH
@@ -32,8 +33,8 @@ def what_is_open(figures: "DriveFigures") -> str:
     wraps_deg = _widest(figures.wraps_deg)
     said += [f"wraps {wraps_deg:.2g}°"] if wraps_deg > LEAST else []
     shares = {words: _widest_share(getattr(figures, name)) for name, words in _AS_SHARE}
-    margins = [_widest_share(one) for by_type in figures.slip_margin.values() for one in by_type.values()]
-    shares["margins against slip"] = max(margins, default=0.0)
+    margins = [_widest_share(one) for by_type in figures.grip_used.values() for one in by_type.values()]
+    shares["shares of grip"] = max(margins, default=0.0)
     said += [f"{words} {share * 100:.2g} %" for words, share in shares.items() if share > LEAST]
     if not said:
         return ""
@@ -57,7 +58,7 @@ def shares_of_ratios(figures: "DriveFigures") -> tuple[float, ...]:
 
 def _widths(figure: "Sized") -> tuple[float, ...]:
     """How unsure it is; nothing where it is sure, or where that has no end."""
-    return tuple(width for width in each(figure.uncertainty) if width < math.inf)
+    return tuple(width if width < math.inf else 0.0 for width in each(figure.uncertainty))
 
 
 def _widest(figure: "Sized") -> float:
@@ -66,4 +67,5 @@ def _widest(figure: "Sized") -> float:
 
 def _widest_share(figure: "Sized") -> float:
     pairs = zip(_widths(figure), each(figure.value), strict=False)
-    return max((width / abs(value) for width, value in pairs if abs(value) > LEAST), default=0.0)
+    sized = (width / abs(value) for width, value in pairs if LEAST < abs(value) < math.inf)
+    return max(sized, default=0.0)

@@ -8,6 +8,7 @@ from triage.present.pages.costs import costs_page
 from triage.present.pages.drive_page import drive_page
 from triage.present.pages.likely import likely_page
 from triage.present.pages.worth import worth_page
+from triage.present.steps.coasting import coast_contradictions
 from triage.present.steps.drive_facts import drive_sources
 from triage.present.steps.limits import say_limits
 from triage.present.steps.making_safe import lines_of
@@ -84,7 +85,7 @@ def path_page(knowledge: Knowledge, state: State) -> list[str]:
         + (f" ({OWN[0].lower()}{OWN[1:]})" if f.check in own else "")
         for f in state.known.values()
     ]
-    return lines or ["Nothing has been found yet."]
+    return [*lines, *coast_contradictions(state)] or ["Nothing has been found yet."]
 
 
 def sources_page(knowledge: Knowledge, state: State) -> list[str]:

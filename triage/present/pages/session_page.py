@@ -11,6 +11,7 @@ from triage.present.said.entries import Entry, entries, said
 from triage.present.said.instants import day, elapsed, instant, time_of_day
 from triage.present.said.judgement import verdict_words
 from triage.present.shapes import NOT_REVIEWED
+from triage.present.steps.coasting import coast_contradictions
 from triage.present.steps.views import before_after, say_finding, step_view
 from triage.present.steps.ways import instruments_words
 from triage.present.text import view_lines
@@ -88,7 +89,7 @@ def _findings(knowledge: Knowledge, state: State) -> list[str]:
         if finding.verdict:
             lines.append(f"    {verdict_words(knowledge, finding.check, finding.verdict)}")
             lines.append(f"    {instruments_words(knowledge, state.accuracies, check.reading, finding.way)}")
-    return lines
+    return [*lines, *coast_contradictions(state)]
 
 
 def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]:

@@ -1,6 +1,7 @@
 """Short remarks beside a check: minutes, tools, what can be typed, limits with their sources, the drive at hand."""
 
 from triage.knowledge.models import Check, Knowledge, Reading
+from triage.present.steps.coasting import COASTING, coast_contradictions, coast_lines
 from triage.present.steps.drive_facts import drive_facts
 from triage.present.steps.limits import say_limits, unit_shown
 from triage.present.steps.ways import ways_lines
@@ -18,7 +19,8 @@ def check_facts(knowledge: Knowledge, state: State, check: Check) -> tuple[str, 
             (*ways_lines(check.reading, unit_shown(check.reading, state)), *say_limits(knowledge, state, check))
         )
         facts.extend(_layout_below(check.reading, state))
-    return (*facts, *drive_facts(check.id, state))
+    coasting = (*coast_lines(state), *coast_contradictions(state)) if check.id in COASTING else ()
+    return (*facts, *drive_facts(check.id, state), *coasting)
 
 
 def tools_line(knowledge: Knowledge, check: Check) -> tuple[str, ...]:

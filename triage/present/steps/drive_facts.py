@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from triage.drive.mechanics.rates import RateMatch
+from triage.drive.mechanics.rates import COVERAGE, RateMatch
 from triage.drive.pages.figures_page import NOTICE, account_of_match
 from triage.knowledge.models import PULLEY_TYPES, PulleyType
 from triage.record.layout import Layout
@@ -79,12 +79,14 @@ def _width(standard: float | None) -> str:
 def _margins(used: UsedLayout) -> list[str]:
     known = used.known
     if known.steady is None:
-        return [f"Margin against slip ({used.name}): {_unknown(known, 'steady')}"]
+        return [f"Share of grip used ({used.name}): {_unknown(known, 'steady')}"]
     return [
-        f"Lowest margin against slip, below 1 it slips ({used.name}): steady {_weakest(known.steady)}",
+        f"Most of its grip used, at 100 % it slips ({used.name}): steady {_weakest(known.steady)}",
         f"Slowing by {known.slowing_rpm_per_s:.0f} r/min each second: {_slowing(known)}",
         *_alternator(known),
+        "Mean torques only: single firings are not in these figures, and a solid pulley may slip at less",
         _reversal(known),
+        *known.warnings,
     ]
 
 
@@ -98,7 +100,7 @@ def _alternator(known: DriveKnown) -> list[str]:
     if not known.alternator:
         return []
     part = next(iter(known.alternator.values())).part
-    said = _by_type({pulley: f"{weakest.margin:.3g}" for pulley, weakest in known.alternator.items()})
+    said = _by_type({pulley: _used(weakest) for pulley, weakest in known.alternator.items()})
     return [f"At {part} itself, slowing so: {said}"]
 
 
@@ -112,7 +114,16 @@ def _by_type(margins: Mapping[PulleyType, str]) -> str:
 
 
 def _weakest(weakest: Weakest) -> str:
-    return f"{weakest.margin:.3g} at {weakest.part}"
+    below = f", slips below a friction of {weakest.slips_below:.2g}" if weakest.slips_below else ""
+    return f"{_used(weakest)} at {weakest.part}{below}"
+
+
+def _used(weakest: Weakest) -> str:
+    if weakest.used is None:
+        # Written before shares were recorded, or a side goes slack.
+        return f"margin {weakest.margin:.3g}, below 1 it slips," if weakest.margin else "a side goes slack"
+    width = f" ± {COVERAGE * weakest.used_u * 100:.0f}" if weakest.used_u else ""
+    return f"{weakest.used * 100:.0f}{width} %"
 
 
 def _pulley(used: UsedLayout) -> list[str]:
@@ -123,6 +134,7 @@ def _pulley(used: UsedLayout) -> list[str]:
         isolates = f"rotor {spring.rotor_hz:.3g} Hz, firing {spring.firing_hz:.3g} Hz, {verdict}"
     return [
         _reversal(known),
+        "By mean torque alone pulley types differ only beyond that; single firings tell them apart at steady idle too",
         f"Its pulley's spring at idle: {isolates or _unknown(known, 'spring')}",
     ]
 
@@ -156,13 +168,10 @@ def _tension(used: UsedLayout) -> list[str]:
 
 
 def _reversal(known: DriveKnown) -> str:
-    slows = known.reversal_rpm_per_s
-    said = (
-        _unknown(known, "reversal")
-        if slows is None
-        else f"{slows:.0f} r/min each second; pulley types differ only beyond that"
-    )
-    return f"Alternator's torque reverses when the crank slows by: {said}"
+    slows, unloaded = known.reversal_rpm_per_s, known.unloaded_reversal_rpm_per_s
+    said = _unknown(known, "reversal") if slows is None else f"{slows:.0f} r/min each second"
+    off = "" if unloaded is None else f"; ignition off, from {unloaded:.0f} on"
+    return f"Alternator's torque reverses when the crank slows by: {said}{off}"
 
 
 def _unknown(known: DriveKnown, name: str) -> str:

@@ -1,17 +1,22 @@
 """The drive at hand in a session: its layout taken in, a counted rate compared."""
 
 from triage.app.drive_known import known_of, rate_uncertainty_hz
-from triage.drive.layout.shipped import layout_file
+from triage.app.shop.own_layouts import layout_file
 from triage.errors import CommandRefused, QuantityRefused
 from triage.knowledge.models import Knowledge
 from triage.present.steps.drive_facts import contradiction
 from triage.present.typing.correcting import Stamp
+from triage.present.typing.entering import NEW, entered
 from triage.present.typing.results import Ask, Result
+from triage.record.layout import Layout
 from triage.session import commands as c
 from triage.session.state import State
 from triage.units import Quantity, parse_quantity, say_back
 
-WHICH_LAYOUT = "Which layout? Give its file, or the name of one that came with the program."
+WHICH_LAYOUT = (
+    "Which layout? Give its file, the name of one of the shop's own or of one that came with the program, "
+    'or "new" to enter this vehicle\'s drive now.'
+)
 
 
 def layout_taken(_knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
@@ -22,12 +27,18 @@ def layout_taken(_knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple
     """
     if not lines:
         return Ask(WHICH_LAYOUT)
+    if lines[0].strip().lower() == NEW:
+        came = entered(lines[1:])
+        return came if isinstance(came, Ask) else _used(came.name, came.layout, state, stamp)
     file = layout_file(lines[0].strip())
     from triage.drive.layout.placement import read_layout
 
-    layout = read_layout(file)
+    return _used(file.stem, read_layout(file), state, stamp)
+
+
+def _used(name: str, layout: Layout, state: State, stamp: Stamp) -> c.Command:
     known = known_of(layout).model_copy(update={"against": contradiction(layout, state.facts)})
-    return c.UseLayout(at_ms=stamp[0], who=stamp[1], layout=layout, name=file.stem, known=known)
+    return c.UseLayout(at_ms=stamp[0], who=stamp[1], layout=layout, name=name, known=known)
 
 
 def rate_compared(_knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:

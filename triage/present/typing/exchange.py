@@ -12,6 +12,7 @@ from triage.present.typing.interpreting import Typing, interpret
 from triage.present.typing.results import Ask, Copy, Leave, Show, Watch
 from triage.present.typing.saving import NOT_SAVED_YET, Saving, refusal_words
 from triage.present.typing.showing import shown
+from triage.session.interlocks import is_pressed
 
 Mark = Literal["", "SAVED", "TAKEN", "NOT TAKEN"]
 
@@ -56,9 +57,10 @@ class Exchange:
         Returns:
             What to say where the step on screen has changed, the clock was moved, or saving fails or works again.
         """
-        before = self.job.state.step
+        before, pressed = self.job.state.step, self._pressed()
         lines = told(self.job.knowledge, self.job.tick())
-        moved = self.job.state.step != before
+        # A card stays as it is where nothing but its pressed lines has ended: it is another one to whoever types.
+        moved = self.job.state.step != before or not pressed <= self._pressed()
         if moved:
             self.drop()
             # Where the engine is to be switched off, that is all there is to read.
@@ -88,6 +90,10 @@ class Exchange:
         """Let it be weighed whether checks still pay after the last answer, whose next step is on screen by now."""
         lines, news = told(self.job.knowledge, self.job.advise()), self._saving.news()
         return Reply(lines=tuple(lines), news=news) if lines or news else None
+
+    def _pressed(self) -> set[str]:
+        state = self.job.state
+        return {line for line in state.step.lines if is_pressed(self.job.knowledge, state, line)}
 
     @property
     def typed(self) -> tuple[str, ...]:

@@ -4,10 +4,11 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from triage.drive.layout.shipped import layout_file
+from triage.app.shop.own_layouts import layout_file
 from triage.knowledge.models import Knowledge
 from triage.present.pages.drive_page import layout_page
 from triage.present.typing.driving import WHICH_LAYOUT
+from triage.present.typing.entering import NEW, entered
 from triage.present.typing.results import Ask
 from triage.present.typing.tooling import worked_out
 
@@ -33,14 +34,28 @@ def drive(_knowledge: Knowledge, lines: tuple[str, ...]) -> Ask | Lines:
     """
     if not lines:
         return Ask(WHICH_LAYOUT)
+    if lines[0].strip().lower() == NEW:
+        return layout(_knowledge, lines[1:])
     from triage.drive.layout.placement import read_layout
 
     file = layout_file(lines[0].strip())
-    layout = read_layout(file)
-    layout_page(file.stem, layout)  # what cannot be is said before a page is opened
-    return lambda width: tuple(layout_page(file.stem, layout, width))
+    named = read_layout(file)
+    layout_page(file.stem, named)  # what cannot be is said before a page is opened
+    return lambda width: tuple(layout_page(file.stem, named, width))
+
+
+def layout(_knowledge: Knowledge, lines: tuple[str, ...]) -> Ask | Lines:
+    """Question after question, then drawing and figures of the drive that was entered and saved.
+
+    Raises:
+        TriageError: a line was not understood, or the layout cannot be saved.
+    """
+    came = entered(lines)
+    if isinstance(came, Ask):
+        return came
+    return lambda width: tuple(layout_page(came.name, came.layout, width))
 
 
 WITHOUT_SESSION: Final[Mapping[str, Callable[[Knowledge, tuple[str, ...]], Ask | Lines]]] = MappingProxyType(
-    {"drive": drive, "tool": tool}
+    {"drive": drive, "layout": layout, "tool": tool}
 )

@@ -1,5 +1,6 @@
 """A session: the conversation, the step on screen, the line, and the column beside them."""
 
+from dataclasses import replace
 from functools import partial
 
 from textual import events
@@ -259,10 +260,16 @@ class SessionScreen(Screen[str]):
         if reply:
             if reply.moved:
                 self._uncover()
-                self._line.clear()
+                reply = self._dropping(reply)
             self._tell(reply)
             self._show()
         self._count_down()
+
+    def _dropping(self, reply: Reply) -> Reply:
+        """Drop what was being typed for a step that is another one now, and say it, so that it can be typed again."""
+        typed = self._line.value
+        self._line.clear()
+        return replace(reply, lines=(*reply.lines, f'Dropped: "{typed}"')) if typed.strip() else reply
 
     def _uncover(self) -> None:
         """Bring the session back before whatever covers it: its step has changed."""

@@ -1,17 +1,19 @@
-"""What unsure diameters do to a drive's figures: each is moved by its own standard uncertainty, and the changes add up.
+"""What is unsure in a layout does to a drive's figures: each is moved by its standard uncertainty, and changes add up.
 
-Only diameters are moved. What else is unsure in a layout, such as its tension, is not in these figures.
+Diameters carry what was typed as ± and what a tape leaves open; everything else what was typed as ± or as a range.
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
 from triage.drive.figures.derived import Derived, each
 from triage.drive.figures.running import repeat_rates
-from triage.drive.layout.assembly import Drive
+from triage.drive.layout.assembly import Drive, assemble
+from triage.drive.layout.ranges import unsure_layouts
 from triage.drive.mechanics.geometry import BeltRouteError, trace_belt
+from triage.record.layout import Layout
 from triage.units import standard_uncertainty
 
 T = TypeVar("T")
@@ -19,27 +21,57 @@ Size = TypeVar("Size", float, tuple[float, ...])
 
 
 def moved(drive: Drive, answer: Callable[[Drive], T]) -> list[tuple[T, T]]:
-    """Ask the same of a drive with each unsure pitch diameter moved to either end of its standard uncertainty.
+    """Ask the same of a drive with everything unsure moved, one after the other, to either end of its uncertainty.
 
     Args:
         drive: drive with n pulleys.
         answer: works something out for a drive.
 
     Returns:
-        for each unsure diameter what the answer is with a greater and with a smaller one.
+        for each what the answer is with a greater and with a smaller one.
 
     Source: jcgm-100
     """
     steps = [(at, standard_uncertainty(member.pitch_spread_m)) for at, member in enumerate(drive.members)]
-    return [(answer(resized(drive, at, step_m)), answer(resized(drive, at, -step_m))) for at, step_m in steps if step_m]
+    sizes = [(resized(drive, at, step_m), resized(drive, at, -step_m)) for at, step_m in steps if step_m]
+    return [(answer(above), answer(below)) for above, below in (*sizes, *rewritten(drive))]
+
+
+def rewritten(drive: Drive) -> Iterator[tuple[Drive, Drive]]:
+    """Assemble a drive anew with each quantity that was typed as a range at either end of its standard uncertainty.
+
+    Args:
+        drive: drive with n pulleys, diameters left as they are.
+
+    Returns:
+        pairs of drives, without a path where the belt no longer runs.
+
+    Source: jcgm-100
+    """
+    sizes = tuple(member.pitch_m for member in drive.members)
+    for above, below in unsure_layouts(drive.written):
+        yield _assembled(above, sizes), _assembled(below, sizes)
+
+
+def _assembled(layout: Layout, sizes: tuple[float, ...]) -> Drive:
+    """A drive with other data and the sizes that it had, for these are moved apart."""
+    try:
+        drive = assemble(layout)
+    except BeltRouteError:
+        unplaced = tuple(pulley.model_copy(update={"at": None}) for pulley in layout.pulleys)
+        drive = assemble(layout.model_copy(update={"pulleys": unplaced}))
+    for at, size_m in enumerate(sizes):
+        if drive.members[at].pitch_m != size_m:
+            drive = resized(drive, at, size_m - drive.members[at].pitch_m)
+    return drive
 
 
 def unsure(figure: Derived[Size], ends: Sequence[tuple[Derived[Size], Derived[Size]]]) -> Derived[Size]:
-    """Carry the widths of the pitch diameters into a figure, to first order and as independent.
+    """Carry what is unsure into a figure, to first order and as independent.
 
     Args:
         figure: as it is, in its own unit [SI].
-        ends: what it is with each unsure diameter moved [SI].
+        ends: what it is with each unsure quantity moved [SI].
 
     Returns:
         the figure with its standard uncertainty, in its own unit [SI].
@@ -54,9 +86,16 @@ def unsure(figure: Derived[Size], ends: Sequence[tuple[Derived[Size], Derived[Si
             squares = [math.inf for _ in squares]
         else:
             pairs = zip(squares, each(above.value), each(below.value), strict=True)
-            squares = [square + ((up - down) / 2) ** 2 for square, up, down in pairs]
+            squares = [square + _half(up, down) ** 2 for square, up, down in pairs]
     widths = tuple(map(math.sqrt, squares))
     return replace(figure, uncertainty=widths if isinstance(figure.value, tuple) else widths[0])
+
+
+def _half(above: float, below: float) -> float:
+    """Half a difference; without end where one of the two has none."""
+    if math.isinf(above) or math.isinf(below):
+        return math.inf
+    return (above - below) / 2
 
 
 def unsure_rates(drive: Drive, crank_rev_s: float) -> dict[str, float]:
