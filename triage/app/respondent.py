@@ -76,6 +76,7 @@ class Respondent:
             "switch-off": self.to_run,
             "result": self.to_check,
             "check": self.to_check,
+            "round": self.to_check,
             "conclusion": self.to_conclusion,
             "part": self.to_part,
             "torque": self.to_torque,

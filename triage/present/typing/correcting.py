@@ -5,7 +5,7 @@ from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge, Part, Way
 from triage.present.cleaning import clean_line
 from triage.present.shapes import Choice
-from triage.present.steps.views import say_finding
+from triage.present.steps.findings import say_finding
 from triage.present.typing.choosing import chosen
 from triage.present.typing.offering import question
 from triage.present.typing.reading import outcomes_or_reading, typed_part, way_meant
