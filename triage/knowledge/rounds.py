@@ -1,6 +1,9 @@
 """What a round may hold, and which of its lines may be closed together: held in the program, whatever a folder says."""
 
-from triage.knowledge.models import Check, Knowledge
+from collections.abc import Collection
+
+from triage.knowledge.models import Check, Knowledge, Node
+from triage.knowledge.walk import fits
 
 TRACKING = "belt-tracking"
 """The look at a belt that runs: no load, blip or raised speed comes before it in any run."""
@@ -22,6 +25,27 @@ def waits_for_tracking(knowledge: Knowledge, check: Check) -> bool:
     place = knowledge.states.get(check.state)
     runs = place is not None and (place.engine, place.belt) == ("running", "fitted")
     return runs and TRACKING in knowledge.checks and check.id != TRACKING and not check.at_idle
+
+
+def go_of(knowledge: Knowledge, node: Node, made: Collection[str], pulley: str) -> tuple[str, ...]:
+    """The checks that a person who can make them all makes at a node in one go: its own, or all open ones of its round.
+
+    Args:
+        knowledge: rounds and checks.
+        node: with a check.
+        made: the checks that have a finding.
+        pulley: the specified pulley type.
+    """
+    round_ = knowledge.rounds.get(node.round or "")
+    if round_ is None or node.check is None:
+        return (node.check,) if node.check else ()
+    return tuple(one for one in round_.checks if one not in made and fits(knowledge, one, pulley))
+
+
+def goes_on(knowledge: Knowledge, check: Check, outcome: str) -> bool:
+    """Whether a round goes on after a finding: beside a running engine not after one that closes running."""
+    found = check.outcome(outcome)
+    return not (is_running(knowledge, check) and found is not None and found.closes_running)
 
 
 def closes_together(knowledge: Knowledge, check: Check) -> bool:

@@ -8,9 +8,14 @@ from triage.session.state import State
 
 
 def open_lines(knowledge: Knowledge, state: State, round_id: str) -> tuple[str, ...]:
-    """The lines of a round that are open, in the order of doing: made in one place, all from outside or all by hand."""
+    """The lines of a round that are open, in the order of doing: made in one place, all from outside or all by hand.
+
+    Beside a running engine only those that are set up: nobody goes in for another.
+    """
     known = knowledge.rounds.get(round_id)
     checks = [knowledge.checks[one] for one in known.checks if _is_open(knowledge, state, one)] if known else []
+    if state.condition.engine == "running":
+        checks = [one for one in checks if interlocks.is_set_up(knowledge, state, one)] or checks
     return tuple(one.id for one in checks if _alike(knowledge, state, one, checks[0]))
 
 
