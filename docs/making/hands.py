@@ -52,7 +52,9 @@ def _plain(command: c.Command | None) -> Lines:
         case c.RecordPart():
             return (command.done,)
         case c.Close():
-            return ("sign-off",) if command.how == "signed-off" else ("close", command.reason)
+            return (
+                ("sign-off",) if command.how == "signed-off" else ("close", command.reason, *("y" for _ in command.off))
+            )
     return ()
 
 

@@ -585,6 +585,27 @@ MUTANTS = (
         "an edited trace starts an engine again past somebody who stepped in",
         ("tests/session/audit",),
     ),
+    Mutant(
+        0,
+        DECIDING,
+        "person(command.who) not in state.present",
+        "False",
+        "a colleague who acts has not joined",
+    ),
+    Mutant(
+        0,
+        CONFIRMING,
+        "new = before and confirmed.name and",
+        "new = False and",
+        "another person at the key has not joined",
+    ),
+    Mutant(
+        0,
+        STEPPING,
+        "if closing and interlocks.tells_of_fuel(knowledge, closing):",
+        "if False:",
+        "hands go in where fuel leaks",
+    ),
     # what held before
     Mutant(
         0,
@@ -603,8 +624,8 @@ MUTANTS = (
     Mutant(
         0,
         INTERLOCKS,
-        "for finding in latest.values() if finding.check not in state.put_right)",
-        "for finding in latest.values() if finding.check in state.known)",
+        "for one in latest.values() if one.check not in state.put_right and",
+        "for one in latest.values() if one.check in state.known and",
         "a finding that is taken back opens running again",
     ),
     Mutant(

@@ -2,12 +2,12 @@
 
     nice python tests/bench/soak_keys.py [--keys 100000] [--seed 1]
 
-The watcher shares nothing with the program. It reads the trace as it grows, line by line as JSON, takes what must be
-confirmed out of the knowledge that stands in it, and holds every step, every answer and what stands on the screen
-against what was confirmed and against the clock. A kind of step that it does not know is held like any other. The keys
-try everything: sensible answers, words at any moment, one key and type-ahead, pastes, broken bytes, windows of every
-size, hours that pass, a clock that is set back, Ctrl-Z, leaving and coming back. A program that ends by itself, or
-answers no key any more, is a fault. Ends with 0 where nothing was wrong, with 1 and the seed where something was.
+The watcher shares no rule with the program. It reads the trace as it grows, keeps its own account of what was said of
+each thing and what has ended it, and holds every step, every answer and what stands on the screen against that and
+against the clocks. The keys try everything: sensible answers, words at any moment, one key and type-ahead, pastes,
+broken bytes, windows of every size, hours that pass, a clock that is set, Ctrl-Z, leaving and coming back. A program
+that ends by itself, or answers no key any more, is a fault. Ends with 0 where nothing was wrong, with 1 and the seed
+where something was.
 """
 
 import argparse
@@ -25,7 +25,9 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from tests.bench.pseudo_terminal import Terminal
-from tests.bench.soak_watcher import MINUTE_MS, Watcher
+from tests.bench.soak_watcher import Watcher
+from tests.bench.walk_ledger import MINUTE_MS, things_of
+from triage.app.clocks import steady_clock
 from triage.app.job import start
 from triage.app.opening import Opening
 from triage.knowledge.loading import load_knowledge
@@ -37,26 +39,37 @@ PROGRAM = """
 import faulthandler, signal, sys, time
 faulthandler.register(signal.SIGUSR1)
 from pathlib import Path
+from triage.app import clocks
 from triage.cli import beginning
-leap = Path(sys.argv.pop())
-beginning.now_ms = lambda: time.time_ns() // 1_000_000 + int(leap.read_text())
+leaps, steady = Path(sys.argv.pop()), clocks.steady_clock()
+beginning.now_ms = lambda: time.time_ns() // 1_000_000 + sum(map(int, leaps.read_text().split()))
+forward_ms = lambda: steady.reading_ms() + int(leaps.read_text().split()[0])
+clocks.steady_clock = lambda: clocks.Steady(forward_ms, counts_sleep=True)
 from triage.cli.main import run
 sys.exit(run())
 """
-"""The program with a clock that can be moved from outside, and that says where it is when it is asked."""
+"""The program with clocks that can be moved from outside, and that says where it is when it is asked.
+
+The file holds how much time has passed besides, which both clocks count, and how far the wall clock was set [ms].
+"""
 TWO_KEYS: tuple[str, ...] = (
     "gate-answered",
     "fact-told",
     "thing-confirmed",
+    "thing-refused",
+    "something-changed",
+    "alone-said",
     "set-up-finished",
     "run-started",
     "run-ended",
+    "engine-off",
 )
 TWO_KEYS += ("part-recorded", "torque-recorded", "session-closed")
 """Events that no digit brings about by itself: they take a number and Enter."""
 _KEY = re.compile(rb"\x1b\[200~.*?\x1b\[201~|\x1b(?:\[[0-9]*[A-Z~]|O[A-Z])|.", re.DOTALL)
 """One key; a paste counts as one."""
-LEAPS_MS = (31_000, 5 * MINUTE_MS, 16 * MINUTE_MS, 61 * MINUTE_MS, 24 * 60 * MINUTE_MS, -5 * MINUTE_MS)
+PASSING_MS = (31_000, 5 * MINUTE_MS, 16 * MINUTE_MS, 31 * MINUTE_MS, 61 * MINUTE_MS, 180 * MINUTE_MS)
+SET_MS = (5_000, 5 * MINUTE_MS, 24 * 60 * MINUTE_MS, -5 * MINUTE_MS)
 NOTICED_S = 3.0
 """The face lets time pass twice a second; a busy machine is slower."""
 KEYS_A_RUN = 1500
@@ -75,7 +88,7 @@ WORDS: tuple[str, ...] = (
     "sources",
 )
 WORDS += ("pause", "layout", "drive", "rate", "tool", "help", "trees", "taps", "leave", "q", "y", "n", "1", "2", "3")
-WORDS += ("#1", "#2", "7.5", "12V", "0.3mm", "Ada", "Grace", "none", "unknown", "worn")
+WORDS += ("#1", "#2", "7.5", "12V", "0.3mm", "Ada", "Grace", "none", "unknown", "worn", "changed", "alone", "off")
 SINGLE = [
     b"\x1b",
     b"\x7f",
@@ -90,10 +103,12 @@ SINGLE = [
     b"\xff",
     b"\xc3",
 ]
-FUNCTION = [b"\x1bOP", b"\x1bOQ", b"\x1bOR", b"\x1bOS", b"\x1b[15~", b"\x1b[17~", b"\x1b[18~", b"\x1b[19~"]
+FUNCTION = [b"\x1bOP", b"\x1bOQ", b"\x1bOR", b"\x1bOS", b"\x1b[15~", b"\x1b[17~", b"\x1b[18~", b"\x1b[19~", b"\x1b[20~"]
 LOOK_S = 0.5
-"""How long a confirmation is looked at before it is given; sooner, it is dropped."""
+"""How long a question is looked at before somebody's word is given; sooner, it is dropped."""
 LOOKED_AT = 0.8
+_PROOFS = {"": b"", "name": b"Grace\r", "word": b"clear\r", "dead": b"12.6 V\r0 V\r"}
+"""What is typed with a line, by what it asks."""
 PASTES = [b"y\ny\ny", b"1\r", b"\x1b[2Jy\r\x1by\r", b"9" * 3000, "\u202e7 s".encode()]
 SIZES = ((80, 24), (120, 40), (60, 20), (40, 12), (20, 5), (1, 1), (300, 100))
 
@@ -181,23 +196,25 @@ class Hands:
         self._read(0.0)
         running = self._title.strip() in self._watcher.running_names()
         if running and time.monotonic() - self._leapt_s > NOTICED_S:
+            # Lines of one answer are written one by one.
+            while self._watcher.look():
+                time.sleep(0.02)
             self.screens_held += 1
-            now_ms = time.time_ns() // 1_000_000 + int(self._leap.read_text())
-            self._watcher.hold(now_ms, f"stands on the screen as {self._title!r}", round(NOTICED_S * 1000))
+            passed_ms, set_ms = self._leaps_ms()
+            noticed_ms = round(NOTICED_S * 1000)
+            wall_ms = time.time_ns() // 1_000_000 + passed_ms + set_ms - noticed_ms
+            clock_ms = steady_clock().reading_ms() + passed_ms - noticed_ms
+            self._watcher.hold_now(wall_ms, clock_ms, f"stands on the screen as {self._title!r}")
 
     def _answer(self) -> None:
         step = self._watcher.step
-        kind, draw = step["kind"], self._draw
+        kind, draw = step.kind, self._draw
+        if draw.random() < LOOKED_AT:
+            self._read(LOOK_S)
         if kind == "confirm":
-            thing = self._watcher.knowledge["confirmations"].get(step["confirmation"], {})
-            if draw.random() < LOOKED_AT:
-                self._read(LOOK_S)
-            if thing.get("names"):
-                self._press(b"Grace\r")
-            elif draw.random() < 0.05:
-                self._press(b"n\rnot so\r")
-            else:
-                self._press(b"y\r" * draw.choice((1, 2, 4, 8)))
+            self._press_line(step.lines)
+        elif kind == "why":
+            self._press(b"not so\r")
         elif kind == "torque":
             self._press(draw.choice((b"80 N\xc2\xb7m\rclick wrench\rthe sheet\r", b"1\r")))
         elif kind == "paused":
@@ -210,6 +227,20 @@ class Hands:
             )
         else:
             self._press(draw.choice((b"1\r", b"1\r", b"2\r", b"y\r")))
+
+    def _press_line(self, lines: tuple[str, ...]) -> None:
+        """Press an open line of the card, with what it asks to be typed; say no to it; or press one after another."""
+        said, known = self._watcher.account.ledger.counting(), self._watcher.knowledge.confirmations
+        open_lines = [at for at, line in enumerate(lines, 1) if not {*things_of(known.get(line), line)} <= {*said}]
+        number = self._draw.choice(open_lines or [1])
+        line = known.get(lines[number - 1])
+        proof = _PROOFS[line.proof if line else ""]
+        if self._draw.random() < 0.05:
+            self._press(f"no {number}\r".encode())
+        elif self._draw.random() < 0.05:
+            self._press(b"".join(f"{one}\r".encode() for one in open_lines))
+        else:
+            self._press(f"{number}\r".encode() + proof)
 
     def _word(self) -> None:
         self._press(self._draw.choice(WORDS).encode() + self._draw.choice((b"\r", b"\r", b"\r1\r", b"")))
@@ -227,10 +258,19 @@ class Hands:
             self._terminal.resize(80, 24)
 
     def _time(self) -> None:
+        passed_ms, set_ms = self._leaps_ms()
+        if self._draw.random() < 0.5:
+            passed_ms += self._draw.choice(PASSING_MS)
+        else:
+            set_ms += self._draw.choice(SET_MS)
         fresh = self._leap.with_suffix(".fresh")
-        fresh.write_text(str(int(self._leap.read_text()) + self._draw.choice(LEAPS_MS)))
+        fresh.write_text(f"{passed_ms} {set_ms}")
         fresh.replace(self._leap)  # at once: the program reads it at any moment
         self._leapt_s = time.monotonic()
+
+    def _leaps_ms(self) -> tuple[int, int]:
+        passed_ms, set_ms = map(int, self._leap.read_text().split())
+        return passed_ms, set_ms
 
     def _burst(self) -> None:
         self._press(self._draw.choice((b"1", b"2", b"111", b"1234567890")))
@@ -255,6 +295,8 @@ class Hands:
         """Bring the program back where Ctrl-Z has sent it away; a busy machine does that late."""
         if self._terminal.program.poll() is None and self._stands():
             os.kill(self._terminal.program.pid, signal.SIGCONT)
+            # Until now it could notice nothing.
+            self._leapt_s = time.monotonic()
             self._read(0.2)
 
     def _stands(self) -> bool:
@@ -280,14 +322,14 @@ def soak(keys: int, seed: int, say: Callable[[str], object] = lambda _line: None
 
 
 def _run(draw: random.Random, knowledge: Knowledge, folder: Path, keys: int) -> Counter[str]:
-    (folder / "leap").write_text("0")
+    (folder / "leap").write_text("0 0")
     watcher = Watcher(_begun(draw, knowledge, folder))
     watcher.look()
     words = [sys.executable, "-c", PROGRAM, str(folder / "leap")]
     with Terminal(words, folder, changes={"TRIAGE_TRACEBACK": "1"}) as terminal:
         hands, acts = Hands(draw, folder, watcher, terminal), 0
         hands.open()
-        while hands.pressed < keys and terminal.program.poll() is None and watcher.step["kind"] != "closed":
+        while hands.pressed < keys and terminal.program.poll() is None and watcher.step.kind != "closed":
             hands.act()
             acts += 1
             if acts % 100 == 0 and terminal.program.poll() is None:
@@ -304,7 +346,7 @@ def _begun(draw: random.Random, knowledge: Knowledge, folder: Path) -> Path:
     """A session begun by the app's own function."""
     opening = Opening(symptom=draw.choice(list(knowledge.trees)), job="soak", who="Ada")
     writer = TraceWriter.create(folder, "soak")
-    start(knowledge, opening, {}, "", lambda: time.time_ns() // 1_000_000, writer).leave()
+    start(knowledge, opening, {}, "", lambda: time.time_ns() // 1_000_000, writer, steady=steady_clock()).leave()
     return writer.path
 
 

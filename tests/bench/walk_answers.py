@@ -16,6 +16,8 @@ from triage.session.state import FACTS, State
 
 WHO = ("Ann", "Bo")
 WORD = "something"
+LEAVING = ("nothing-left",)
+"""The line of what comes off before a vehicle leaves, in every world."""
 STRAIGHT = 0.98
 """How many answers of a session that has a plan follow it."""
 NO_PLAN: Plan = {}

@@ -25,7 +25,7 @@ from typing import TYPE_CHECKING
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from tests.bench.walk_answers import NO_PLAN, TEMPERS, WHO, WORD, Temper, sensible, wild
+from tests.bench.walk_answers import LEAVING, NO_PLAN, TEMPERS, WHO, WORD, Temper, sensible, wild
 from tests.bench.walk_clocks import HOUR_MS, LEAPS_MS, SECOND_MS, Clocks
 from tests.bench.walk_drive import explained_only
 from tests.bench.walk_job import JobSession, named, unsound
@@ -110,7 +110,9 @@ class Session:
         if self.state.step.kind == "run-over" or self.state.condition.engine == "running":
             assert self.give(c.EndRun(**self.base()))
         if not self.state.closed:
-            assert self.give(c.Close(**self.base(), how="without-repair", reason=WORD)), "it cannot be closed"
+            assert self.give(c.Close(**self.base(), how="without-repair", reason=WORD, off=LEAVING)), (
+                "it cannot be closed"
+            )
 
     def account(self) -> Counter[str]:
         """How often what happened."""

@@ -15,7 +15,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from unittest.mock import patch
 
-from tests.bench.walk_answers import WHO, WORD
+from tests.bench.walk_answers import LEAVING, WHO, WORD
 from tests.bench.walk_clocks import SECOND_MS, Clocks
 from tests.bench.walk_ledger import AT_THE_VEHICLE, Moment
 from tests.bench.walk_watcher import Watcher
@@ -53,8 +53,9 @@ ENDED = {
     "session-paused",
     "clock-shifted",
     "step-offered",
+    "conclusion-reached",
 }
-"""All that may happen meanwhile."""
+"""All that may happen meanwhile; a conclusion waits until the engine is off, and takes nobody's word."""
 
 
 def named(events: Iterable[e.Event]) -> Counter[str]:
@@ -288,7 +289,7 @@ class JobSession:
         if self.state.step.kind == "run-over" or self.state.condition.engine == "running":
             self.job.do(c.EndRun(**self.base()))
         if not self.state.closed:
-            self.job.do(c.Close(**self.base(), how="without-repair", reason=WORD))
+            self.job.do(c.Close(**self.base(), how="without-repair", reason=WORD, off=LEAVING))
         self._account()
 
     def finish(self) -> None:

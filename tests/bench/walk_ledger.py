@@ -45,6 +45,7 @@ ENDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "nobody-under": MOVED,
         "exhaust-extraction": ("driven", "another-bay"),
         "fire-extinguisher": ("driven", "another-bay"),
+        "no-fuel-smell": ("driven", "another-bay"),
         "eyes-and-ears": ("joined",),
         "nothing-loose": ("joined",),
         "bare-hands": ("joined",),
@@ -105,6 +106,26 @@ ARRIVES_SO: Mapping[str, tuple[str, str]] = MappingProxyType(
 """What a vehicle arrives with in order, and where it stands while it is not."""
 
 
+ACTS = (
+    "thing-confirmed",
+    "thing-refused",
+    "refusal-explained",
+    "held-tried-again",
+    "set-up-finished",
+    "run-started",
+    "check-answered",
+    "reading-taken",
+    "check-not-done",
+    "fault-put-right",
+    "engine-off",
+    "remedy-begun",
+    "part-recorded",
+    "torque-recorded",
+    "not-cured",
+)
+"""What is done at the vehicle: whoever does it under a name that was not heard there before has joined."""
+
+
 @cache
 def lasts_ms(text: str) -> float:
     """A period of the knowledge in milliseconds."""
@@ -146,6 +167,9 @@ class Ledger:
     belt: str = "fitted"
     battery: str = "connected"
     alone: bool = False
+    there: set[str] = field(default_factory=set)
+    named_for: dict[str, str] = field(default_factory=dict)
+    before: str = ""
     work: tuple[str, ...] = ()
     recap: Moment | None = None
     asked: bool = False
@@ -231,9 +255,20 @@ class Ledger:
         if abs(self.shift_ms(event)) > JUMP_MS:
             self.end_all("the wall clock jumped")
         self.now, self.wall_ms, self.order = moment, event.at_ms, self.order + 1
+        # What puts a finding right on paper is done at no vehicle.
+        if event.kind in ACTS and self.before != "finding-taken-back":
+            self._meet(event.who)
+        self.before = event.kind
         taken = getattr(self, "_" + event.kind.replace("-", "_"), None)
         if taken:
             taken(event)
+
+    def _meet(self, *names: str) -> None:
+        new = {" ".join(name.casefold().split()) for name in names if name.strip()} - self.there
+        if new and self.counting():
+            self._end("joined")
+            self.alone = False
+        self.there |= new
 
     def shift_ms(self, event: e.Event) -> int:
         """How far the wall clock moved against the other one since the event before."""
@@ -247,7 +282,7 @@ class Ledger:
         self.undone.discard("same-as-before")
         for thing in self.said:
             self.ended.setdefault(thing, why)
-        self.inside, self.alone, self.stopped, self.asked = "", False, set(), False
+        self.inside, self.alone, self.stopped, self.asked, self.there = "", False, set(), False, set()
 
     def _end(self, *happened: str) -> None:
         """End every thing that any of these ends."""
@@ -277,6 +312,12 @@ class Ledger:
         moment = Moment(event.boot, event.clock_ms)
         if not self.counting():
             self.recap = moment
+        before = self.named_for.get(event.confirmation, event.name)
+        if " ".join(before.casefold().split()) != " ".join(event.name.casefold().split()):
+            self._meet(event.name)
+        if event.name:
+            self.named_for[event.confirmation] = event.name
+            self.there.add(" ".join(event.name.casefold().split()))
         for thing in things_of(self.knowledge.confirmations.get(event.confirmation), event.confirmation):
             self.said[thing] = Said(so=True, at=moment, order=self.order)
             self.ended.pop(thing, None)
@@ -308,6 +349,7 @@ class Ledger:
     def _something_changed(self, event: e.SomethingChanged) -> None:
         self._end(event.what)
         self.alone = self.alone and event.what != "joined"
+        self.there |= {" ".join(event.who.casefold().split())} if event.what == "joined" else set()
 
     def _alone_said(self, event: e.AloneSaid) -> None:
         self.alone = event.alone

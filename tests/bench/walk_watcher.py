@@ -35,6 +35,7 @@ class Watcher:
     hot: Moment | None = None
     boot_began: Moment | None = None
     closing: set[str] = field(default_factory=set)
+    fuel: set[str] = field(default_factory=set)
     put_right: set[str] = field(default_factory=set)
     blind: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
     told: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
@@ -77,6 +78,8 @@ class Watcher:
             return
         objection = self.ledger.objection(step, now)
         assert not objection, objection
+        vapour = self.fuel - self.put_right
+        assert not vapour or step.kind not in (*WATCHED, "confirm", "held"), f"{step.kind} is offered in fuel vapour"
         if step.kind not in WATCHED:
             return
         if step.kind == "result":
@@ -161,7 +164,8 @@ class Watcher:
     def _before_thing_confirmed(self, event: e.ThingConfirmed) -> None:
         line, ledger = self.knowledge.confirmations.get(event.confirmation), self.ledger
         assert self.step is not None
-        assert event.confirmation in self.step.lines, f"{event.confirmation} is not on the card"
+        leaves = line is not None and line.group == "leaving"
+        assert leaves or event.confirmation in self.step.lines, f"{event.confirmation} is not on the card"
         if line is None:
             return
         assert event.says == line.instead_of, f"{line.id} says {event.says} again"
@@ -186,6 +190,11 @@ class Watcher:
         looked = any(self.knowledge.checks[one].untouched for one in self.looked) or "start-tried" in ledger.said
         assert not tried or looked, "the start is tried before anybody has looked"
         assert not tried or not self.closing - self.put_right, "the start is tried in spite of what was found"
+
+    def _before_session_closed(self, event: e.SessionClosed) -> None:
+        lines = [one for one in self.knowledge.confirmations.values() if one.group == "leaving"]
+        left = {thing for line in lines for thing in things_of(line)} & self.ledger.undone
+        assert event.how == "turned-away" or not left, f"the vehicle leaves with {left} undone"
 
     def _before_thing_refused(self, event: e.ThingRefused) -> None:
         line = self.knowledge.confirmations.get(event.confirmation)
@@ -388,10 +397,10 @@ class Watcher:
         if check.id == "belt-tracking":
             self.seen_true = self.ledger.engine_on and "runs-true" in outcomes
         self._looked(check.id, told=bool(told))
-        if any(outcome.closes_running for outcome in told):
-            self.closing.add(check.id)
-        elif told:
-            self.closing.discard(check.id)
+        for kept in (self.closing, self.fuel):
+            kept -= {check.id} if told else set()
+        self.closing |= {check.id} if any(outcome.closes_running for outcome in told) else set()
+        self.fuel |= {check.id} if any(outcome.fuel for outcome in told) else set()
 
     def _step_offered(self, event: e.StepOffered) -> None:
         self.step = event.step

@@ -19,7 +19,9 @@ HOUR_S = 3600
 @pytest.mark.parametrize("end", [c.Pause, c.Close])
 def test_no_step_stands_in_a_session_that_was_closed_or_left(measuring: Any, end: type[c.Command]) -> None:
     step = measuring.step
-    measuring.play(end, **({"how": "without-repair", "reason": "sold"} if end is c.Close else {}))
+    measuring.play(
+        end, **({"how": "without-repair", "reason": "sold", "off": ("nothing-left",)} if end is c.Close else {})
+    )
     forged = evolve(measuring.state, e.StepOffered(**BASE, step=step))
     assert forged.step == Step(kind="closed" if end is c.Close else "paused")
 

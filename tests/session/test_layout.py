@@ -73,7 +73,7 @@ def test_a_layout_can_be_taken_at_the_first_question_while_paused_and_after_conf
 
 
 def test_a_closed_session_takes_no_layout(buzz: Any, layout: Layout) -> None:
-    buzz.play(c.Close, how="without-repair", reason="customer left")
+    buzz.play(c.Close, how="without-repair", reason="customer left", off=("nothing-left",))
     assert "closed" in buzz.refuses(c.UseLayout, layout=layout, name="late", known=known())
 
 

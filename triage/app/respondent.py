@@ -11,7 +11,7 @@ from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.interlocks import is_cold, is_pressed, period_ms
 from triage.session.state import State
-from triage.session.stepping import remedies_of
+from triage.session.stepping import remedies_of, to_take_off
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -155,7 +155,8 @@ class Respondent:
         """Repair where there is a cause to put right."""
         if asked.state.concluded and asked.state.concluded.causes:
             return c.BeginRemedy(**asked.given)
-        return c.Close(**asked.given, how="without-repair", reason="no cause found")
+        off = to_take_off(asked.knowledge, asked.state)
+        return c.Close(**asked.given, how="without-repair", reason="no cause found", off=off)
 
     def to_part(self, asked: Asked) -> c.Command | None:
         """What the remedy asks for is done."""

@@ -158,6 +158,8 @@ class Outcome(Model):
     says_nothing: bool = False
     closes_running: Text | None = None
     """Why the engine must not run until this is put right."""
+    fuel: bool = False
+    """Whether it is fuel: until it is put right nothing is started, tried or disconnected either."""
 
 
 class Part(Model):

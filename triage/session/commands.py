@@ -263,6 +263,8 @@ class Close(Command):
 
     how: str
     reason: str = ""
+    off: tuple[str, ...] = ()
+    """The lines of what is taken off before a vehicle leaves that were said to be so, where it leaves unrepaired."""
     head: str = ""
 
 

@@ -27,7 +27,7 @@ from triage.session.rules import (
     routing,
 )
 from triage.session.rules.entering import entering, looks_ended
-from triage.session.state import State
+from triage.session.state import State, person
 from triage.session.stepping import next_step, place_of
 
 Events = tuple[e.Event, ...]
@@ -93,6 +93,24 @@ _AT_ANY_MOMENT = (
 )
 _EVEN_WHEN_AGED = (*_AT_ANY_MOMENT, c.Pause, c.EndRun, c.RaiseAlarm)
 _EVEN_WHEN_PAUSED = (*_AT_ANY_MOMENT, c.Resume)
+_ENDING = (c.RefuseConfirmation, c.SayWhy, c.EndRun, c.SayChanged, c.SayAlone)
+"""Acts at the vehicle that end something: taken from anybody."""
+_ACTING = (
+    *_ENDING,
+    c.Confirm,
+    c.TryAgain,
+    c.FinishSetUp,
+    c.StartRun,
+    c.Answer,
+    c.Read,
+    c.CannotDo,
+    c.BeginRemedy,
+    c.PutRight,
+    c.RecordPart,
+    c.RecordTorque,
+    c.NotCured,
+)
+"""What somebody gives who acts at the vehicle; nothing is ended by notes, look-ups and corrections on paper."""
 
 
 def decide(knowledge: Knowledge, state: State, command: c.Command) -> Events:
@@ -119,8 +137,23 @@ def decide(knowledge: Knowledge, state: State, command: c.Command) -> Events:
     ran_out = any(isinstance(event, e.ThingsEnded | e.RunEnded) for event in lapsed)
     if ran_out and not isinstance(command, _EVEN_WHEN_AGED):
         raise CommandRefused("Confirmations have run out in the meantime.", "Confirm them again, then go on.")
-    happened = _RULES[type(command)](knowledge, fold(lapsed, state), command)
-    return _settled(knowledge, state, command, (*lapsed, *happened))
+    came = _came(knowledge, fold(lapsed, state), command)
+    now = fold((*lapsed, *came), state)
+    happened = (
+        () if came and _asks_otherwise(knowledge, now, command) else _RULES[type(command)](knowledge, now, command)
+    )
+    return _settled(knowledge, state, command, (*lapsed, *came, *happened))
+
+
+def _came(knowledge: Knowledge, state: State, command: c.Command) -> Events:
+    """Who acts at a vehicle that others have made safe has joined them."""
+    new = isinstance(command, _ACTING) and bool(state.standing) and person(command.who) not in state.present
+    return confirming.joined(knowledge, state, command) if new else ()
+
+
+def _asks_otherwise(knowledge: Knowledge, state: State, command: c.Command) -> bool:
+    """Whether what was answered is not what is asked any more, once somebody has joined."""
+    return not isinstance(command, _ENDING) and next_step(knowledge, state, command.clock_ms) != state.step
 
 
 def under_rules(knowledge: Knowledge, happened: Iterable[e.Event]) -> Knowledge:

@@ -7,7 +7,7 @@ from typing import assert_never
 
 from triage.record import events as e
 from triage.record.steps import Step
-from triage.session.state import Concluded, Condition, Finding, Prepared, State
+from triage.session.state import Concluded, Condition, Finding, Prepared, State, person
 
 _NEWS: frozenset[type[e.Event]] = frozenset(
     {
@@ -73,6 +73,7 @@ def _ended(state: State) -> State:
         stopped=frozenset(),
         recap=frozenset(),
         alone=False,
+        present=frozenset(),
         run=run,
         in_run={},
     )
@@ -172,7 +173,8 @@ def _told_of_interlock(
             # Putting right what was refused may have taken hands in.
             return replace(state, held="", prepared=())
         case e.SomethingChanged():
-            return replace(state, prepared=())
+            came = {person(event.who)} if event.what == "joined" else set()
+            return replace(state, prepared=(), present=state.present | came)
         case e.AloneSaid():
             return replace(state, alone=event.alone)
         case e.LooksEnded():
@@ -194,6 +196,7 @@ def _said(state: State, event: e.ThingConfirmed) -> State:
         unexplained="",
         recap=state.recap - said,
         recap_ms=event.clock_ms if recap else state.recap_ms,
+        present=state.present | {person(one) for one in (event.who, event.name) if one},
         named=state.named if event.says else {**state.named, event.confirmation: event.name},
     )
 

@@ -5,10 +5,11 @@ asks this module at every step. A line stands until one of the events that end i
 again. What those events are stands in `triage.knowledge.groups`.
 """
 
+from collections.abc import Iterator
 from functools import cache
 
 from triage.knowledge.groups import LASTING_S, alike, arrives_so, ended_by
-from triage.knowledge.models import Check, Ending, Knowledge, VehicleState
+from triage.knowledge.models import Check, Ending, Knowledge, Outcome, VehicleState
 from triage.record import events as e
 from triage.record.events import JUMP_MS, Event
 from triage.session.commands import Command, Tick
@@ -110,8 +111,7 @@ def may_be_tried(knowledge: Knowledge, state: State) -> bool:
 
 def told(knowledge: Knowledge, finding: Finding) -> bool:
     """Whether a finding says something."""
-    outcomes = (knowledge.checks[finding.check].outcome(outcome) for outcome in finding.outcomes)
-    return any(outcome and not outcome.says_nothing for outcome in outcomes)
+    return any(not outcome.says_nothing for outcome in _outcomes(knowledge, finding))
 
 
 def is_set_up(knowledge: Knowledge, state: State, check: Check) -> bool:
@@ -132,13 +132,25 @@ def closing_finding(knowledge: Knowledge, state: State) -> Finding | None:
     for finding in state.told:
         if told(knowledge, finding):
             latest[finding.check] = finding
-    shut = (finding for finding in latest.values() if finding.check not in state.put_right)
-    return next((finding for finding in shut if _closes(knowledge, finding)), None)
+    shut = [
+        finding for finding in latest.values() if finding.check not in state.put_right and _closes(knowledge, finding)
+    ]
+    # Fuel closes more than an engine that must not run.
+    return min(shut, key=lambda finding: not tells_of_fuel(knowledge, finding), default=None)
 
 
 def _closes(knowledge: Knowledge, finding: Finding) -> bool:
-    outcomes = (knowledge.checks[finding.check].outcome(outcome) for outcome in finding.outcomes)
-    return any(outcome and outcome.closes_running for outcome in outcomes)
+    return any(outcome.closes_running for outcome in _outcomes(knowledge, finding))
+
+
+def tells_of_fuel(knowledge: Knowledge, finding: Finding) -> bool:
+    """Whether it is a finding of fuel: nothing is started, tried or disconnected before it is put right."""
+    return any(outcome.fuel for outcome in _outcomes(knowledge, finding))
+
+
+def _outcomes(knowledge: Knowledge, finding: Finding) -> Iterator[Outcome]:
+    known = knowledge.checks[finding.check]
+    return (outcome for one in finding.outcomes if (outcome := known.outcome(one)))
 
 
 def closing_check(knowledge: Knowledge, state: State) -> str:

@@ -16,6 +16,11 @@ Stage = Literal["finding", "working", "proving", "closed"]
 FACTS = ("pulley", "odometer", "cylinders")
 
 
+def person(name: str) -> str:
+    """A name without what spelling it differently makes of one person."""
+    return " ".join(name.casefold().split())
+
+
 @dataclass(frozen=True)
 class Finding:
     """What a check came to; no outcomes means that it could not be done.
@@ -78,6 +83,7 @@ class State:
     the first time and the last. `standing` is what was confirmed and nothing has ended, with the reading of the forward
     clock at which it was; `due` what the vehicle arrived with in order and was undone since; `inside` the vehicle state
     that was entered last, "" once something of it has ended.
+    `present` is who acted at the vehicle or was named at the key since it was taken up, as `person` has it.
     `stopped` is what nothing but the stop of the engine has ended; `named` who was named last for what.
     `counsel` is the last advice, `fresh` whether nothing has happened since that it does not know of.
     `match` is the counted repeat that was last compared with the `layout`.
@@ -120,6 +126,7 @@ class State:
     inside: str = ""
     stopped: frozenset[str] = frozenset()
     named: dict[str, str] = field(default_factory=dict)
+    present: frozenset[str] = frozenset()
     alone: bool = False
     recap: frozenset[str] = frozenset()
     recap_ms: int = 0

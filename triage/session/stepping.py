@@ -50,6 +50,11 @@ def _asked(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     for fact in FACTS:
         if fact not in state.facts:
             return Step(kind="fact", fact=fact)
+    closing = interlocks.closing_finding(knowledge, state)
+    if closing and interlocks.tells_of_fuel(knowledge, closing):
+        # In fuel vapour nothing is started, tried or disconnected, and no hand goes in.
+        stopped = knowledge.checks[closing.check].state
+        return Step(kind="blocked", check=closing.check, state=stopped, proving=state.stage == "proving")
     if state.put_right:
         # What is looked at with the engine stopped comes first.
         again = min(state.put_right, key=lambda check: _needs_running(knowledge, check))
@@ -157,9 +162,9 @@ def _before_running(knowledge: Knowledge, state: State, check: Check, offered: S
 
 def _before_check(knowledge: Knowledge, state: State, target: VehicleState, check: Check, now_ms: int) -> Step | None:
     """What is asked before a check, the cheapest first: nothing is made safe for what cannot be done anyway."""
-    in_hand = interlocks.IN_HAND + check.id
-    if check.consumes and in_hand not in state.standing:
-        return _held_or_asked(state, target, (in_hand,))
+    in_hand = _in_hand(state, target, check)
+    if in_hand:
+        return in_hand
     alone = next((one.id for one in knowledge.confirmations.values() if one.group == "alone"), "")
     if state.alone and target.engine == "running" and not (check.from_seat and alone in target.confirmations):
         return Step(kind="held", state=target.id, confirmation=alone)
@@ -169,6 +174,12 @@ def _before_check(knowledge: Knowledge, state: State, target: VehicleState, chec
     if spent or not interlocks.is_cold(state, target, now_ms):
         return Step(kind="held", state=target.id)
     return _setting_up(knowledge, state, check) or _entry(knowledge, state, target, check)
+
+
+def _in_hand(state: State, target: VehicleState, check: Check) -> Step | None:
+    """What a check uses up must be there before anything is set up or made safe for it."""
+    line = interlocks.IN_HAND + check.id
+    return _held_or_asked(state, target, (line,)) if check.consumes and line not in state.standing else None
 
 
 def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None) -> Step | None:
@@ -297,7 +308,7 @@ def _set_up_together(knowledge: Knowledge, state: State, step: Step, checks: tup
     for check_id in checks:
         check = knowledge.checks[check_id]
         if check_id not in made and check.state == place.id and not (state.alone and not check.from_seat):
-            set_up = _setting_up(knowledge, state, check)
+            set_up = _in_hand(state, place, check) or _setting_up(knowledge, state, check)
             if set_up:
                 return set_up.model_copy(update={"check": check_id, "proving": step.proving})
     return step
@@ -305,6 +316,16 @@ def _set_up_together(knowledge: Knowledge, state: State, step: Step, checks: tup
 
 def _leaving(knowledge: Knowledge, state: State) -> Step | None:
     """What is taken off before the vehicle leaves: asked where hands were in, by itself."""
-    off = [one.id for one in knowledge.confirmations.values() if one.group == "leaving" and one.id in state.due]
-    place = knowledge.states.get(state.inside)
-    return _held_or_asked(state, place, tuple(off)) if off and place else None
+    off = to_take_off(knowledge, state)
+    return _held_or_asked(state, stands_in(knowledge, state), off) if off else None
+
+
+def stands_in(knowledge: Knowledge, state: State) -> VehicleState:
+    """The vehicle state that was entered last; the first there is, where something has ended that."""
+    return knowledge.states.get(state.inside) or next(iter(knowledge.states.values()))
+
+
+def to_take_off(knowledge: Knowledge, state: State) -> tuple[str, ...]:
+    """The lines of what is taken off before a vehicle leaves, where hands were in since."""
+    leaving = (one.id for one in knowledge.confirmations.values() if one.group == "leaving")
+    return tuple(one for one in leaving if one in state.due or one in state.denied)

@@ -27,7 +27,7 @@ class Bench:
 
     def do(self, kind: type[c.Command], **given: Any) -> None:
         self.now_ms += 5 * SECOND_MS
-        self.job.do(kind(at_ms=self.now_ms, who="Ana", **given))
+        self.job.do(kind(at_ms=self.now_ms, who=Respondent.who, **given))
 
     def until(self, kind: str, state: str = "") -> "Bench":
         while self.job.state.step.kind != kind or state not in ("", self.job.state.step.state):
@@ -50,6 +50,18 @@ def test_a_card_has_a_line_for_each_thing_with_its_own_number(card: Bench) -> No
     assert [choice.id for choice in view.choices] == list(card.job.state.step.lines)
     assert all(choice.words.startswith("[ ] ") for choice in view.choices)
     assert "each by itself" in view.ask
+
+
+def test_a_card_names_the_tools_of_its_check_before_anything_is_made_safe_for_it(card: Bench) -> None:
+    card.until("check")
+    while not card.job.knowledge.checks[card.job.state.step.check].tools or card.job.state.step.kind != "confirm":
+        command = Respondent().answer(card.job.knowledge, card.job.state, card.now_ms)
+        assert command is not None
+        card.job.do(command)
+    check = card.job.knowledge.checks[card.job.state.step.check]
+    (needed,) = (line for line in step_view(card.job.knowledge, card.job.state).lines if line.startswith("Needed for"))
+    assert card.job.knowledge.tools[check.tools[0]].name in needed
+    assert needed.endswith('Not there? "cannot".')
 
 
 def test_a_line_that_was_pressed_keeps_its_number_and_says_so(card: Bench) -> None:

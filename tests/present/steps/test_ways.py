@@ -34,7 +34,7 @@ CASE = Case(id="x", symptom="belt-squeal")
 def at(knowledge: Knowledge, check: str) -> Job:
     """A session at the question of a check."""
     times = count(0, 10)
-    opening = Opening(symptom=CASE.symptom, job="j", who="Ana")
+    opening = Opening(symptom=CASE.symptom, job="j", who=Recorded.who)
     job = start(knowledge, opening, accuracies(knowledge, Shop()), "", lambda: next(times), None)
     while job.state.step.check != check or job.state.step.kind != "check":
         command = Recorded(CASE).answer(knowledge, job.state, job.clock())
@@ -235,7 +235,7 @@ def test_belt_slip_takes_its_diameters_from_the_layout_by_the_pulleys_name(knowl
 def test_a_way_that_was_not_typed_whole_is_refused_by_the_session(job: Job) -> None:
     part = TypedPart(part="note", value=71.0, spread=0.0, text="71 Hz")
     with pytest.raises(CommandRefused, match="not complete"):
-        job.do(c.Read(at_ms=job.clock(), who="Ana", check="span-tension", parts=(part,)))
+        job.do(c.Read(at_ms=job.clock(), who=Recorded.who, check="span-tension", parts=(part,)))
 
 
 def test_a_layout_whose_own_tension_is_too_low_says_so_beside_the_check(job: Job) -> None:

@@ -85,6 +85,6 @@ def test_the_confirmations_before_a_set_up_say_what_they_are_for(job: Job) -> No
 
 
 def test_the_page_of_a_session_says_that_something_was_set_up(job: Job) -> None:
-    job.do(c.FinishSetUp(at_ms=job.clock(), who="Ana", check="bearing-listen"))
+    job.do(c.FinishSetUp(at_ms=job.clock(), who=Recorded.who, check="bearing-listen"))
     assert any(isinstance(event, SetUpFinished) for event in job.events)
-    assert "Ana: set up by hand: Listen for bearings" in page_of(job.knowledge, job.events, "1-0")
+    assert "case: set up by hand: Listen for bearings" in page_of(job.knowledge, job.events, "1-0")

@@ -82,7 +82,7 @@ def test_a_session_is_closed_without_repair_at_any_moment_but_with_a_reason(list
     assert "reason is empty" in listening.refuses(c.Close, how="without-repair")
     assert "signed off, or closed" in listening.refuses(c.Close, how="somehow")
     assert "not what is asked" in listening.refuses(c.Close, how="signed-off")
-    listening.play(c.Close, how="without-repair", reason="customer left", head="20 abc")
+    listening.play(c.Close, how="without-repair", reason="customer left", off=("nothing-left",), head="20 abc")
     assert (listening.asks, listening.state.closed) == ("closed", "without-repair")
     assert listening.happened(e.SessionClosed)[0].head == "20 abc"
     for kind, given in ((c.Tick, {}), (c.Note, {"text": "late"}), (c.Resume, {}), (c.HandOver, {"to": "Robin"})):
@@ -90,14 +90,27 @@ def test_a_session_is_closed_without_repair_at_any_moment_but_with_a_reason(list
 
 
 def test_a_paused_session_can_be_closed(measuring: Any) -> None:
-    assert measuring.play(c.Pause).play(c.Close, how="without-repair", reason="sold").state.closed
+    closing = {"how": "without-repair", "reason": "sold", "off": ("nothing-left",)}
+    assert measuring.play(c.Pause).play(c.Close, **closing).state.closed
+
+
+def test_before_a_vehicle_leaves_unrepaired_what_was_clipped_on_is_off_too(measuring: Any) -> None:
+    assert "Everything is off" in measuring.refuses(c.Close, how="without-repair", reason="sold")
+    assert "Everything is off" in measuring.refuses(c.Close, how="without-repair", reason="sold", off=("leads-off",))
+    measuring.play(c.Close, how="without-repair", reason="sold", off=("nothing-left", "leads-off"))
+    assert [event.confirmation for event in measuring.last if isinstance(event, e.ThingConfirmed)] == ["nothing-left"]
+    assert measuring.state.closed
+
+
+def test_where_no_hand_was_in_nothing_is_asked_before_the_vehicle_leaves(buzz: Any) -> None:
+    assert buzz.answer("heard", "yes-heard").play(c.Close, how="without-repair", reason="sold").state.closed
 
 
 def test_a_session_that_was_left_with_the_engine_running_is_closed_once_it_is_off(listening: Any) -> None:
     listening.play(c.Pause)
     assert "may still be running" in listening.refuses(c.Close, how="without-repair", reason="sold")
     listening.play(c.Resume).off()
-    assert listening.play(c.Close, how="without-repair", reason="sold").state.closed
+    assert listening.play(c.Close, how="without-repair", reason="sold", off=("nothing-left",)).state.closed
 
 
 def test_a_tick_that_ends_nothing_leaves_nothing(listening: Any) -> None:

@@ -24,7 +24,7 @@ def card_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     return StepView(
         f"MAKE SAFE: {left} of {len(lines)} open",
         ASK if lines[1:] else ASK_ONE,
-        lines=_to_set_up(knowledge, step),
+        lines=(*_to_set_up(knowledge, step), *_needs(knowledge, step)),
         choices=choices,
         vehicle=f"To come: {place.words}" if place else "",
     )
@@ -57,6 +57,13 @@ def _to_set_up(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
     check = knowledge.checks.get(step.check)
     wanted = check is not None and check.set_up is not None and check.state != step.state
     return (f"To be set up: {check.name}",) if check and wanted else ()
+
+
+def _needs(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
+    """What must be there for a check: nothing is made safe for what cannot be done anyway."""
+    check = knowledge.checks.get(step.check)
+    names = [knowledge.tools[tool].name for tool in check.tools if tool in knowledge.tools] if check else []
+    return (f'Needed for {check.name}: {", ".join(names)}. Not there? "cannot".',) if check and names else ()
 
 
 def why_view(knowledge: Knowledge, state: State, step: Step) -> StepView:

@@ -16,7 +16,7 @@ from triage.present.steps.tightening import loosening_lines, torque_lines
 from triage.present.steps.ways import units_of
 from triage.present.steps.worth import checks_beside
 from triage.record.steps import Step
-from triage.session.interlocks import START_TRIED, closing_finding
+from triage.session.interlocks import START_TRIED, closing_finding, tells_of_fuel
 from triage.session.own_route import one_more
 from triage.session.state import State
 from triage.session.stepping import remedies_of
@@ -210,8 +210,10 @@ def _blocked_view(knowledge: Knowledge, state: State) -> StepView:
     reasons = tuple(o.closes_running for o in check.outcomes if o.id in told and o.closes_running)
     reasons = reasons or ("Nobody has been able to look.",)
     choices = (("put-right", "It is put right now: check again"), ("close", "Close without repair, with a reason"))
-    ask = "The engine stays off until this is put right."
-    return StepView("THE ENGINE MUST NOT RUN", ask, lines=(check.name, *reasons), choices=choices_of(choices))
+    fuel = finding is not None and tells_of_fuel(knowledge, finding)
+    title = "FUEL: HANDS OUT, KEEP AWAY" if fuel else "THE ENGINE MUST NOT RUN"
+    ask = "Nothing goes on until this is put right." if fuel else "The engine stays off until this is put right."
+    return StepView(title, ask, lines=(check.name, *reasons), choices=choices_of(choices))
 
 
 def _held_view(knowledge: Knowledge, state: State, step: Step) -> StepView:

@@ -30,6 +30,7 @@ from triage.session import commands as c
 from triage.session.interlocks import is_pressed
 from triage.session.own_route import one_more
 from triage.session.state import State
+from triage.session.stepping import to_take_off
 from triage.units import parse_quantity, say_back
 
 DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result]] = {
@@ -72,6 +73,9 @@ class Typing:
     unsaved: tuple[Event, ...] = ()
 
 
+YES = ("y", "yes")
+
+
 def interpret(typing: Typing, lines: tuple[str, ...]) -> Result:
     """What the lines typed so far for this step come to.
 
@@ -105,7 +109,7 @@ def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Resu
         return DIALOGUES[name](knowledge, state, (typing.at_ms, typing.who), rest)
     if not rest:
         return Ask(asks)
-    return _with_text(typing, name, rest[0])
+    return _with_text(typing, name, *rest)
 
 
 def _leave(typing: Typing, rest: tuple[str, ...]) -> Result:
@@ -118,7 +122,19 @@ def _leave(typing: Typing, rest: tuple[str, ...]) -> Result:
     return Leave() if again and again.name == "leave" else Copy(place_typed(rest[0]), leaves=True)
 
 
-def _with_text(typing: Typing, name: str, text: str) -> Result:
+def _close(typing: Typing, reason: str, rest: tuple[str, ...]) -> Result:
+    """What is taken off before a vehicle leaves is asked line by line, whatever it leaves for."""
+    off = to_take_off(typing.knowledge, typing.state)
+    for line, said in zip(off, rest, strict=False):
+        if said.strip().lower() not in YES:
+            ask = typing.knowledge.confirmations[line].ask
+            raise CommandRefused(f"Not closed, and nothing was lost: {ask}", 'Take them off, then "y".')
+    if len(rest) < len(off):
+        return Ask(f'{typing.knowledge.confirmations[off[len(rest)]].ask} So? "y".')
+    return c.Close(at_ms=typing.at_ms, who=typing.who, how="without-repair", reason=reason, off=off)
+
+
+def _with_text(typing: Typing, name: str, text: str, *more: str) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
     if name == "cannot" and step.kind == "round":
         raise CommandRefused("Which line cannot be done?", 'Pick it by its number, then "cannot".')
@@ -130,7 +146,7 @@ def _with_text(typing: Typing, name: str, text: str) -> Result:
         return c.Note(at_ms=at_ms, who=who, text=text)
     if name == "hand over":
         return c.HandOver(at_ms=at_ms, who=who, to=text)
-    return c.Close(at_ms=at_ms, who=who, how="without-repair", reason=text)
+    return _close(typing, text, more)
 
 
 def _back(typing: Typing, rest: tuple[str, ...]) -> Result:
@@ -279,4 +295,4 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
         return Ask({"put-right": "What was done?", "cannot": "Why can it not be done?"}.get(choice, "Why?"))
     if choice == "put-right":
         return c.PutRight(at_ms=at_ms, who=who, check=step.check, done=rest[0])
-    return _with_text(typing, choice, rest[0])
+    return _with_text(typing, choice, *rest)

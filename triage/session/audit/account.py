@@ -27,6 +27,7 @@ class Account:
         stopped: what nothing but the stop of the engine has ended.
         ever: what was confirmed since the vehicle was taken up.
         named: who was named for what.
+        present: who has acted or was named since the vehicle was taken up.
         inside: the vehicle state entered last.
         alone: whether nobody else is there.
         waiting: what was asked after a long while.
@@ -41,6 +42,7 @@ class Account:
     stopped: set[str] = field(default_factory=set)
     ever: set[str] = field(default_factory=set)
     named: dict[str, str] = field(default_factory=dict)
+    present: set[str] = field(default_factory=set)
     inside: str = ""
     alone: bool = False
     waiting: set[str] = field(default_factory=set)
@@ -51,7 +53,7 @@ class Account:
         """The vehicle was left, or nobody knows how much time has passed."""
         self.due = (self.due | self.standing) - self.waiting
         self.standing, self.stopped, self.ever, self.waiting = set(), set(), set(), set()
-        self.inside, self.alone = "", False
+        self.inside, self.alone, self.present = "", False, set()
 
     def install(self, knowledge: Knowledge) -> None:
         """Other interlocks: what they ask only of a vehicle that was apart is asked now."""
@@ -83,7 +85,7 @@ class Account:
             self.waiting |= ended
             self.said_ms = at_ms
 
-    def say(self, line: str, says: tuple[str, ...], name: str, at_ms: int) -> None:
+    def say(self, line: str, says: tuple[str, ...], name: str, who: str, at_ms: int) -> None:
         """Take a yes."""
         lines = {*(says or (line,))}
         if not self.standing or (lines & self.waiting):
@@ -93,8 +95,20 @@ class Account:
             kept -= {line, *lines}
         self.denied -= {line, *lines}
         self.ever |= {line, *lines}
+        self.present |= {_person(one) for one in (who, name) if one}
         if not says:
             self.named[line] = name
+
+    def join(self, who: str) -> None:
+        """Somebody has come."""
+        self.alone = False
+        self.present.add(_person(who))
+
+    def meet(self, who: str) -> None:
+        """Somebody acts at the vehicle: who was not there when it was made safe has joined."""
+        if self.standing and _person(who) not in self.present:
+            self.end("joined")
+            self.join(who)
 
     def doubt(self) -> None:
         """Nothing is as it was: neither what was confirmed, nor what the vehicle arrived with in order."""
@@ -150,3 +164,7 @@ class Account:
             self.knowledge.confirmations[one].group == "at-the-key"
             for one in self.standing & {*self.knowledge.confirmations}
         )
+
+
+def _person(name: str) -> str:
+    return " ".join(name.casefold().split())

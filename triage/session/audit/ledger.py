@@ -24,6 +24,12 @@ ENDING = (e.ClockShifted, e.RunEnded, e.InterlockLapsed, e.ThingsEnded)
 
 UNMOVING = (e.NoteAdded, e.AdviceGiven, e.CostsWeighed, e.RateMatched, e.LayoutUsed, e.RenewalTold, e.ClockShifted)
 """What changes nothing in what is asked next."""
+ACTING = (
+    *(e.ThingConfirmed, e.ThingRefused, e.RefusalExplained, e.HeldTriedAgain, e.SetUpFinished, e.RunStarted),
+    *(e.CheckAnswered, e.ReadingTaken, e.CheckNotDone, e.FaultPutRight, e.EngineOff),
+    *(e.RemedyBegun, e.PartRecorded, e.TorqueRecorded, e.NotCured),
+)
+"""What comes of somebody who acts at the vehicle."""
 
 
 @cache
@@ -95,6 +101,7 @@ class Ledger:
     runs: int = 0
     set_up: str = ""
     closing: set[str] = field(default_factory=set)
+    fuel: set[str] = field(default_factory=set)
     put_right: set[str] = field(default_factory=set)
     says: dict[str, dict[str, bool]] = field(default_factory=lambda: {"before": {}, "after": {}})
     causes: tuple[str, ...] | None = None
@@ -171,6 +178,8 @@ class Ledger:
         if not isinstance(event, ENDING):
             self.echo = ""
         self.moved = self.moved or not isinstance(event, UNMOVING)
+        if isinstance(event, ACTING) and not isinstance(self.last, e.FindingTakenBack):
+            self.account.meet(event.who)
         # Until this event it may have run; the first rules counted from the last line of before.
         ran = self._turns and self.rules > FIRST_RULES
         seen = getattr(self, "_" + event.kind.replace("-", "_"), None)
@@ -203,7 +212,7 @@ class Ledger:
     _fact_corrected = _fact_told
 
     def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
-        self.account.say(event.confirmation, event.says, event.name, event.clock_ms)
+        self.account.say(event.confirmation, event.says, event.name, event.who, event.clock_ms)
         self.unexplained = ""
         line = self.knowledge.confirmations.get(event.confirmation)
         if line and line.group in ("reconnected", "belt-on"):
@@ -255,7 +264,7 @@ class Ledger:
         self.ready = set()
         self.account.end(event.what)
         if event.what == "joined":
-            self.account.alone = False
+            self.account.join(event.who)
         if event.what in ("driven", "belt-moved"):
             self._looks_are_old()
 
@@ -394,10 +403,11 @@ class Ledger:
         self.account.standing.discard(f"in-hand-{check}")
         self.run = "" if self.run == "result" and self.run_check == check else self.run
         self.causes = self.causes if proving else None
-        if any(outcome.closes_running for outcome in told):
-            self.closing.add(check)
-        elif told:
-            self.closing.discard(check)
+        if told:
+            self.closing -= {check}
+            self.fuel -= {check}
+        self.closing |= {check} if any(outcome.closes_running for outcome in told) else set()
+        self.fuel |= {check} if any(outcome.fuel for outcome in told) else set()
 
     def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
         self.causes = None

@@ -68,7 +68,9 @@ def misplaced(ledger: Ledger, event: e.Event) -> Iterator[str]:
         yield "starts the session a second time"
     elif ledger.closed and not isinstance(event, e.StepOffered):
         yield "goes on although the session is closed"
-    elif (ledger.paused or ledger.away) and not isinstance(event, (*WHILE_PAUSED, e.SessionPaused)):
+    elif (ledger.paused or ledger.away) and not (
+        isinstance(event, (*WHILE_PAUSED, e.SessionPaused)) or _leaves(ledger, event)
+    ):
         yield "goes on although the vehicle was left and nobody came back to it"
     elif answers(ledger, event):
         yield from _unasked(ledger, event)
@@ -82,6 +84,12 @@ def misplaced(ledger: Ledger, event: e.Event) -> Iterator[str]:
         yield from judge(ledger, event)
     if isinstance(event, LEAVING if ledger.grouped else (*CORRECTING, *LEAVING)):
         yield from _left_standing(ledger)
+
+
+def _leaves(ledger: Ledger, event: e.Event) -> bool:
+    """Whether it says that what was clipped on is off: that opens nothing but the end, and is said with closing too."""
+    line = ledger.knowledge.confirmations.get(event.confirmation) if isinstance(event, e.ThingConfirmed) else None
+    return ledger.grouped and line is not None and line.group == "leaving"
 
 
 def _left_standing(ledger: Ledger) -> Iterator[str]:
@@ -104,6 +112,8 @@ def _unasked(ledger: Ledger, event: e.Event) -> Iterator[str]:
     kinds, fields = ANSWERING[type(event)]
     step = ledger.step
     if ledger.grouped and isinstance(event, e.ThingConfirmed | e.ThingRefused):
+        if _leaves(ledger, event):
+            return
         if step is None or step.kind != "confirm" or step.state != event.state or event.confirmation not in step.lines:
             yield "answers what was not asked then"
         return
@@ -386,6 +396,10 @@ def _closed(ledger: Ledger, event: e.SessionClosed) -> Iterator[str]:
         yield "signs off what is not proved yet"
     elif event.how != "turned-away" and ledger.run in ("running", "overdue"):
         yield "ends the session although the engine of a timed run may be running"
+    elif event.how != "turned-away" and ledger.grouped:
+        lines = ledger.knowledge.confirmations.values()
+        if any(one.group == "leaving" and one.id in ledger.account.due for one in lines):
+            yield "ends the session, and nobody said that what was clipped on is off"
 
 
 _JUDGES: dict[type[e.Event], Callable[..., Iterator[str]]] = {

@@ -10,6 +10,8 @@ from triage.session.state import FACTS
 
 AT_THE_VEHICLE = ("check", "round", "set-up", "run-ready", "run", "part", "torque")
 """Steps that need the vehicle state that they name."""
+IN_FUEL_VAPOUR = ("gate", "fact", "why", "blocked", "switch-off", "run-over")
+"""Steps that may stand where fuel leaks."""
 TOWARD_RUNNING = ("check", "round", "confirm", "held", "set-up", "run-ready", "run")
 """Steps on the way to a check that may need the running engine."""
 
@@ -31,6 +33,8 @@ def unfounded(ledger: Ledger, step: Step) -> Iterator[str]:
         return
     if step.kind not in ("run-over", "switch-off"):
         yield from _of_beginning(ledger, step)
+    if ledger.fuel - ledger.put_right and step.kind not in IN_FUEL_VAPOUR:
+        yield "although fuel was found, and was not put right"
     yield from _of_run(ledger, step)
     yield from _of_stage(ledger, step)
     if step.kind == "round" and step.check not in step.open:

@@ -8,7 +8,7 @@ from triage.session import commands as c
 from triage.session import interlocks
 from triage.session.rules.asking import expect_step, words
 from triage.session.rules.entering import looks_ended
-from triage.session.state import State
+from triage.session.state import State, person
 from triage.session.stepping import PUT_TOGETHER
 
 DEAD_V = 0.5
@@ -39,7 +39,22 @@ def confirm(knowledge: Knowledge, state: State, command: c.Confirm) -> tuple[e.E
         quick=line is not None and _quick(line, state, command),
         alone=alone,
     )
-    return (confirmed, *_put_together(knowledge, state, command, line))
+    return (*_another(knowledge, state, command, confirmed), confirmed, *_put_together(knowledge, state, command, line))
+
+
+def _another(
+    knowledge: Knowledge, state: State, command: c.Confirm, confirmed: e.ThingConfirmed
+) -> tuple[e.Event, ...]:
+    """Another person at the key than before, whom nobody has seen yet, has joined."""
+    before = state.named.get(confirmed.confirmation, "")
+    new = before and confirmed.name and person(confirmed.name) not in {*state.present, person(before)}
+    return joined(knowledge, state, command) if new else ()
+
+
+def joined(knowledge: Knowledge, state: State, command: c.Command) -> tuple[e.Event, ...]:
+    """Somebody is at the vehicle who was not there when it was made safe."""
+    changed = e.SomethingChanged(**command.stamp, what="joined")
+    return (*_interrupted(state, command), changed, *changes(knowledge, state, command, "joined"))
 
 
 def _put_together(

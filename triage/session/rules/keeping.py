@@ -15,7 +15,7 @@ from triage.session.rules.entering import looks_ended
 from triage.session.rules.finding import corrected
 from triage.session.rules.opening import RULES
 from triage.session.state import State
-from triage.session.stepping import abnormal
+from triage.session.stepping import abnormal, stands_in, to_take_off
 
 
 def note(_knowledge: Knowledge, _state: State, command: c.Note) -> tuple[e.Event, ...]:
@@ -107,7 +107,8 @@ def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event
         raise CommandRefused("The engine may still be running.", "Switch it off and say so first.")
     if command.how == "without-repair":
         reason = words(command.reason, "The reason")
-        return (e.SessionClosed.model_validate({**base, "how": "without-repair", "reason": reason, "not_proved": ()}),)
+        closed = e.SessionClosed.model_validate({**base, "how": "without-repair", "reason": reason, "not_proved": ()})
+        return (*_taken_off(knowledge, state, command), closed)
     if command.how != "signed-off":
         raise CommandRefused("A session is signed off, or closed without repair.", "Choose one of these.")
     expect_step(state, "prove")
@@ -117,5 +118,15 @@ def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event
         names = ", ".join(knowledge.checks[check].name for check in bad)
         raise CommandRefused(f"Not cured yet: {names}.", "Say that it is not cured and go on searching.")
     not_proved = tuple(check for check, finding in state.after.items() if not finding.outcomes)
-    closed = {**base, "how": "signed-off", "reason": command.reason.strip(), "not_proved": not_proved}
-    return (e.SessionClosed.model_validate(closed),)
+    done = {**base, "how": "signed-off", "reason": command.reason.strip(), "not_proved": not_proved}
+    return (e.SessionClosed.model_validate(done),)
+
+
+def _taken_off(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event, ...]:
+    """What was clipped on comes off before a vehicle leaves, repaired or not."""
+    off = to_take_off(knowledge, state)
+    for line in off:
+        if line not in command.off:
+            raise CommandRefused(f"Not confirmed: {knowledge.confirmations[line].ask}", "Take them off, then close.")
+    place = stands_in(knowledge, state).id
+    return tuple(e.ThingConfirmed(**command.stamp, state=place, confirmation=line, name="") for line in off)
