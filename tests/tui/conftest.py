@@ -191,7 +191,8 @@ class Bench:
 
     def lines_for(self, case: Case, job: Job) -> tuple[str, ...]:
         """What a person types at this step to live through a recorded case; nothing once the tree has concluded."""
-        return lines_for(self.knowledge, Recorded(case).answer(self.knowledge, job.state, job.state.last_ms))
+        person = Recorded(case).answer(self.knowledge, job.state, job.state.last_ms)
+        return lines_for(self.knowledge, person, job.state.step)
 
 
 def unstamped(happened: tuple[Event, ...]) -> Iterator[dict[str, Any]]:
