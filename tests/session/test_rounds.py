@@ -51,6 +51,14 @@ def test_lines_are_answered_in_any_order_and_keep_their_numbers(turning: Any) ->
     sound(turning)
 
 
+def test_what_is_touched_is_never_offered_with_a_look_from_outside(small: Knowledge, talk: Any) -> None:
+    touched = small.checks["leak-look"].model_copy(update={"untouched": False})
+    knowledge = small.model_copy(update={"checks": {**small.checks, touched.id: touched}})
+    looking = talk(knowledge, "buzz-round").told().enter()
+    assert (looking.step.kind, looking.step.check) == ("check", "belt-look")
+    assert "start-tried" in looking.answer("belt-look", "sound").step.lines
+
+
 def test_a_bad_finding_in_a_stand_does_not_end_the_round(turning: Any) -> None:
     turning.play(c.Answer, check="idler-spin", outcomes=("rough",))
     assert (turning.step.kind, turning.step.open) == ("round", ("arm-spin", "seat-feel"))
@@ -117,6 +125,7 @@ def test_beside_an_engine_a_finding_that_closes_running_leaves_nothing_but_to_sw
 def test_an_alarm_leaves_nothing_but_to_switch_off_and_asks_every_look_again(running: Any) -> None:
     running.answer("belt-tracking", "runs-true").play(c.RaiseAlarm)
     assert running.step.kind == "switch-off"
+    assert running.happened(e.ThingsEnded)[-1].because == "stop"
     running.off().enter()
     assert running.state.look_again
     assert running.step.check in ("belt-look", "leak-look")

@@ -147,7 +147,6 @@ def _confirmed(state: State, event: e.OfInterlock) -> State:
         case e.StateEntered():
             condition = Condition(event.engine, event.belt, event.battery)
             since_ms = event.clock_ms if event.engine == "running" else state.running_since_ms
-            state = state if state.condition.engine == event.engine else replace(state, in_run={})
             return replace(state, inside=event.state, condition=condition, running_since_ms=since_ms)
         case e.VehicleTurned():
             condition = replace(state.condition, belt=event.belt, battery=event.battery)
