@@ -140,7 +140,13 @@ class Bench:
     async def type(self, pilot: Any, *lines: str) -> None:
         for line in lines:
             self.read_and_type(pilot.app, line)
+            if self.picks(line):
+                await self.settle(pilot)
         await self.settle(pilot)
+
+    def picks(self, line: str) -> bool:
+        """Whether a line picks one of a round, whose question is read before it is answered."""
+        return any(job.state.step.kind == "round" and line in job.state.step.lines for job in self.jobs[-1:])
 
     async def started(self, pilot: Any) -> None:
         """Wait for the start screen."""

@@ -11,13 +11,15 @@ from triage.record.steps import Step
 from triage.session.state import State
 from triage.tui.one_key import MOST
 
+ANSWERED = ("check", "round", "result")
+"""Kinds of steps where the answers of a check may be on screen."""
 LEADS_ON = ("held", "blocked")
 """Kinds of steps where every answer asks again or asks for a reason."""
 
 
 def one_key_answers(knowledge: Knowledge, state: State, view: StepView) -> int:
     """How many answers to the step one digit may give by itself; 0 where Enter is needed."""
-    check = knowledge.checks.get(view.check)
+    check = knowledge.checks.get(view.check) if state.step.kind in ANSWERED else None
     if view.measured or len(view.choices) > MOST:
         return 0
     if state.step.kind == "round" and check is None:
