@@ -14,7 +14,18 @@ from triage.session import commands as c
 from triage.session import interlocks
 from triage.session.evolving import fold
 from triage.session.interlocks import ended, is_pressed
-from triage.session.rules import advising, confirming, driving, facts, finding, keeping, opening, repairing, routing
+from triage.session.rules import (
+    advising,
+    confirming,
+    driving,
+    facts,
+    finding,
+    going,
+    keeping,
+    opening,
+    repairing,
+    routing,
+)
 from triage.session.rules.entering import entering, looks_ended
 from triage.session.state import State, person
 from triage.session.stepping import next_step, place_of
@@ -38,6 +49,10 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.Read: finding.read,
     c.ThrowAway: finding.throw_away,
     c.CannotDo: finding.cannot_do,
+    c.LeaveRound: going.leave_round,
+    c.CloseRound: going.close_round,
+    c.AskFor: going.ask_for,
+    c.RaiseAlarm: going.raise_alarm,
     c.TakeBack: finding.take_back,
     c.Correct: finding.correct,
     c.Note: keeping.note,
@@ -77,7 +92,7 @@ _AT_ANY_MOMENT = (
     c.Advise,
     c.AdviseRepair,
 )
-_EVEN_WHEN_AGED = (*_AT_ANY_MOMENT, c.Pause, c.EndRun)
+_EVEN_WHEN_AGED = (*_AT_ANY_MOMENT, c.Pause, c.EndRun, c.RaiseAlarm)
 _EVEN_WHEN_PAUSED = (*_AT_ANY_MOMENT, c.Resume)
 _ENDING = (c.RefuseConfirmation, c.SayWhy, c.EndRun, c.SayChanged, c.SayAlone)
 """Acts at the vehicle that end something: taken from anybody."""

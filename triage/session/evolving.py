@@ -76,6 +76,7 @@ def _ended(state: State) -> State:
         alone=False,
         present=frozenset(),
         run=run,
+        in_run={},
     )
 
 
@@ -233,7 +234,7 @@ def _ran(state: State, event: e.OfEngine) -> State:
         case e.RunStarted():
             condition = replace(state.condition, engine="running")
             counted = replace(state, run_until_ms=event.until_ms, run_check=state.step.check, runs=state.runs + 1)
-            return replace(counted, run="running", condition=condition)
+            return replace(counted, run="running", in_run={}, condition=condition)
         case e.RunEnded():
             if event.because != "switched-off":
                 ended = "run-over" if event.because == "time-limit" else state.ended
@@ -241,13 +242,16 @@ def _ran(state: State, event: e.OfEngine) -> State:
             return replace(_stood_still(state, event), run="result")
         case e.EngineOff():
             return _stood_still(state, event)
+        case e.AlarmRaised():
+            return replace(state, round="")
         case e.ClockShifted():
             return _ended(state) if abs(event.by_ms) > e.JUMP_MS else state
     assert_never(event)
 
 
 def _stood_still(state: State, event: e.Event) -> State:
-    return replace(state, condition=replace(state.condition, engine="stopped"), recap_ms=event.clock_ms)
+    still = replace(state.condition, engine="stopped")
+    return replace(state, condition=still, recap_ms=event.clock_ms, round="", in_run={})
 
 
 def _looked(state: State, event: e.OfChecks) -> State:
@@ -260,9 +264,15 @@ def _looked(state: State, event: e.OfChecks) -> State:
             return _thrown_away(state, event)
         case e.CheckNotDone():
             finding = Finding(event.check, (), event.at_ms, event.who, reason=event.reason)
-            return _found(replace(state, held="", prepared=()), finding, proving=event.proving)
+            prepared = tuple(one for one in state.prepared if one.check != event.check)
+            return _found(replace(state, held="", prepared=prepared), finding, proving=event.proving)
+        case e.RoundLeft():
+            return replace(state, left=state.left.union(event.checks))
+        case e.CheckAskedFor():
+            return replace(state, asked=event.check, concluded=None)
         case e.FindingTakenBack():
-            return _without(replace(state, concluded=None, own=()), event.check)
+            seen = {check: outcomes for check, outcomes in state.in_run.items() if check != event.check}
+            return _without(replace(state, concluded=None, own=(), in_run=seen), event.check)
         case e.FaultPutRight():
             return replace(_without(state, event.check), put_right=(*state.put_right, event.check))
         case e.MakerFigureEntered():
@@ -299,6 +309,8 @@ def _found(state: State, finding: Finding, *, proving: bool) -> State:
     run = "" if state.run == "result" and state.run_check == finding.check else state.run
     state = replace(state, first_readings=firsts, put_right=waiting, run=run, told=_told(state.told, finding))
     state = replace(state, look_again=looks, standing=standing)
+    if state.condition.engine == "running":
+        state = replace(state, in_run={**state.in_run, finding.check: finding.outcomes})
     if proving:
         return replace(state, after={**state.after, finding.check: finding})
     return replace(state, findings={**state.findings, finding.check: finding}, concluded=None)
@@ -350,6 +362,7 @@ def _repaired(state: State, event: e.OfRepair) -> State:
         case e.NotCured():
             kept = {check: finding for check, finding in state.known.items() if check not in event.stale}
             state = replace(state, stage="finding", findings=kept, after={}, concluded=None, own=(), remedies=())
+            state = replace(state, round="", left=frozenset(), asked="")
             return replace(state, rounds=state.rounds + 1)
     assert_never(event)
 
@@ -360,7 +373,8 @@ def _kept(state: State, event: e.OfKeeping) -> State:
             # Whatever a trace says behind its end: nothing is asked in a session that was left or closed.
             if state.paused or state.closed:
                 return state
-            return replace(state, step=event.step, prepared=_still_prepared(state, event.step))
+            begun = event.step.round or state.round
+            return replace(state, step=event.step, prepared=_still_prepared(state, event.step), round=begun)
         case e.NoteAdded() | e.NotUnderstood():
             return state
         # A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown.
@@ -383,5 +397,5 @@ def _kept(state: State, event: e.OfKeeping) -> State:
 
 def _still_prepared(state: State, step: Step) -> tuple[Prepared, ...]:
     """What is set up, until hands go in for something else than setting up."""
-    by_hand = step.kind in ("check", "part", "torque") and step.state not in ("", "anywhere")
+    by_hand = step.kind in ("check", "round", "part", "torque") and step.state not in ("", "anywhere")
     return tuple(one for one in state.prepared if not by_hand or step.state == one.running)

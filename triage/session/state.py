@@ -98,6 +98,9 @@ class State:
     `look_again` are the looks that let an engine run and were made before the vehicle was driven, left or worked on.
     `clock_ms` and `boot` are the last reading of the forward clock; every other time but `started_ms` and `last_ms`,
     which are the wall clock's, is such a reading too, of the same boot.
+    `round` is the round that was begun last, until the engine stops; `left` are lines that a round left open, which the
+    tree asks for one by one; `in_run` what was found since the engine was last started; `asked` the check that somebody
+    asked for.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
 
@@ -159,6 +162,10 @@ class State:
     torques_done: tuple[TorqueDone, ...] = ()
     put_right: tuple[str, ...] = ()
     rounds: int = 1
+    round: str = ""
+    left: frozenset[str] = frozenset()
+    in_run: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    asked: str = ""
     paused: bool = False
     closed: str = ""
     step: Step = field(default_factory=lambda: Step(kind="gate"))

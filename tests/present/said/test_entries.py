@@ -24,7 +24,10 @@ def hand_made() -> list[e.Event]:
     return [
         e.CheckNotDone(**STAMP, check=CHECK, reason="no light", proving=False),
         e.ClockShifted(**STAMP, by_ms=90_000),
+        e.AlarmRaised(**STAMP),
+        e.CheckAskedFor(**STAMP, check=CHECK),
         e.EngineOff(**STAMP),
+        e.RoundLeft(**STAMP, round="look", checks=(CHECK,)),
         e.FactCorrected(**STAMP, fact="pulley", value="solid", before=None, repairing=False),
         e.FaultPutRight(**STAMP, check=CHECK, done="guard fitted"),
         e.LayoutUsed(**STAMP, name="mine", layout=layout, known=known_of(layout)),

@@ -166,7 +166,8 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
                 normal = [one.id for one in check.outcomes].index(check.normal(bench.job.state.pulley)) + 1
                 await bench.type(pilot, f"#{normal}" if check.reading else str(normal))
             else:
-                given = lines_for(knowledge, Respondent().answer(knowledge, bench.job.state, bench.job.clock()))
+                person = Respondent().answer(knowledge, bench.job.state, bench.job.clock())
+                given = lines_for(knowledge, person, bench.job.state.step)
                 await bench.type(pilot, *answers.get(step.kind, given))
         assert bench.job.state.closed == "signed-off", bench.painted(pilot.app)
         assert "Signed off" in bench.painted(pilot.app)
@@ -252,7 +253,7 @@ async def test_cautions_without_room_come_first_and_leave_question_and_answers_i
         await bench.type(pilot, "1")
         while bench.job.state.step.kind == "confirm":
             person = Respondent().answer(knowledge, bench.job.state, bench.job.state.last_ms)
-            await bench.type(pilot, *lines_for(knowledge, person))
+            await bench.type(pilot, *lines_for(knowledge, person, bench.job.state.step))
         assert bench.job.state.step.kind == "part"
         view = step_view(knowledge, bench.job.state)
         painted = squeezed(bench.painted(pilot.app))

@@ -10,11 +10,12 @@ from triage.present.pages.likely import likely_page
 from triage.present.pages.worth import worth_page
 from triage.present.steps.coasting import coast_contradictions
 from triage.present.steps.drive_facts import drive_sources
+from triage.present.steps.findings import say_finding
 from triage.present.steps.limits import say_limits
 from triage.present.steps.making_safe import lines_of
 from triage.present.steps.own_route import OWN, own_lines
 from triage.present.steps.shares import share
-from triage.present.steps.views import say_finding, step_view
+from triage.present.steps.views import step_view
 from triage.present.steps.ways import instrument_words, instruments, worked_out_lines
 from triage.record.counsel import Outlook
 from triage.session.state import State

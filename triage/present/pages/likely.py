@@ -5,8 +5,8 @@ Source: from-memory. Steps of half a power of ten, after Jeffreys.
 
 from triage.app.advising.advice import looked_at
 from triage.knowledge.models import Knowledge
+from triage.present.steps.findings import say_finding
 from triage.present.steps.shares import TURNED_AWAY, share
-from triage.present.steps.views import say_finding
 from triage.record.counsel import LikelyCause, Reason
 from triage.session.state import State
 from triage.units import say_quantity

@@ -12,7 +12,8 @@ from triage.present.said.instants import day, elapsed, instant, time_of_day
 from triage.present.said.judgement import verdict_words
 from triage.present.shapes import NOT_REVIEWED
 from triage.present.steps.coasting import coast_contradictions
-from triage.present.steps.views import before_after, say_finding, step_view
+from triage.present.steps.findings import say_finding
+from triage.present.steps.views import before_after, step_view
 from triage.present.steps.ways import instruments_words
 from triage.present.text import view_lines
 from triage.record import events as e

@@ -2,14 +2,16 @@
 
 from dataclasses import replace
 
-from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.knowledge.models import Knowledge, Remedy
 from triage.present.shapes import ENDS, Choice, StepView
 from triage.present.steps.check_facts import check_facts, tools_line
 from triage.present.steps.costs_line import costs_line
 from triage.present.steps.ending import why_off
+from triage.present.steps.findings import say_finding
 from triage.present.steps.limits import units_of
 from triage.present.steps.making_safe import card_view, why_view
 from triage.present.steps.own_route import own_lines
+from triage.present.steps.rounds import round_view
 from triage.present.steps.shares import beside_conclusion
 from triage.present.steps.tightening import loosening_lines, torque_lines
 from triage.present.steps.worth import checks_beside
@@ -49,6 +51,8 @@ def step_view(knowledge: Knowledge, state: State) -> StepView:
 
 
 def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    if step.kind == "round":
+        return round_view(knowledge, state, step)
     if step.kind in ("check", "result", "run", "run-ready"):
         return _check_view(knowledge, state, step)
     if step.kind in ("part", "torque"):
@@ -58,6 +62,13 @@ def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     if step.kind in ("confirm", "why", "held", "blocked", "run-over", "switch-off"):
         return _interlock_view(knowledge, state, step)
     return _stage_view(knowledge, state, step)
+
+
+def line_view(knowledge: Knowledge, state: State, check_id: str) -> StepView:
+    """The view of one line of the round on screen, once it was picked."""
+    attempt = 2 if check_id in state.first_readings else 1
+    step = state.step.model_copy(update={"kind": "check", "check": check_id, "attempt": attempt})
+    return _check_view(knowledge, state, step)
 
 
 def choices_of(pairs: tuple[tuple[str, str], ...]) -> tuple[Choice, ...]:
@@ -140,19 +151,6 @@ def before_after(knowledge: Knowledge, state: State) -> list[str]:
     return lines
 
 
-def say_finding(check: Check, finding: object) -> str:
-    """A finding in words."""
-    outcomes = getattr(finding, "outcomes", None)
-    if outcomes is None:
-        return "not checked"
-    if not outcomes:
-        return f"could not be done ({getattr(finding, 'reason', '')})"
-    told = [check.outcome(outcome) for outcome in outcomes]
-    words = ", ".join(outcome.words for outcome in told if outcome)
-    said = getattr(finding, "said", "")
-    return f"{words} [{said}]" if said else words
-
-
 def _closed_view(state: State) -> StepView:
     if state.closed == "turned-away":
         lines = (
@@ -222,7 +220,10 @@ def _blocked_view(knowledge: Knowledge, state: State) -> StepView:
 def _held_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     target = knowledge.states[step.state]
     thing = knowledge.confirmations.get(step.confirmation)
-    if thing and thing.group == "alone" and step.confirmation not in state.denied:
+    if step.open:
+        seen = ", ".join(knowledge.checks[one].name for one in step.open)
+        why = f'Not before this was seen to be so: {seen}. "amend" puts that answer right, "back" takes it back.'
+    elif thing and thing.group == "alone" and step.confirmation not in state.denied:
         why = 'Not by somebody who is alone: only what can be done from the seat, at idle. Somebody came? "alone".'
     elif step.confirmation == START_TRIED and step.confirmation not in state.denied:
         why = "The start may not be tried: nobody has looked from outside yet, or what was found forbids it."
@@ -281,6 +282,7 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         timed=check.reading.timed if check.reading else False,
         measured=check.reading is not None,
         units=units_of(check.reading, state) if check.reading else "",
+        check=check.id,
     )
 
 

@@ -5,7 +5,7 @@ from triage.errors import CommandRefused, QuantityUnclear
 from triage.knowledge.models import Check, Knowledge, Part, Way
 from triage.present.cleaning import clean_line
 from triage.present.shapes import Choice
-from triage.present.steps.views import say_finding
+from triage.present.steps.findings import say_finding
 from triage.present.typing.choosing import chosen
 from triage.present.typing.offering import question
 from triage.present.typing.reading import outcomes_or_reading, typed_part, way_meant
@@ -43,7 +43,7 @@ def correction(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[st
 
 def thrown_away(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
     """Which reading of the check on screen counts no more, and why."""
-    check = knowledge.checks.get(state.step.check)
+    check = knowledge.checks.get(_measured_here(state))
     readings = state.first_readings.get(check.id, ()) if check else ()
     if check is None or not readings:
         raise CommandRefused("No reading waits here for another.", 'An earlier answer is put right with "amend".')
@@ -55,6 +55,13 @@ def thrown_away(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[s
         return Ask(f"Why is {readings[int(number) - 1].said} thrown away?")
     reason = in_words(rest[0])
     return c.ThrowAway(at_ms=stamp[0], who=stamp[1], check=check.id, number=int(number), reason=reason)
+
+
+def _measured_here(state: State) -> str:
+    """The check on screen; of a round the first open line that has a reading already."""
+    if state.step.kind != "round":
+        return state.step.check
+    return next((check for check in state.step.open if state.first_readings.get(check)), "")
 
 
 def in_words(line: str) -> str:

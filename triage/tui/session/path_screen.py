@@ -4,7 +4,7 @@ from textual.binding import Binding
 
 from triage.knowledge.models import Knowledge
 from triage.present.pages.any_moment import path_page
-from triage.present.steps.views import say_finding
+from triage.present.steps.findings import say_finding
 from triage.session.state import State
 from triage.tui.pages.page_screen import Page, PageScreen, Way
 

@@ -1,0 +1,48 @@
+"""Which lines of a round are open, and the look at the running belt that comes before load and speed."""
+
+from triage.knowledge.models import Check, Knowledge
+from triage.knowledge.rounds import RUNS_TRUE, TRACKING, closes_together, waits_for_tracking
+from triage.knowledge.walk import fits
+from triage.session import interlocks
+from triage.session.state import State
+
+
+def open_lines(knowledge: Knowledge, state: State, round_id: str) -> tuple[str, ...]:
+    """The lines of a round that are open, in the order of doing: made in one place, all from outside or all by hand.
+
+    Beside a running engine only those that are set up: nobody goes in for another.
+    """
+    known = knowledge.rounds.get(round_id)
+    checks = [knowledge.checks[one] for one in known.checks if _is_open(knowledge, state, one)] if known else []
+    if state.condition.engine == "running":
+        checks = [one for one in checks if interlocks.is_set_up(knowledge, state, one)] or checks
+    return tuple(one.id for one in checks if _alike(knowledge, state, one, checks[0]))
+
+
+def _is_open(knowledge: Knowledge, state: State, check_id: str) -> bool:
+    if check_id in state.known or check_id in state.left or not fits(knowledge, check_id, state.pulley):
+        return False
+    check = knowledge.checks[check_id]
+    return not state.alone or check.from_seat or interlocks.place_for(knowledge, state, check).engine == "stopped"
+
+
+def _alike(knowledge: Knowledge, state: State, one: Check, other: Check) -> bool:
+    """Whether the same that was made safe serves both."""
+    places = (interlocks.place_for(knowledge, state, check).id for check in (one, other))
+    return one.untouched == other.untouched and next(places) == next(places)
+
+
+def closing(knowledge: Knowledge, lines: tuple[str, ...]) -> tuple[str, ...]:
+    """Of some lines those that "nothing else found" may record."""
+    return tuple(one for one in lines if closes_together(knowledge, knowledge.checks[one]))
+
+
+def tracking_due(knowledge: Knowledge, state: State, check: Check) -> bool:
+    """Whether the belt has to be seen to run true in this run before a check is made."""
+    return waits_for_tracking(knowledge, check) and RUNS_TRUE not in state.in_run.get(TRACKING, ())
+
+
+def tracking_failed(state: State) -> bool:
+    """Whether somebody looked at the running belt, and did not see it run true."""
+    seen = state.known.get(TRACKING)
+    return seen is not None and RUNS_TRUE not in seen.outcomes
