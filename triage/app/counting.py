@@ -108,7 +108,8 @@ def rest_of_job(knowledge: Knowledge, state: State) -> tuple[e.Event, ...]:
         if command is None:
             break
         at_ms = command.at_ms
-        command = command.model_copy(update={"boot": state.boot, "clock_ms": at_ms})
+        # Another technician would have joined, and be asked what everyone near was asked.
+        command = command.model_copy(update={"boot": state.boot, "clock_ms": at_ms, "who": state.holder})
         events = decide(knowledge, state, command)
         state, happened = fold(events, state), (*happened, *events)
     return happened

@@ -27,6 +27,7 @@ from triage.session.rules import (
     routing,
 )
 from triage.session.rules.entering import entering, looks_ended
+from triage.session.rules.opening import RULES
 from triage.session.state import State, person
 from triage.session.stepping import next_step, place_of
 
@@ -170,6 +171,9 @@ def _settled(knowledge: Knowledge, state: State, command: c.Command, happened: E
     done = _done(knowledge, after, command, happened)
     more += done
     after = fold(done, after)
+    if after.rules < RULES:
+        # Nobody is led anywhere by older rules: whoever takes the session up brings those of today.
+        return (*happened, *more)
     for _ in range(_MOST_TURNS):
         step = next_step(knowledge, after, command.clock_ms)
         turned = _concluded(knowledge, after, command, step) or entering(knowledge, after, command, step)

@@ -176,7 +176,7 @@ def ended(knowledge: Knowledge, state: State, command: Command, *endings: Ending
         thing.id
         for thing in knowledge.confirmations.values()
         if ended_by(thing) & happened
-        and (thing.id in state.standing or (arrives_so(thing) and thing.id not in state.due))
+        and (thing.id in state.standing or (thing.group and arrives_so(thing) and thing.id not in state.due))
     ]
     # Between two tries one line serves, but only where nothing else than the stop has come between.
     again = (

@@ -80,8 +80,8 @@ class AllAlong(AtConclusions):
     """Says at each answer, too, where checks have come to pay no more, or again."""
 
     def turns(self, happened: Happened, session: Standing) -> bool:
-        """After an answer that came to no conclusion."""
-        return _one_of(happened, *TURNING) and not _weighed(happened, session)
+        """After an answer that came to no conclusion, as long as anything is searched for."""
+        return session.state.stage == "finding" and _one_of(happened, *TURNING) and not _weighed(happened, session)
 
     def turned(self, session: Standing, at_ms: int) -> Advise | None:
         """The advice where checks have come to pay no more, or again."""
