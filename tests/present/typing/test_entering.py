@@ -7,6 +7,7 @@ import pytest
 from triage.app.job import Job
 from triage.app.shop.own_layouts import layouts_folder
 from triage.knowledge.models import Knowledge
+from triage.present.typing.exchange import Exchange
 from triage.present.typing.interpreting import Typing, interpret
 from triage.present.typing.results import Ask
 from triage.present.typing.without_session import layout
@@ -46,3 +47,17 @@ def test_a_drive_can_be_entered_from_the_start_page_too(knowledge: Knowledge) ->
     page = layout(knowledge, TAPE)
     assert not isinstance(page, Ask)
     assert page(80)[0] == "Layout: bay-three"
+
+
+def test_an_empty_line_takes_back_one_line_of_many_and_drops_none_of_the_others(job: Job) -> None:
+    exchange = Exchange(job)
+    for line in ("layout", "new", *TAPE[:2]):
+        exchange.take(line)
+    assert exchange.question.startswith("Belt:")
+    exchange.take("")
+    assert exchange.question.startswith("Next pulley?")
+    assert exchange.typed == ("layout", "new", TAPE[0])
+    exchange.take("")
+    assert exchange.question.startswith("Follow the belt")
+    exchange.take("")
+    assert not exchange.typed

@@ -33,6 +33,6 @@ def entered(lines: tuple[str, ...]) -> Ask | Kept:
 
     came = asked(lines, names_taken())
     if isinstance(came, str):
-        return Ask(came)
+        return Ask(came, by_line=bool(lines))
     save_layout(came.name, came.layout)
     return Kept(came.name, came.layout)

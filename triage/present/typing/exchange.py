@@ -51,6 +51,7 @@ class Exchange:
         self.job = job
         self.question = ""
         self._typed: tuple[str, ...] = ()
+        self._by_line = False
         self._saving = Saving(job)
 
     def pass_time(self) -> Reply | None:
@@ -77,6 +78,8 @@ class Exchange:
         if passed.moved and not (word and word.name == "leave"):
             return passed
         if self._typed and not line.strip():
+            if self._by_line:
+                return replace(self._carried_out(self._typed[:-1]), lines=passed.lines)
             self.drop()
             return replace(passed, lines=(*passed.lines, DROPPED))
         reply = self._carried_out((*self._typed, line))
@@ -141,7 +144,7 @@ class Exchange:
             self.drop()
             return self._shown(result)
         if isinstance(result, Ask):
-            self._typed, self.question = lines, result.question
+            self._typed, self.question, self._by_line = lines, result.question, result.by_line
             return Reply()
         if isinstance(result, Copy):
             said = self._saving.copy(result)

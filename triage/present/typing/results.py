@@ -8,9 +8,15 @@ from triage.session.commands import Command
 
 @dataclass(frozen=True)
 class Ask:
-    """One more line is needed."""
+    """One more line is needed.
+
+    Args:
+        question: what is asked.
+        by_line: whether an empty line takes the last line back alone, because many were typed; else it drops them all.
+    """
 
     question: str
+    by_line: bool = False
 
 
 @dataclass(frozen=True)

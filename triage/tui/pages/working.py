@@ -30,18 +30,22 @@ class Working(PageScreen[None]):
         self._word = word
         self._work = work
         self._typed: tuple[str, ...] = ()
+        self._by_line = False
 
     def on_mount(self) -> None:
         """Show the first question."""
         self._ask()
 
     def take(self, typed: str) -> None:
-        """Take the answer to the question on screen; an empty line goes back to the first one, and from there out."""
+        """Take the answer to the question on screen; an empty line goes back to the first one, and from there out.
+
+        Where many lines are typed one after the other it goes back by one.
+        """
         if not typed and not self._typed:
             self.dismiss()
             return
         before = self._typed
-        self._typed = (*before, typed) if typed else ()
+        self._typed = (*before, typed) if typed else before[:-1] if self._by_line else ()
         try:
             self._ask()
         except TriageError as error:
@@ -51,6 +55,7 @@ class Working(PageScreen[None]):
     def _ask(self) -> None:
         came = self._work(self._typed)
         if isinstance(came, Ask):
+            self._by_line = came.by_line
             self.show(Page(self._word, tuple(came.question.splitlines()), keys=KEYS))
             return
         self._typed = ()
