@@ -7,7 +7,7 @@ import pytest
 
 from tests.bench import same_everywhere
 
-WANTED = ("demos", "ranks", "tree:shutdown-buzz")
+WANTED = ("demos", "ranks", "motion", "tree:shutdown-buzz")
 
 
 @pytest.fixture(scope="module")

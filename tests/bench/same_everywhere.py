@@ -1,7 +1,7 @@
 """Whether everything that is computed and recorded comes out the same, byte for byte, on every kind of machine.
 
     python tests/bench/same_everywhere.py            # everything, under every setting
-    python tests/bench/same_everywhere.py PART…      # some of it: demos, ranks, walks, tree:SYMPTOM, followed:SYMPTOM
+    python tests/bench/same_everywhere.py PART…      # some: demos, ranks, walks, motion, tree:SYMPTOM, followed:SYMPTOM
     python tests/bench/same_everywhere.py --make PART…   # here and now: a digest a part
 
 Each setting is a process of its own, told to use another processor's linear algebra, fewer of its instructions, other
@@ -42,7 +42,7 @@ SETTINGS: Mapping[str, Mapping[str, str]] = {
 def parts() -> list[str]:
     """Everything there is to compare."""
     symptoms = sorted(path.stem for path in (ROOT / "trees" / "symptoms").glob("*.yaml"))
-    return ["demos", "ranks", "walks", *(f"{way}:{one}" for way in ("tree", "followed") for one in symptoms)]
+    return ["demos", "ranks", "walks", "motion", *(f"{way}:{one}" for way in ("tree", "followed") for one in symptoms)]
 
 
 def under(setting: str, wanted: Iterable[str]) -> dict[str, str]:
@@ -64,7 +64,7 @@ def under(setting: str, wanted: Iterable[str]) -> dict[str, str]:
 def made(part: str) -> str:
     """The digest of one part, made here."""
     name, _, symptom = part.partition(":")
-    makers = {"demos": _demos, "ranks": _ranks, "walks": _walks}
+    makers = {"demos": _demos, "ranks": _ranks, "walks": _walks, "motion": _motion}
     text = makers[name]() if name in makers else _tree(symptom) if name == "tree" else _followed(symptom)
     return hashlib.sha256(text).hexdigest()
 
@@ -104,6 +104,27 @@ def _walks() -> bytes:
             _, job = walk_case(knowledge, case, instruments)
             for event in job.events[1:]:
                 digest.update(event.model_dump_json().encode())
+    return digest.digest()
+
+
+def _motion() -> bytes:
+    """Every bit of a drive carried through idle and slowing, all pulley types at once, slip and sticking among it."""
+    from triage.drive.layout.assembly import assemble
+    from triage.drive.layout.placement import read_layout
+    from triage.drive.motion.events import Wish
+    from triage.drive.motion.parameters import parameters_of
+    from triage.drive.motion.simulating import Question, compared, simulate
+
+    layout = read_layout(ROOT / "trees" / "layouts" / "seven-pulleys.yaml")
+    drive, parameters = assemble(layout), parameters_of(layout)
+    variants, _ = compared(drive, parameters)
+    digest = hashlib.sha256()
+    for question in (
+        Question("idle", variants, Wish(seconds=0.2)),
+        Question("slow-down", variants, Wish(rpm=210.0, rate=1200.0, seconds=0.2)),
+    ):
+        series = simulate(drive, parameters, question).series
+        digest.update(series.tensions_n.tobytes() + series.rotor_rpm.tobytes() + series.arm_mm.tobytes())
     return digest.digest()
 
 

@@ -57,6 +57,8 @@ IN_SI: dict[str, dict[str, float | tuple[float, float]]] = {
     "mass-per-length": {"kg/m": 1, "g/m": 1e-3},
     "inertia": {"kg·m²": 1, "kg·cm²": 1e-4, "kg·mm²": 1e-6, "g·cm²": 1e-7},
     "torsional-stiffness": {"N·m/rad": 1, "N·m/°": 180 / math.pi, "lbf·in/°": LBF * INCH * 180 / math.pi},
+    "rotational-damping": {"N·m·s": 1},
+    "windage": {"N·m·s²": 1},
     "number": {"": 1, "%": 0.01},
 }
 IN_SI["position"] = IN_SI["length"]

@@ -5,13 +5,14 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from triage import __version__
 from triage.cli import chat
 from triage.cli.authoring import cases, symptom, trees
 from triage.cli.bay import drive, quantity, tool
 from triage.cli.memory import ask_for_memory
+from triage.cli.reserved import reserved_words
 from triage.cli.saved import costs, export, sessions
 from triage.errors import (
     EXIT_DEFECT,
@@ -45,7 +46,13 @@ The vehicle maker's procedure comes first, then local codes and licensed practic
 
 
 class _Parser(argparse.ArgumentParser):
-    """A parser whose complaints are cleaned and say where help is."""
+    """A parser whose complaints are cleaned and say where help is; a reserved first word has a parser of its own."""
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:  # noqa: ANN401
+        """Read words, the way of their first one where it is reserved."""
+        words = sys.argv[1:] if args is None else list(args)
+        own = reserved_words(self).get(words[0]) if words else None
+        return own.parse_known_args(words[1:], namespace) if own else super().parse_known_args(words, namespace)
 
     def error(self, message: str) -> NoReturn:
         """Refuse the command line."""

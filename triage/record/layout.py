@@ -55,6 +55,11 @@ Stiffness = Annotated[
 ]
 Torque = Annotated[str, BeforeValidator(_text), _checked("torque", positive=False), Kind("torque")]
 Speed = Annotated[str, BeforeValidator(_text), _checked("speed", positive=True), Kind("speed")]
+Time = Annotated[str, BeforeValidator(_text), _checked("time", positive=False), Kind("time")]
+Damping = Annotated[
+    str, BeforeValidator(_text), _checked("rotational-damping", positive=False), Kind("rotational-damping")
+]
+Windage = Annotated[str, BeforeValidator(_text), _checked("windage", positive=False), Kind("windage")]
 PartName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]{0,39}$")]
 
 
@@ -104,6 +109,29 @@ class Engine(Model):
     idle: Speed | None = None
 
 
+class FreeCrank(Model):
+    """A crank that nothing drives, with all that turns with it."""
+
+    inertia: Inertia | None = None
+    friction: Torque | None = None
+    compression: Torque | None = None
+
+
+class Simulation(Model):
+    """What only a drive in time needs; what is left out has a usual value from memory."""
+
+    arm_friction: Torque | None = None
+    span_damping: Time | None = None
+    rotor_drag: Torque | None = None
+    windage: Windage | None = None
+    lock_stiffness: Stiffness | None = None
+    spring_damping: Damping | None = None
+    clutch_drag: Torque | None = None
+    crank: FreeCrank | None = None
+    creep: bool | None = None
+    ripple_order: Number | None = None
+
+
 class Layout(Model):
     """A whole drive, pulleys in belt order with the crank first, seen from the pulley end."""
 
@@ -114,3 +142,4 @@ class Layout(Model):
     pulleys: tuple[Pulley, ...]
     tensioner: Tensioner | None = None
     engine: Engine = Engine()
+    simulation: Simulation | None = None

@@ -91,6 +91,14 @@ BOUNDS: Mapping[str, tuple[Bound, Bound]] = MappingProxyType(
             Bound(1e-5, "0.00001 N·m/rad"),  # a hairspring
             Bound(1e8, "100000000 N·m/rad"),  # ten times a crankshaft
         ),
+        "rotational-damping": (
+            Bound(1e-9, "0.000000001 N·m·s"),  # less than the smallest bearing's grease
+            Bound(1e4, "10000 N·m·s"),  # ten times the damper of a ship's shaft
+        ),
+        "windage": (
+            Bound(1e-12, "0.000000000001 N·m·s²"),  # a thousandth of a bare shaft
+            Bound(100, "100 N·m·s²"),  # a ship's propeller
+        ),
         "number": (
             Bound(1e-9, "0.000000001"),  # far from any ratio, share or count
             Bound(1e9, "1000000000"),

@@ -207,6 +207,9 @@ _TORSIONAL_STIFFNESS = (
     Unit("lbf·in/°", "pound_force*inch/degree", _per(_either_way(("lbf", "lb"), ("in",)), _PER_DEGREE)),
 )
 
+_ROTATIONAL_DAMPING = (Unit("N·m·s", "newton*meter*second", ("n·m·s", "nms", "n·m·s/rad", "nms/rad")),)
+_WINDAGE = (Unit("N·m·s²", "newton*meter*second**2", ("n·m·s²", "nms²", "n·m·s²/rad²", "nms²/rad²")),)
+
 _ALL = (
     Kind("torque", "a torque", "N·m", "newton*meter", _TORQUE, also=("lbf·in", "lbf·ft")),
     Kind("speed", "a speed of rotation", "rev/s", "turn/second", _SPEED),
@@ -223,6 +226,8 @@ _ALL = (
     Kind("mass-per-length", "a mass per length", "kg/m", "kilogram/meter", _MASS_PER_LENGTH),
     Kind("inertia", "a moment of inertia", "kg·m²", "kilogram*meter**2", _INERTIA),
     Kind("torsional-stiffness", "a torsional stiffness", "N·m/rad", "newton*meter/radian", _TORSIONAL_STIFFNESS),
+    Kind("rotational-damping", "a damping of rotation", "N·m·s", "newton*meter*second", _ROTATIONAL_DAMPING),
+    Kind("windage", "a windage", "N·m·s²", "newton*meter*second**2", _WINDAGE),
     Kind("number", "a plain number", "", "dimensionless", (Unit("", "dimensionless"), Unit("%", "percent", ("%",)))),
 )
 

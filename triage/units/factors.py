@@ -57,6 +57,8 @@ FACTORS: Mapping[tuple[str, str], tuple[str, str]] = MappingProxyType(
         ("newton", "newton"): ("1", "0"),
         ("newton*centimeter", "newton*meter"): ("1/100", "0"),
         ("newton*meter", "newton*meter"): ("1", "0"),
+        ("newton*meter*second", "newton*meter*second"): ("1", "0"),
+        ("newton*meter*second**2", "newton*meter*second**2"): ("1", "0"),
         ("newton*meter/degree", "newton*meter/radian"): (
             "1800000000000000000000000000000000000000000000000000/31415926535897932384626433832795028841971693993751",
             "0",

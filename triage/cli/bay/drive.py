@@ -6,6 +6,7 @@ import sys
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+from triage.cli.bay import drive_run
 from triage.cli.bay.typed import typed_text
 from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_OK, QuantityRefused, TriageError
@@ -27,7 +28,8 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     parser = commands.add_parser(
         "drive",
         help="say what an accessory drive does: spans, speeds, grip, natural frequencies",
-        description="Works out what a layout file allows. Unknown figures are named with what is missing.",
+        description="Works out what a layout file allows. Unknown figures are named with what is missing. "
+        "triage drive run LAYOUT works out what the drive does in time.",
         epilog="The figures explain. The vehicle maker's procedure decides.",
     )
     parser.add_argument(
@@ -46,6 +48,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     parser.add_argument("--json", action="store_true", help="all figures in SI, unknown ones as null with the reason")
     add_target(parser, "--picture", "FILE.svg", "write the drive as a picture file too")
     parser.set_defaults(run=run)
+    drive_run.add_to(parser)
 
 
 def run(args: argparse.Namespace) -> int:
