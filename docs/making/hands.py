@@ -52,6 +52,8 @@ def _plain(command: c.Command | None) -> Lines:
             return ("again",)
         case c.BeginRemedy():
             return ("repair",)
+        case c.NamePlace():
+            return (command.place,)
         case c.RecordPart():
             return (command.done,)
         case c.Close():

@@ -114,7 +114,7 @@ def binding_clutch(folder: Path) -> None:
         "exhaust-extraction": iter([("n", "the hose is at the other bay")]),
         "held": iter([("again",)]),
         "belt-condition": iter([("worn",)]),
-        "belt-fit": iter([("amend", "4", "sound"), ("correct",)]),
+        "belt-fit": iter([("amend", "5", "sound"), ("correct",)]),
         "shutdown-listen": iter([("3 s",), ("0.3 s",)]),
         "clutch-drive-feel": iter([("hand over", "Bo"), ("holds",)]),
         "paused": iter([("Bo",)]),

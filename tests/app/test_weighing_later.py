@@ -11,8 +11,9 @@ from triage.app.advising.advice import turning_point
 from triage.app.cases import Case, Recorded, read_cases
 from triage.app.job import Job, start
 from triage.app.opening import Opening
+from triage.app.respondent import Asked, Respondent
 from triage.app.shop.shop_file import Shop, accuracies
-from triage.knowledge.models import Knowledge
+from triage.knowledge.models import Check, Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.record.events import AdviceGiven
 from triage.session import commands as c
@@ -75,3 +76,38 @@ def test_weighing_waits_until_it_is_asked_for_and_is_done_once(
     job.do(c.Note(at_ms=job.clock(), who="Ana", text="x"))
     assert len(weighed) == 1
     job.leave()
+
+
+def test_what_the_program_asks_itself_is_never_a_refusal_of_what_was_typed(
+    knowledge: Knowledge, tmp_path: Path
+) -> None:
+    case = next(one for one in read_cases(trees_folder() / "cases" / "belt-chirp.yaml", knowledge) if one.cause)
+    job = begun(knowledge, case, tmp_path)
+    somebody, told = Repairing(case), False
+    for _ in range(MOST_COMMANDS):
+        command = somebody.answer(job.knowledge, job.state, job.state.last_ms)
+        if command is None:
+            break
+        # A part's age may be told at any moment: also in the middle of the repair, where nothing is weighed.
+        if job.state.stage == "working" and not told:
+            told = True
+            part = job.state.step.part or next(one for one in job.knowledge.remedies.values()).parts[0].id
+            job.do(c.TellRenewal(at_ms=job.state.last_ms, who="Ana", part=part, odometer_m=0.0))
+        job.do(command)
+    assert told
+    assert any(event.kind == "work-finished" for event in job.events)
+    assert job.state.closed
+    job.leave()
+
+
+class Repairing(Recorded):
+    """Repairs what was concluded, and proves it."""
+
+    def told(self, asked: Asked) -> str | float | None:
+        return {"odometer": 1e8}.get(asked.step.fact) or super().told(asked)
+
+    def to_conclusion(self, asked: Asked) -> c.Command | None:
+        return Respondent.to_conclusion(self, asked)
+
+    def found(self, asked: Asked, check: Check) -> c.Command:
+        return Respondent.found(self, asked, check) if asked.step.proving else super().found(asked, check)

@@ -65,6 +65,11 @@ def ring_drive(count: int) -> Drive:
     return assemble(build(read_text(text, "ring.yaml"), Layout))
 
 
+def _of_pulleys(pulleys: int, event: Event) -> float:
+    machine = build_machine(ring_drive(pulleys), PARAMETERS, FOUR[:1] * 4)
+    return cpu(lambda: carry(machine, event))
+
+
 def _idle(seconds: float) -> Event:
     return EVENTS["idle"](RIPPLE, 6.0, Wish(seconds=seconds))
 
@@ -97,9 +102,7 @@ def main() -> None:
     alone = cpu(lambda: carry(build_machine(seven, PARAMETERS, FOUR[:1]), idling))
     together = cpu(lambda: carry(build_machine(seven, PARAMETERS, FOUR), idling))
     print(f"four variants at once cost {together / alone:.2f} times one")
-    costs = {
-        n: cpu(lambda n=n: carry(build_machine(ring_drive(n), PARAMETERS, FOUR[:1] * 4), idling)) for n in (2, 4, 8, 12)
-    }  # type: ignore[misc]
+    costs = {n: _of_pulleys(n, idling) for n in (2, 4, 8, 12)}
     print("pulleys against two:", ", ".join(f"{n}: {cost / costs[2]:.2f}" for n, cost in costs.items()))
     longer = _idle(2 * seconds)
     doubled = cpu(lambda: carry(build_machine(seven, PARAMETERS, FOUR), longer))

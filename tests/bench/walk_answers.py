@@ -98,6 +98,8 @@ class People(Respondent):
         return c.RecordPart(**asked.given, part=asked.step.part, done=self._rng.choice(["renewed", "left"]))
 
     def to_prove(self, asked: Asked) -> c.Command | None:
+        if asked.step.proof == "not-provable" and self._rng.random() < 0.5:
+            return c.LeaveProofOpen(**asked.given)
         return c.NotCured(**asked.given) if self._rng.random() < 0.5 else super().to_prove(asked)
 
 
@@ -187,6 +189,7 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: c.Stamp) 
         lambda: found(rng, check, base),
         lambda: c.CannotDo(**base, check=state.step.check, reason=rng.choice(["", WORD])),
         lambda: c.TakeBack(**base, check=check.id),
+        lambda: c.Undo(**base),
         lambda: c.Correct(**base, check=check.id, outcomes=(rng.choice(check.outcomes).id,)),
         lambda: c.Correct(**base, check=check.id, parts=typed(rng, check)),
         lambda: c.Note(**base, text=rng.choice(["", WORD])),
@@ -205,6 +208,7 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: c.Stamp) 
         lambda: c.PutRight(**base, check=check.id, done=WORD),
         lambda: c.RecordPart(**base, part=state.step.part, done=rng.choice(["renewed", "eaten"])),
         lambda: c.NotCured(**base),
+        lambda: c.LeaveProofOpen(**base),
         lambda: c.Close(**base, how="signed-off" if rng.random() < 0.5 else "nonsense"),
         lambda: c.Tick(**base),
     ]

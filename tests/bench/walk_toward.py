@@ -33,6 +33,7 @@ def _dived(rng: random.Random, knowledge: Knowledge, tree: Tree, pulley: str, le
         if is_timed(knowledge, check):
             return plan
         free = [outcome.id for outcome in check.outcomes if not (outcome.closes_running or outcome.says_nothing)]
+        free = free or [check.outcomes[0].id]
         shortest = min(free, key=lambda outcome: left[place.node.next[outcome]])
         plan[check.id] = (rng.choice(free) if rng.random() < OFF else rng.choice([check.normal(pulley), shortest]),)
 

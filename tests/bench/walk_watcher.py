@@ -7,6 +7,7 @@ timed runs, an engine that must be cold, who is at the key, what somebody who is
 
 import sys
 from collections import Counter
+from copy import deepcopy
 from dataclasses import dataclass, field
 
 from tests.bench.walk_ledger import JUMP_MS, SECOND_MS, Ledger, Moment, lasts_ms, things_of
@@ -16,6 +17,9 @@ from triage.record.steps import Step
 
 IDLING = ("belt-tracking", "bearing-listen", "chirp-timing")
 """All of the shipped checks with a running belt that take neither load nor raised speed."""
+TAKEN_BACK = ("put_right", "blind", "told", "proving", "found", "pulley")
+"""What was found and put right; never what forbids running, what is to be looked at again, or what ran."""
+NEVER_TAKEN_BACK = ("run-started", "run-ended", "engine-off", "thing-refused", "something-changed", "alone-said")
 WATCHED = ("check", "round", "run", "run-ready", "result", "set-up", "part", "torque")
 
 
@@ -48,7 +52,7 @@ class Watcher:
     pulley: str = "unknown"
     step: Step | None = None
     seen_true: bool = False
-    taken_back: bool = False
+    acts: list[tuple[str, str, dict[str, object]]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         """Open the account of what is said."""
@@ -60,6 +64,9 @@ class Watcher:
         before = getattr(self, "_before_" + event.kind.replace("-", "_"), None)
         if before:
             before(event)
+        # Whatever somebody may take back: what had been found, and where the repair stood.
+        about = next((getattr(event, name) for name in ("check", "fact") if hasattr(event, name)), "")
+        self.acts.append((event.kind, about, {name: deepcopy(getattr(self, name)) for name in TAKEN_BACK}))
         self.ledger.see(event)
         self.knowledge = self.ledger.knowledge
         seen = getattr(self, "_" + event.kind.replace("-", "_"), None)
@@ -325,6 +332,18 @@ class Watcher:
         self.blind[False] = self.blind[True] | (self.blind[False] - self.told[True] - set(event.stale))
         self.proving, self.blind[True], self.told[True] = False, set(), set()
         self.found = {False: (self.found[False] | self.found[True]) - set(event.stale), True: set()}
+
+    def _act_undone(self, event: e.ActUndone) -> None:
+        """Back to before the act; a line that was pressed is ended by an event of its own."""
+        assert event.act not in NEVER_TAKEN_BACK, f"{event.act} is taken back"
+        self.acts.pop()
+        kind, about, before = self.acts.pop()
+        while kind != event.act or (about and about not in event.about):
+            kind, about, before = self.acts.pop()
+        for name, value in before.items():
+            setattr(self, name, value)
+        if event.act == "set-up-finished":
+            self.set_up -= set(event.about)
 
     def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
         self.seen_true = self.seen_true and event.check != "belt-tracking"

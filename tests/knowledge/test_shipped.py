@@ -39,6 +39,7 @@ def test_every_check_is_made_by_a_tree_or_proves_a_remedy() -> None:
     knowledge = shipped()
     made = {node.check for tree in knowledge.trees.values() for node in tree.nodes.values()}
     made |= {check for remedy in knowledge.remedies.values() for check in remedy.repeat}
+    made |= {tree.complaint.now for tree in knowledge.trees.values() if tree.complaint}
     assert set(knowledge.checks) - made == set()
 
 

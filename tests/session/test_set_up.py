@@ -14,6 +14,9 @@ from triage.session.evolving import fold
 STOPPED = ["all-at-rest", "start-tried"]
 RUNNING = ["bay-clear", "nobody-in", "at-the-key"]
 
+IS_IT_THERE = "complaint-now"
+"""Asked in each run before a test of the complaint."""
+
 
 @pytest.fixture
 def running(clipped: Any) -> Any:
@@ -222,9 +225,11 @@ def lead_through(knowledge: Knowledge, walking: Any, session: Any, at: tuple[str
         if step.check == "belt-tracking" and step.kind == "check":
             session.answer("belt-tracking", "runs-true")
             continue
-        if step.kind in ("check", "run-ready"):
+        if step.check == IS_IT_THERE:
+            session.answer(IS_IT_THERE, "there")
+        elif step.kind in ("check", "run-ready"):
             break
-        if step.kind == "held":
+        elif step.kind == "held":
             session.tick(121)
         elif step.kind == "switch-off":
             session.off()

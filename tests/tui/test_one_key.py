@@ -172,7 +172,7 @@ async def test_no_single_key_passes_the_first_question_or_an_interlock(bench: An
         await bench.settle(pilot)
         assert bench.job.state.step.kind == "gate"
         await bench.type(pilot, "")
-        await bench.type(pilot, "4", "unknown", "4", "1", "1", "1")
+        await bench.type(pilot, "4", "unknown", "4", "1", "1", "1", "1")
         assert bench.job.state.step.kind == "confirm"
         before = bench.job.state.step
         press(pilot.app, "1", 60.0)

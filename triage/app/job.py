@@ -8,7 +8,7 @@ from triage.app.advising.adviser import Adviser, AllAlong, AtConclusions
 from triage.app.clocks import Steady
 from triage.app.opening import Opening
 from triage.app.tracing import stored, to_lines
-from triage.errors import NotSaved, StoreUnavailable, TooManyAtOnceError, TriageError
+from triage.errors import CommandRefused, NotSaved, StoreUnavailable, TooManyAtOnceError, TriageError
 from triage.knowledge.models import Interlocks, Knowledge
 from triage.knowledge.safety_floor import shortfalls
 from triage.record.events import JUMP_MS, Event
@@ -24,6 +24,8 @@ from triage.store import Head, TraceWriter, export_trace
 FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
 ENDING = (c.Tick, c.EndRun, c.RaiseAlarm, c.RefuseConfirmation, c.SayChanged, c.Pause, c.LoseTrace)
 """What ends something: it counts at once, also where it cannot be saved."""
+NOT_OF_THE_USER = (CommandRefused, NotSaved, TooManyAtOnceError)
+"""What comes of what the program asks itself: none of it is a refusal of what was typed."""
 Clock = Callable[[], int]
 """Milliseconds since 1970-01-01 UTC."""
 
@@ -112,7 +114,7 @@ class Job:
         at_ms, self._weighs_ms = self._weighs_ms, None
         if at_ms is None or self._adviser is None:
             return ()
-        with suppress(NotSaved, TooManyAtOnceError):
+        with suppress(*NOT_OF_THE_USER):
             turned = self._adviser.turned(self, at_ms)
             return self._advance(turned) if turned else ()
         return ()
@@ -218,7 +220,7 @@ class Job:
         followed: tuple[Event, ...] = ()
         if self._adviser is None:
             return followed
-        with suppress(NotSaved, TooManyAtOnceError):
+        with suppress(*NOT_OF_THE_USER):
             for command in self._adviser.follow(happened, self, at_ms):
                 followed += self._advance(command)
             if self._adviser.turns(happened, self):

@@ -78,6 +78,7 @@ class Respondent:
             "check": self.to_check,
             "round": self.to_round,
             "conclusion": self.to_conclusion,
+            "which": self.to_which,
             "part": self.to_part,
             "torque": self.to_torque,
             "prove": self.to_prove,
@@ -93,7 +94,9 @@ class Respondent:
 
     def found(self, asked: Asked, check: Check) -> c.Command:
         """What a check comes to."""
-        return c.Answer(**asked.given, check=check.id, outcomes=(check.normal(asked.state.pulley),))
+        pulley = asked.state.pulley
+        proves = (one.id for one in check.outcomes if asked.step.proving and check.proof(one.id, pulley) == "proves")
+        return c.Answer(**asked.given, check=check.id, outcomes=(next(proves, check.normal(pulley)),))
 
     def to_gate(self, asked: Asked) -> c.Command | None:
         """No electric machine in the drive."""
@@ -158,6 +161,12 @@ class Respondent:
         off = to_take_off(asked.knowledge, asked.state)
         return c.Close(**asked.given, how="without-repair", reason="no cause found", off=off)
 
+    def to_which(self, asked: Asked) -> c.Command | None:
+        """The first of them."""
+        which = asked.knowledge.remedies[asked.step.remedy].which
+        place = which.places[0] if which else "all of it"
+        return c.NamePlace(**asked.given, remedy=asked.step.remedy, place=place)
+
     def to_part(self, asked: Asked) -> c.Command | None:
         """What the remedy asks for is done."""
         remedies = remedies_of(asked.knowledge, asked.state)
@@ -178,7 +187,11 @@ class Respondent:
         )
 
     def to_prove(self, asked: Asked) -> c.Command | None:
-        """The complaint is gone."""
+        """The complaint is gone, or it is said why nothing is proved."""
+        if asked.step.proof == "not-provable":
+            return c.Close(**asked.given, how="without-repair", reason="not met, so not proved gone")
+        if asked.step.proof == "not-cured":
+            return c.NotCured(**asked.given)
         return c.Close(**asked.given, how="signed-off")
 
     def to_paused(self, asked: Asked) -> c.Command | None:

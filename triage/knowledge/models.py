@@ -152,6 +152,10 @@ class Sign(Model):
     """For each cause the strength with which it alone produces each abnormal level."""
 
 
+AsProof = Literal["proves", "disproves", "nothing"]
+"""What an outcome says where the check is made after the repair."""
+
+
 class Outcome(Model):
     """One possible answer to a check."""
 
@@ -162,6 +166,12 @@ class Outcome(Model):
     says_nothing: bool = False
     closes_running: Text | None = None
     """Why the engine must not run until this is put right."""
+    as_proof: AsProof | dict[Pulley, AsProof] | None = None
+    """What it says after the repair, where that differs for each specified pulley type; see `Check.proof`."""
+    waits: bool = False
+    """Whether it names a condition that has to be waited for: cold, wet, a drive."""
+    complaint: Literal["there", "absent"] | None = None
+    """Whether it says that the complaint was met, or that it is not there."""
     fuel: bool = False
     """Whether it is fuel: until it is put right nothing is started, tried or disconnected either."""
 
@@ -278,6 +288,8 @@ class Check(Model):
     """Whether it is made at plain idle: every other running check waits until the belt was seen to run true."""
     consumes: tuple[Text, ...] = ()
     """What is used up by doing it and must be in hand first."""
+    needs_complaint: bool = False
+    """Whether it tests a complaint that has to be there meanwhile: without it the check says nothing."""
     once: bool = False
     """Whether it is about a part that is taken away, so that it is not made again after the repair."""
     only_for: tuple[Pulley, ...] = ()
@@ -297,6 +309,18 @@ class Check(Model):
     def normal(self, pulley: str) -> str:
         """The outcome to expect on a sound vehicle with this specified pulley."""
         return next((outcome for kind, outcome in self.normal_for.items() if kind == pulley), self.outcomes[0].id)
+
+    def proof(self, outcome_id: str, pulley: str) -> AsProof:
+        """What an outcome says after the repair; where none is written, normal proves and abnormal disproves."""
+        outcome = self.outcome(outcome_id)
+        said = outcome.as_proof if outcome else "nothing"
+        if isinstance(said, dict):
+            return next((says for kind, says in said.items() if kind == pulley), "nothing")
+        if said is not None:
+            return said
+        if outcome is None or outcome.says_nothing:
+            return "nothing"
+        return "proves" if outcome_id == self.normal(pulley) else "disproves"
 
 
 class Round(Model):
@@ -408,6 +432,13 @@ class FirstLook(Model):
     access: tuple[Id, ...] = ()
 
 
+class Which(Model):
+    """Which of several places a remedy is about, where a vehicle has more than one."""
+
+    ask: Text
+    places: tuple[Text, ...]
+
+
 class Remedy(Model):
     """What to do about a cause."""
 
@@ -423,6 +454,8 @@ class Remedy(Model):
     """Checks to make again afterwards, besides those that were not normal."""
     does: tuple[Ending, ...] = ()
     """What the work does to the vehicle that ends confirmations, beyond its vehicle state."""
+    which: Which | None = None
+    """What is asked before the work, so that the record says where it was done."""
     threaded_pulley: bool = False
     """Whether the pulley is unscrewed, so that the loosening directions are shown."""
     access: tuple[Id, ...] = ()
@@ -450,8 +483,21 @@ class Node(Model):
     skip: Id | None = None
     """Where to go when the check does not fit this vehicle."""
     conclude: tuple[Id, ...] = ()
-    end: Literal["not-reproduced", "not-from-drive", "undecided"] | None = None
+    end: Literal["nothing-wrong", "not-reproduced", "not-from-drive", "undecided"] | None = None
     because: Text | None = None
+    tell: Text | None = None
+    """What to tell the customer where nothing is wrong."""
+
+
+class Complaint(Model):
+    """The checks by which a complaint is met, named and proved gone."""
+
+    met: Id
+    """Whether it was met at all."""
+    under: Id
+    """Under which condition it was met."""
+    now: Id
+    """Whether it is there now, with the engine running under that condition."""
 
 
 class Tree(Model):
@@ -462,6 +508,8 @@ class Tree(Model):
     phrases: tuple[Text, ...]
     repeat: Id
     """The check that proves the complaint gone."""
+    complaint: Complaint | None = None
+    """How the complaint is met and proved gone; none in trees from before that was asked."""
     start: Id
     uses: tuple[Id, ...] = ()
     """Branches shared with other trees; their nodes are merged into this tree when it is loaded."""

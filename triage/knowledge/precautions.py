@@ -63,9 +63,10 @@ class Precautions:
     @cached_property
     def guards(self) -> dict[str, Check]:
         """The precautions; the look at the running belt comes first in each run by itself, whatever a tree says."""
-        checks = {check: self.knowledge.checks[check] for check in self.checks}
-        counts = (check for check, one in checks.items() if check != TRACKING and (_closes(one) or _tells_nothing(one)))
-        return {check: checks[check] for check in counts}
+        # Under which condition a complaint was met names it, and turns no way.
+        named = (TRACKING, self.tree.complaint.under if self.tree.complaint else "")
+        checks = {check: self.knowledge.checks[check] for check in self.checks if check not in named}
+        return {check: one for check, one in checks.items() if _closes(one) or _tells_nothing(one)}
 
     def _kind(self, check: str) -> str:
         """How the drive stands for a check; what only asks goes with what is made while the belt is off."""

@@ -5,7 +5,13 @@ from dataclasses import dataclass
 NOT_REVIEWED = (
     "This content has not been reviewed by a licensed practitioner. The vehicle maker's procedure comes first."
 )
+PROOFS = {
+    "proved-gone": "proved gone",
+    "not-provable": "not proved gone",
+    "not-cured": "not cured",
+}
 ENDS = {
+    "nothing-wrong": "Nothing wrong found",
     "not-reproduced": "Not reproduced",
     "not-from-drive": "Not from the accessory drive",
     "undecided": "Undecided: the checks do not carry a conclusion",

@@ -2,6 +2,9 @@
 
 from triage.documents import Model
 
+REASONING = "reasoning"
+"""From whom advice and routes are in a trace."""
+
 
 class Reason(Model):
     """What one finding does to the odds of a cause: `check` is "" for the complaint, `factor` 0 where it rules out.

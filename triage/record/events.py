@@ -302,6 +302,14 @@ class NoteAdded(p.Remark, Stamped):
     kind = "note-added"
 
 
+class ActUndone(Stamped):
+    """The last thing that somebody did was taken back; `act` is the kind of its event, `about` what it was about."""
+
+    kind = "act-undone"
+    act: str
+    about: tuple[str, ...]
+
+
 class MakerFigureEntered(p.MakerFigure, Stamped):
     """The vehicle maker's figure was entered and is used from here on."""
 
@@ -409,6 +417,12 @@ class RemedyBegun(Stamped):
     remedies: tuple[str, ...]
 
 
+class PlaceNamed(p.Place, Stamped):
+    """It was said where the remedy is done."""
+
+    kind = "place-named"
+
+
 class FaultPutRight(p.Mended, Stamped):
     """Something that kept the engine from running was put right; its check is made again."""
 
@@ -435,11 +449,23 @@ class WorkFinished(Stamped):
     kind = "work-finished"
 
 
+class ProofLeftOpen(Stamped):
+    """The complaint cannot be proved gone here now; `again` are the checks to be made when somebody comes back."""
+
+    kind = "proof-left-open"
+    again: tuple[str, ...]
+
+
 class NotCured(Stamped):
-    """The complaint is still there; the search goes on. `stale` findings were about parts that are renewed now."""
+    """The search goes on. `stale` findings were about parts that are renewed now.
+
+    The complaint is still there; or, with `another`, it is gone, and another fault was seen.
+    """
 
     kind = "not-cured"
+    later = frozenset({"another"})
     stale: tuple[str, ...]
+    another: bool = False
 
 
 class SessionClosed(Stamped):
@@ -450,6 +476,9 @@ class SessionClosed(Stamped):
     reason: str
     not_proved: tuple[str, ...]
     head: str
+    later = frozenset({"proof"})
+    proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
+    """What is proved of the complaint; nothing where no repair was begun."""
 
 
 class StepOffered(Stamped):
@@ -503,7 +532,7 @@ OfChecks = (
 """What was looked at and measured."""
 OfReasoning = ConclusionReached | OwnRouteTaken | OwnRouteEnded | AdviceGiven | CostsWeighed
 """What was made of the findings."""
-OfRepair = RemedyBegun | PartRecorded | TorqueRecorded | WorkFinished | NotCured
+OfRepair = RemedyBegun | PlaceNamed | PartRecorded | TorqueRecorded | WorkFinished | ProofLeftOpen | NotCured
 """What was done about it, and whether that held."""
 OfKeeping = (
     StepOffered
@@ -513,6 +542,7 @@ OfKeeping = (
     | RulesInstalled
     | SessionHandedOver
     | SessionClosed
+    | ActUndone
     | NotUnderstood
 )
 """What keeps a session together from hand to hand and from day to day."""

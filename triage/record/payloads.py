@@ -151,6 +151,13 @@ class Costs(Model):
         return tuple(one.look for one in self.choice.tries)
 
 
+class Place(Model):
+    """Where a remedy is done: which of several pulleys, which side of a circuit."""
+
+    remedy: str
+    place: str
+
+
 class PartDone(Model):
     """What was really done with one part: renewed, found-good, repaired or left."""
 

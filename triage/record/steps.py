@@ -24,6 +24,7 @@ class Step(Model):
         "check",
         "round",
         "conclusion",
+        "which",
         "part",
         "torque",
         "prove",
@@ -37,10 +38,13 @@ class Step(Model):
     """What was refused; in older traces also what is asked."""
     lines: tuple[str, ...] = ()
     """The lines of a card, each to be pressed by itself; all lines of a round, each with its own number."""
+    remedy: str = ""
     part: str = ""
     torque: str = ""
     attempt: int = 1
     proving: bool = False
+    proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
+    """What is proved of the complaint, where the session asks for its end, is left or is over."""
     until_ms: int = 0
     round: str = ""
     """The round that is made; `check` is the first of its open lines in the order of doing."""

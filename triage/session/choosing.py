@@ -7,6 +7,7 @@ from triage.knowledge.precautions import NOT_DONE, Precautions
 from triage.knowledge.rounds import is_running
 from triage.knowledge.walk import fits
 from triage.session import interlocks
+from triage.session.proving import is_absent
 from triage.session.state import Finding, State
 from triage.session.stepping import unseen
 
@@ -53,6 +54,8 @@ def _first(knowledge: Knowledge, finding: Finding) -> str:
 
 
 def _forbidden(knowledge: Knowledge, state: State, check: str, *, kept_off: bool) -> bool:
+    if knowledge.checks[check].needs_complaint and is_absent(knowledge, state):
+        return True
     target = knowledge.states.get(knowledge.checks[check].state)
     if target is None or target.engine != "running":
         return False

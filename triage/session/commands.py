@@ -182,6 +182,10 @@ class TakeBack(p.OfCheck, Command):
     """Take back the finding of a check; it is asked again."""
 
 
+class Undo(Command):
+    """Take back the last thing that was done, whatever it was, and nothing else."""
+
+
 class Correct(p.OfCheck, Command):
     """Put another outcome, or another reading, in the place of a finding."""
 
@@ -248,6 +252,10 @@ class PutRight(p.Mended, Command):
     """Say what was done about a finding that keeps the engine from running; the check is then made again."""
 
 
+class NamePlace(p.Place, Command):
+    """Say where the remedy on screen is done."""
+
+
 class RecordPart(p.PartDone, Command):
     """Say what was really done with one part of the remedy."""
 
@@ -259,7 +267,13 @@ class RecordTorque(p.TorqueDone, Command):
 
 
 class NotCured(Command):
-    """Say that the complaint is still there; the search goes on."""
+    """Say that the complaint is still there, or that another fault was seen; the search goes on."""
+
+    another: bool = False
+
+
+class LeaveProofOpen(Command):
+    """Leave the vehicle with the repair done and the complaint not proved gone: the session stays open."""
 
 
 class Close(Command):

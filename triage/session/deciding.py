@@ -25,6 +25,7 @@ from triage.session.rules import (
     opening,
     repairing,
     routing,
+    undoing,
 )
 from triage.session.rules.entering import entering, looks_ended
 from triage.session.rules.opening import RULES
@@ -56,6 +57,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.RaiseAlarm: going.raise_alarm,
     c.TakeBack: finding.take_back,
     c.Correct: finding.correct,
+    c.Undo: undoing.undo,
     c.Note: keeping.note,
     c.EnterMakerFigure: keeping.enter_maker_figure,
     c.UseLayout: driving.use_layout,
@@ -73,9 +75,11 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.EndOwnRoute: routing.end_own_route,
     c.BeginRemedy: repairing.begin,
     c.PutRight: repairing.put_right,
+    c.NamePlace: repairing.name_place,
     c.RecordPart: repairing.record_part,
     c.RecordTorque: repairing.record_torque,
     c.NotCured: repairing.not_cured,
+    c.LeaveProofOpen: repairing.leave_proof_open,
 }
 _MOST_TURNS = 8
 """More than a repair that is finished, a conclusion and an entered state follow on no command."""
@@ -231,6 +235,6 @@ def _conclusion(knowledge: Knowledge, state: State, command: c.Command) -> e.Con
         node=place.node_id,
         causes=place.node.conclude,
         end=place.node.end or "",
-        path=place.path,
+        path=tuple(check for check in place.path if check in state.known),
         close_calls=tuple(close_calls),
     )

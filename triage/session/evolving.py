@@ -8,6 +8,7 @@ from typing import assert_never
 from triage.record import events as e
 from triage.record.readings import MeasuredOnce, said_of
 from triage.record.steps import Step
+from triage.session.acts import remembered, undone
 from triage.session.state import Concluded, Condition, Finding, Prepared, State, person
 
 _NEWS: frozenset[type[e.Event]] = frozenset(
@@ -34,7 +35,8 @@ def evolve(state: State, event: e.Event) -> State:
     """The state after one more event."""
     if event.boot != state.boot:
         state = _in_boot(state, event)
-    after = _after(state, event)
+    acts = remembered(state, event)
+    after = _after(replace(state, acts=acts) if acts is not state.acts else state, event)
     # Until this event it may have run, although nothing was written meanwhile.
     hot = any((one.engine, one.belt) == ("running", "fitted") for one in (state.condition, after.condition))
     return replace(
@@ -148,7 +150,10 @@ def _confirmed(state: State, event: e.OfInterlock) -> State:
         case e.StateEntered():
             condition = Condition(event.engine, event.belt, event.battery)
             since_ms = event.clock_ms if event.engine == "running" else state.running_since_ms
-            return replace(state, inside=event.state, condition=condition, running_since_ms=since_ms)
+            started = event.engine == "running" and state.condition.engine != "running"
+            in_run = {} if started else state.in_run
+            state = replace(state, inside=event.state, condition=condition, in_run=in_run)
+            return replace(state, running_since_ms=since_ms)
         case e.VehicleTurned():
             condition = replace(state.condition, belt=event.belt, battery=event.battery)
             return replace(state, condition=condition, inside="")
@@ -195,6 +200,7 @@ def _said(state: State, event: e.ThingConfirmed) -> State:
         held="",
         unexplained="",
         recap=state.recap - said,
+        quick=state.quick + event.quick,
         recap_ms=event.clock_ms if recap else state.recap_ms,
         present=state.present | {person(one) for one in (event.who, event.name) if one},
         named=state.named if event.says else {**state.named, event.confirmation: event.name},
@@ -251,13 +257,15 @@ def _ran(state: State, event: e.OfEngine) -> State:
 
 def _stood_still(state: State, event: e.Event) -> State:
     still = replace(state.condition, engine="stopped")
-    return replace(state, condition=still, recap_ms=event.clock_ms, round="", in_run={})
+    return replace(state, condition=still, recap_ms=event.clock_ms, round="")
 
 
 def _looked(state: State, event: e.OfChecks) -> State:
     match event:
         case e.CheckAnswered():
-            return _found(state, Finding(event.check, event.outcomes, event.at_ms, event.who), proving=event.proving)
+            took_ms = _took_ms(state, event)
+            finding = Finding(event.check, event.outcomes, event.at_ms, event.who, took_ms=took_ms)
+            return _found(state, finding, proving=event.proving)
         case e.ReadingTaken():
             return _read(state, event)
         case e.ReadingThrownAway():
@@ -280,11 +288,24 @@ def _looked(state: State, event: e.OfChecks) -> State:
     assert_never(event)
 
 
+def _took_ms(state: State, event: e.CheckAnswered | e.ReadingTaken) -> int:
+    """How long a check was on screen; nothing for a correction, which is no work at the vehicle."""
+    return event.clock_ms - state.asked_ms if state.step.check == event.check else 0
+
+
 def _read(state: State, event: e.ReadingTaken) -> State:
     if event.outcome:
         said = " and ".join(event.weighed) or said_of(event.parts)
         finding = Finding(
-            event.check, (event.outcome,), event.at_ms, event.who, said, event.verdict, way=event.way, parts=event.parts
+            event.check,
+            (event.outcome,),
+            event.at_ms,
+            event.who,
+            said,
+            event.verdict,
+            way=event.way,
+            parts=event.parts,
+            took_ms=_took_ms(state, event),
         )
         return _found(state, finding, proving=event.proving)
     single = event.by_itself or MeasuredOnce(value=event.verdict.value, uncertainty=event.verdict.uncertainty)
@@ -352,13 +373,19 @@ def _reasoned(state: State, event: e.OfReasoning) -> State:
 def _repaired(state: State, event: e.OfRepair) -> State:
     match event:
         case e.RemedyBegun():
-            return replace(state, stage="working", remedies=event.remedies, parts_done=(), torques_done=(), run="")
+            return replace(
+                state, stage="working", remedies=event.remedies, places={}, parts_done=(), torques_done=(), run=""
+            )
+        case e.PlaceNamed():
+            return replace(state, places={**state.places, event.remedy: event.place})
         case e.PartRecorded():
             return replace(state, parts_done=(*state.parts_done, event))
         case e.TorqueRecorded():
             return replace(state, torques_done=(*state.torques_done, event))
         case e.WorkFinished():
             return replace(state, stage="proving", after={})
+        case e.ProofLeftOpen():
+            return replace(state, pending=event.again)
         case e.NotCured():
             kept = {check: finding for check, finding in state.known.items() if check not in event.stale}
             state = replace(state, stage="finding", findings=kept, after={}, concluded=None, own=(), remedies=())
@@ -373,26 +400,35 @@ def _kept(state: State, event: e.OfKeeping) -> State:
             # Whatever a trace says behind its end: nothing is asked in a session that was left or closed.
             if state.paused or state.closed:
                 return state
+            state = replace(state, asked_ms=event.clock_ms)
             begun = event.step.round or state.round
             return replace(state, step=event.step, prepared=_still_prepared(state, event.step), round=begun)
         case e.NoteAdded() | e.NotUnderstood():
             return state
+        case e.ActUndone():
+            return undone(state, event)
         # A trace may be cut right behind a pause, a hand-over or its closing: the step of before must not be shown.
         case e.SessionPaused():
-            return replace(_ended(state), paused=True, step=Step(kind="paused"))
+            return replace(_ended(state), paused=True, step=_left(state))
         case e.SessionHandedOver():
-            return replace(_ended(state), paused=True, holder=event.to, step=Step(kind="paused"))
+            return replace(_ended(state), paused=True, holder=event.to, step=_left(state))
         case e.SessionClosed():
-            return replace(state, stage="closed", closed=event.how, step=Step(kind="closed"))
+            closed = replace(state, stage="closed", closed=event.how, proof=event.proof, pending=())
+            return replace(closed, step=Step(kind="closed", proof=event.proof))
         case e.SessionResumed():
             # Whatever stands before it in a trace: who takes a vehicle up confirms everything.
-            return replace(_ended(state), paused=False, holder=event.who)
+            after = {check: finding for check, finding in state.after.items() if check not in state.pending}
+            return replace(_ended(state), paused=False, holder=event.who, after=after, pending=())
         case e.RulesInstalled():
             lines = event.interlocks.confirmations.values()
             # How far the vehicle was taken apart meanwhile, nobody can say.
             due = frozenset(one.id for one in lines if (one.after or one.arrives_so) and one.group != "same-as-before")
             return replace(_ended(state), rules=event.rules, due=due)
     assert_never(event)
+
+
+def _left(state: State) -> Step:
+    return Step(kind="paused", proof="not-provable" if state.pending else "")
 
 
 def _still_prepared(state: State, step: Step) -> tuple[Prepared, ...]:

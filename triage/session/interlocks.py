@@ -132,6 +132,8 @@ def closing_finding(knowledge: Knowledge, state: State) -> Finding | None:
     for finding in state.told:
         if told(knowledge, finding):
             latest[finding.check] = finding
+    # What stands again because a later answer was taken back closes too.
+    latest.update({check: finding for check, finding in state.known.items() if _closes(knowledge, finding)})
     shut = [
         finding for finding in latest.values() if finding.check not in state.put_right and _closes(knowledge, finding)
     ]

@@ -39,7 +39,9 @@ def closing(knowledge: Knowledge, lines: tuple[str, ...]) -> tuple[str, ...]:
 
 def tracking_due(knowledge: Knowledge, state: State, check: Check) -> bool:
     """Whether the belt has to be seen to run true in this run before a check is made."""
-    return waits_for_tracking(knowledge, check) and RUNS_TRUE not in state.in_run.get(TRACKING, ())
+    # What was found in a run that is over says nothing of the next.
+    seen = state.in_run.get(TRACKING, ()) if state.condition.engine == "running" else ()
+    return waits_for_tracking(knowledge, check) and RUNS_TRUE not in seen
 
 
 def tracking_failed(state: State) -> bool:

@@ -35,6 +35,7 @@ class Finding:
         by_itself: what the reading came to by itself, of one that is to be weighed with others.
         parts: what was typed for such a one.
         reason: why it could not be done.
+        took_ms: how long it was on screen before it was answered, by the forward clock.
         way: which of its reading's ways was taken, "" for the reading's own.
     """
 
@@ -48,6 +49,7 @@ class Finding:
     parts: tuple[TypedPart, ...] = ()
     reason: str = ""
     way: str = ""
+    took_ms: int = 0
 
 
 @dataclass(frozen=True)
@@ -80,6 +82,25 @@ class Concluded:
 
 
 @dataclass(frozen=True)
+class Act:
+    """One thing that somebody did, and where the session stood before.
+
+    Args:
+        kind: the kind of its event.
+        about: the check, fact, part, fastener or lines that it was about.
+        at: number of events before it.
+        clock_ms: when, by the forward clock.
+        before: the state without its own acts.
+    """
+
+    kind: str
+    about: tuple[str, ...]
+    at: int
+    clock_ms: int
+    before: "State"
+
+
+@dataclass(frozen=True)
 class State:
     """Everything a session knows about itself.
 
@@ -101,6 +122,9 @@ class State:
     `round` is the round that was begun last, until the engine stops; `left` are lines that a round left open, which the
     tree asks for one by one; `in_run` what was found since the engine was last started; `asked` the check that somebody
     asked for.
+    `asked_ms` is when the step was offered; `quick` how many lines were answered faster than anybody reads them.
+    `pending` are the checks that a proof which was left open waits for; `proof` is what the session ended with.
+    `acts` is what was done last, for taking it back; two states are alike whatever led to them.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
     """
 
@@ -158,6 +182,7 @@ class State:
     renewed_at_m: dict[str, float] = field(default_factory=dict)
     costs: RepairChoice | None = None
     remedies: tuple[str, ...] = ()
+    places: dict[str, str] = field(default_factory=dict)
     parts_done: tuple[PartDone, ...] = ()
     torques_done: tuple[TorqueDone, ...] = ()
     put_right: tuple[str, ...] = ()
@@ -166,9 +191,14 @@ class State:
     left: frozenset[str] = frozenset()
     in_run: dict[str, tuple[str, ...]] = field(default_factory=dict)
     asked: str = ""
+    asked_ms: int = 0
+    quick: int = 0
+    pending: tuple[str, ...] = ()
+    proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
     paused: bool = False
     closed: str = ""
     step: Step = field(default_factory=lambda: Step(kind="gate"))
+    acts: tuple[Act, ...] = field(default=(), compare=False, repr=False)
 
     @property
     def pulley(self) -> Pulley:

@@ -7,6 +7,7 @@ from triage.knowledge.walk import TreePlace, fits, walk
 from triage.record.steps import Step
 from triage.session import interlocks
 from triage.session.own_route import own_step
+from triage.session.proving import Proof, gone_by_repeat, is_absent, proof_of
 from triage.session.rounds import open_lines, tracking_due, tracking_failed
 from triage.session.state import FACTS, Finding, State
 
@@ -21,6 +22,9 @@ PROOF_ORDER = (interlocks.ANYWHERE, "isolated-belt-off", "belt-off", "isolated",
 def place_of(knowledge: Knowledge, state: State) -> TreePlace:
     """Where the findings lead in the session's tree."""
     findings = {check: finding.outcomes for check, finding in state.known.items()}
+    if is_absent(knowledge, state):
+        # A test of what is not there says nothing: the tree goes on as where it could not be made.
+        findings = {**{check.id: () for check in knowledge.checks.values() if check.needs_complaint}, **findings}
     return walk(knowledge, knowledge.trees[state.symptom], findings, state.pulley)
 
 
@@ -57,7 +61,7 @@ def _asked(knowledge: Knowledge, state: State, now_ms: int) -> Step:
         return Step(kind="blocked", check=closing.check, state=stopped, proving=state.stage == "proving")
     if state.put_right:
         # What is looked at with the engine stopped comes first.
-        again = min(state.put_right, key=lambda check: _needs_running(knowledge, check))
+        again = min(state.put_right, key=lambda check: needs_running(knowledge, check))
         return check_step(knowledge, state, again, now_ms, proving=state.stage == "proving")
     if state.stage == "working":
         return _work_step(knowledge, state)
@@ -100,13 +104,15 @@ def _round_step(knowledge: Knowledge, state: State, round_id: str, now_ms: int) 
 def _before_all(knowledge: Knowledge, state: State) -> Step | None:
     """What comes before every question: nobody is there, or an engine that has to be switched off."""
     if state.closed or state.paused:
-        return Step(kind="closed" if state.closed else "paused")
+        pending: Proof = "not-provable" if state.pending else ""
+        return Step(kind="closed" if state.closed else "paused", proof=state.proof if state.closed else pending)
     if state.run == "overdue":
         return Step(kind="run-over", state=knowledge.checks[state.run_check].state)
     return None
 
 
-def _needs_running(knowledge: Knowledge, check_id: str) -> bool:
+def needs_running(knowledge: Knowledge, check_id: str) -> bool:
+    """Whether a check is made with the engine running."""
     target = knowledge.states.get(knowledge.checks[check_id].state)
     return target is not None and target.engine == "running"
 
@@ -134,7 +140,7 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *
     if target.engine == "running" and tracking_due(knowledge, state, check):
         return check_step(knowledge, state, TRACKING, now_ms, proving=proving)
     if state.condition.engine == "running" and state.inside == target.id:
-        return offered.model_copy(update={"until_ms": interlocks.running_until_ms(knowledge, state)})
+        return _beside_engine(knowledge, state, check, offered)
     return offered
 
 
@@ -158,6 +164,20 @@ def _before_running(knowledge: Knowledge, state: State, check: Check, offered: S
     if tracking_due(knowledge, state, check) and tracking_failed(state):
         return offered.model_copy(update={"kind": "held", "open": (TRACKING,)})
     return None
+
+
+def _beside_engine(knowledge: Knowledge, state: State, check: Check, offered: Step) -> Step:
+    """A check while the engine runs: until when, and in each run first whether the complaint is there to be tested."""
+    now = "" if offered.proving else _is_it_there(knowledge, state, check)
+    more = {"check": now, "attempt": 1} if now else {}
+    return offered.model_copy(update={**more, "until_ms": interlocks.running_until_ms(knowledge, state)})
+
+
+def _is_it_there(knowledge: Knowledge, state: State, check: Check) -> str:
+    """What is asked in each run before a test of the complaint; "" where it needs no asking or was asked."""
+    complaint = knowledge.trees[state.symptom].complaint
+    asked = complaint is None or complaint.now in state.in_run or check.id == complaint.now
+    return complaint.now if complaint and check.needs_complaint and not asked else ""
 
 
 def _before_check(knowledge: Knowledge, state: State, target: VehicleState, check: Check, now_ms: int) -> Step | None:
@@ -218,6 +238,8 @@ def _work_step(knowledge: Knowledge, state: State) -> Step:
     parts = {done.part for done in state.parts_done}
     torques = {done.torque for done in state.torques_done}
     for remedy in remedies_of(knowledge, state):
+        if remedy.which and remedy.id not in state.places:
+            return Step(kind="which", remedy=remedy.id)
         part = next((part.id for part in remedy.parts if part.id not in parts), "")
         torque = next((torque.id for torque in remedy.torques if torque.id not in torques), "")
         if part or torque:
@@ -239,16 +261,16 @@ def unseen(knowledge: Knowledge, state: State) -> str:
     """The first look of the tree that could not be made and still is not: nobody knows that the engine may run."""
     mute = [check_id for check_id, finding in state.known.items() if not _says_something(knowledge, finding)]
     nodes = knowledge.trees[state.symptom].nodes.values()
-    looks = (node.check for node in nodes if node.check in mute and _is_look(knowledge, state, node.check))
+    looks = (node.check for node in nodes if node.check in mute and is_look(knowledge, state, node.check))
     return next(looks, "")
 
 
 def looks_made(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     """The looks that let an engine run and were made: what is driven, left or worked on is looked at again."""
-    return tuple(check for check in state.known if _is_look(knowledge, state, check))
+    return tuple(check for check in state.known if is_look(knowledge, state, check))
 
 
-def _is_look(knowledge: Knowledge, state: State, check_id: str) -> bool:
+def is_look(knowledge: Knowledge, state: State, check_id: str) -> bool:
     """Whether it is a look at the stopped drive, belt on, that can forbid a running engine."""
     return is_gate(knowledge, knowledge.checks[check_id]) and fits(knowledge, check_id, state.pulley)
 
@@ -266,6 +288,9 @@ def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     """
     named = [check for remedy in remedies_of(knowledge, state) for check in remedy.repeat]
     named.append(knowledge.trees[state.symptom].repeat)
+    complaint = knowledge.trees[state.symptom].complaint
+    if complaint and not gone_by_repeat(knowledge, state):
+        named.insert(0, complaint.now)
     strange = [
         finding.check
         for finding in state.findings.values()
@@ -276,6 +301,7 @@ def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:
         check
         for check in wanted
         if knowledge.checks[check].way != "ask"
+        and not (complaint and knowledge.checks[check].needs_complaint)
         and knowledge.checks[check].state in PROOF_ORDER
         and fits(knowledge, check, state.pulley)
     ]
@@ -292,11 +318,15 @@ def _repeatable(check: Check) -> bool:
 
 
 def _proof_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
+    proof = proof_of(knowledge, state)
+    if proof == "not-cured" and not interlocks.closing_check(knowledge, state):
+        # A bad proof ends the proving: nothing more is set up or started for it.
+        return Step(kind="prove", proof=proof)
     for check_id in to_prove(knowledge, state):
         if check_id not in state.after:
             step = check_step(knowledge, state, check_id, now_ms, proving=True)
             return _set_up_together(knowledge, state, step, to_prove(knowledge, state))
-    return _leaving(knowledge, state) or Step(kind="prove")
+    return _leaving(knowledge, state) or Step(kind="prove", proof=proof)
 
 
 def _set_up_together(knowledge: Knowledge, state: State, step: Step, checks: tuple[str, ...]) -> Step:

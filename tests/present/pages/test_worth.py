@@ -86,7 +86,7 @@ def test_a_session_that_was_turned_away_weighs_nothing() -> None:
 
 
 def test_the_page_of_the_findings_so_far_names_no_running_check_before_the_looks() -> None:
-    heard = state(("complaint-heard", "heard-now"))
+    heard = state(("complaint-heard", "heard-now"), ("met-under", "warm-idle"))
     lines = worth_page(shipped(), reading_of(shipped(), heard, "worth", 0).state)
     running = [check.name for check in shipped().checks.values() if check.state.startswith("running")]
     assert len(lines) > 3
@@ -207,6 +207,7 @@ def begun(folder: Path, weights: Weights | None = None) -> Job:
 def test_a_page_that_is_read_is_recorded_once_until_something_happens(tmp_path: Path) -> None:
     session = begun(tmp_path)
     say(session, "heard-now")
+    say(session, "warm-idle")
     first = shown(session.knowledge, session.state, "worth", session.clock())
     assert first.record
     session.do(first.record)
@@ -247,6 +248,7 @@ def test_a_shop_that_loses_little_is_told_when_checks_pay_no_more(tmp_path: Path
     assert said[-1].startswith("More checks no longer pay")
     assert session.state.counsel is not None
     assert session.state.counsel.pays is False
+    say(session, "warm-idle")
     assert not [line for line in say(session, "after-shutdown") if "pay" in line]
     assert step_view(session.knowledge, session.state).ask  # the step on screen stays open
     session.leave()

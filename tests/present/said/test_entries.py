@@ -22,6 +22,11 @@ def hand_made() -> list[e.Event]:
     """What no demo holds."""
     layout = read_layout(layout_file("two-pulleys"))
     return [
+        e.ActUndone(**STAMP, act="check-answered", about=(CHECK,)),
+        e.ActUndone(**STAMP, act="not-cured", about=()),
+        e.PlaceNamed(**STAMP, remedy="renew-idler", place="The first"),
+        e.NotCured(**STAMP, stale=(), another=True),
+        e.ProofLeftOpen(**STAMP, again=(CHECK,)),
         e.CheckNotDone(**STAMP, check=CHECK, reason="no light", proving=False),
         e.ClockShifted(**STAMP, by_ms=90_000),
         e.AlarmRaised(**STAMP),

@@ -90,16 +90,43 @@ def test_the_same_checks_are_made_again_once_with_hands_in_before_running(provin
     assert proving.happened(e.SessionClosed)[0].not_proved == ()
 
 
-def test_what_could_not_be_repeated_is_named_at_sign_off(proving: Any) -> None:
-    looked_round(proving.answer("overrun-torque", "free")).cannot("listen").enter().play(c.Close, how="signed-off")
-    assert proving.happened(e.SessionClosed)[0].not_proved == ("listen",)
+def test_what_could_not_be_repeated_proves_nothing_and_nothing_is_signed_off(proving: Any) -> None:
+    looked_round(proving.answer("overrun-torque", "free")).cannot("listen").enter()
+    assert (proving.step.kind, proving.step.proof) == ("prove", "not-provable")
+    assert "not proved" in proving.refuses(c.Close, how="signed-off")
+    proving.play(c.Close, how="without-repair", reason="the customer cannot wait")
+    assert proving.happened(e.SessionClosed)[0].proof == "not-provable"
+
+
+def test_a_proof_that_is_left_open_waits_and_is_made_again_after_a_look_round(proving: Any) -> None:
+    looked_round(proving.answer("overrun-torque", "free")).cannot("listen").enter().play(c.LeaveProofOpen)
+    assert (proving.step.kind, proving.step.proof) == ("paused", "not-provable")
+    assert proving.happened(e.ProofLeftOpen)[0].again == ("listen",)
+    proving.play(c.Resume)
+    assert "listen" not in proving.state.after
+    asked = []
+    while proving.enter().step.kind != "prove":
+        asked.append(proving.step.check)
+        proving.answer(asked[-1], {"belt-look": "sound", "leak-look": "dry", "listen": "quiet"}[asked[-1]])
+    assert asked == ["belt-look", "leak-look", "listen"]
+    assert proving.step.proof == "proved-gone"
+    assert proving.play(c.Close, how="signed-off").happened(e.SessionClosed)[0].proof == "proved-gone"
+
+
+def test_a_check_that_was_normal_before_proves_nothing_by_being_normal_again(buzz: Any) -> None:
+    buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry")
+    buzz.answer("listen", "not-sure").read("overrun-torque", "2.5 N·m").play(c.BeginRemedy).enter()
+    for part in ("pulley", "tensioner"):
+        buzz.play(c.RecordPart, part=part, done="renewed")
+    looked_round(buzz.play(c.RecordTorque, **TORQUE).answer("overrun-torque", "free")).answer("listen", "quiet")
+    assert buzz.enter().step.proof == "not-provable"
 
 
 def test_nothing_is_signed_off_while_a_repeated_check_is_not_normal(proving: Any) -> None:
     assert "not what is asked" in proving.refuses(c.Close, how="signed-off")
     looked_round(proving.answer("overrun-torque", "free")).answer("listen", "buzz").enter()
     assert "Not cured yet: Listen while it coasts" in proving.refuses(c.Close, how="signed-off")
-    proving.play(c.Correct, check="listen", outcomes=("quiet",)).play(c.Close, how="signed-off")
+    proving.play(c.Correct, check="listen", outcomes=("quiet",)).enter().play(c.Close, how="signed-off")
     assert proving.state.closed == "signed-off"
 
 
@@ -147,7 +174,7 @@ def test_a_leak_shuts_the_running_proof_until_it_is_put_right_and_found_dry(buzz
     assert buzz.asks == "blocked leak-look"
     buzz.play(c.PutRight, check="leak-look", done="new hose").answer("leak-look", "dry").answer("belt-look", "sound")
     buzz.answer("listen", "quiet").enter()
-    assert buzz.play(c.Close, how="signed-off").state.closed == "signed-off"
+    assert buzz.step.proof == "not-provable", "nobody had listened before the repair"
 
 
 def test_nothing_is_signed_off_that_must_not_run(apart: Any) -> None:

@@ -334,9 +334,9 @@ async def test_a_stopwatch_in_a_timed_run_shows_what_is_left_and_answers_nothing
 async def test_an_answer_is_put_right_from_the_path(bench: Any) -> None:
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.open_session(pilot)
-        await bench.type(pilot, "1", "4", "unknown", "4", "1", "6", "path")
+        await bench.type(pilot, "1", "4", "unknown", "4", "1", "1", "6", "path")
         assert "Which answer is to be put right?" in bench.painted(pilot.app)
-        await bench.type(pilot, "2")
+        await bench.type(pilot, "3")
         assert "When does the customer notice it most?" in bench.painted(pilot.app)
         await bench.type(pilot, "3")
         assert bench.job.state.findings["when-heard"].outcomes == ("steady-idle",)

@@ -69,7 +69,7 @@ async def test_the_column_follows_what_is_found(bench: Any) -> None:
         assert likely_on(pilot.app) == []
         await bench.type(pilot, "1")
         first = likely_on(pilot.app)
-        await bench.type(pilot, "6")
+        await bench.type(pilot, "1", "6")
         assert likely_on(pilot.app) != first
         await bench.type(pilot, "back")
         assert likely_on(pilot.app) == first
@@ -78,7 +78,7 @@ async def test_the_column_follows_what_is_found(bench: Any) -> None:
 async def test_the_column_follows_a_fact_that_is_put_right(bench: Any) -> None:
     async with bench.app().run_test(size=(120, 40)) as pilot:
         await bench.open_session(pilot)
-        await bench.type(pilot, "1", "4", "1000 km", "4", "1", "6")
+        await bench.type(pilot, "1", "4", "1000 km", "4", "1", "1", "6")
         hardly_driven = likely_on(pilot.app)
         await bench.type(pilot, "vehicle")
         assert "2  Odometer: 1000 km" in bench.painted(pilot.app)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 from triage.app.advising.known import found_in, shifts_in
 from triage.app.advising.worthwhile import meanwhile_now, worth_now
 from triage.knowledge.models import Knowledge
-from triage.record.counsel import LikelyCause, Outlook, Reason, UnlikelyCause
+from triage.record.counsel import REASONING, LikelyCause, Outlook, Reason, UnlikelyCause
 from triage.session.commands import Advise
 from triage.session.state import State
 
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
 
 MOST_CAUSES = 5
 """How many causes are explained, besides those of a conclusion."""
-WHO = "reasoning"
-"""From whom advice is in a trace."""
 MOST_CHECKS = 5
 """How many checks are recorded, the best for their minutes."""
 CLEARLY = 10.0**0.5
@@ -37,7 +35,7 @@ def advice(knowledge: Knowledge, state: State, at_ms: int, asked: Asked = "") ->
     likely = tuple(one for at, one in enumerate(causes) if at < MOST_CAUSES or one.cause in stood_by)
     return Advise(
         at_ms=at_ms,
-        who=WHO,
+        who=REASONING,
         likely=likely,
         unlisted=unlisted,
         checks=checks[:MOST_CHECKS],
@@ -69,6 +67,8 @@ def _unlikely(knowledge: Knowledge, causes: tuple[LikelyCause, ...]) -> tuple[Un
 
 def turning_point(knowledge: Knowledge, state: State, at_ms: int) -> Advise | None:
     """The advice where checks have just come to pay no more, or to pay again; None where that is as it was said."""
+    if state.stage != "finding":
+        return None
     _, pays = worth_now(knowledge, state)
     said_enough = state.counsel is not None and state.counsel.pays is False
     return advice(knowledge, state, at_ms) if pays == said_enough else None

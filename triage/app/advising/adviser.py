@@ -89,7 +89,8 @@ class AllAlong(AtConclusions):
 
 
 def _weighed(happened: Happened, session: Standing) -> bool:
-    return session.state.concluded is not None and _one_of(happened, *ENDS)
+    searching = session.state.stage == "finding" and session.state.concluded is not None
+    return searching and _one_of(happened, *ENDS)
 
 
 def _one_of(happened: Happened, *kinds: type[Event]) -> bool:

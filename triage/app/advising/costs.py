@@ -3,23 +3,23 @@
 from collections.abc import Callable
 from functools import cache
 
-from triage.app.advising.advice import WHO
 from triage.app.advising.known import known_in, weigher_in
 from triage.knowledge.models import Knowledge
 from triage.reasoning.inference.rounding import even
 from triage.reasoning.repair.choice import repair_choice
 from triage.reasoning.repair.suspects import SuspectVehicle
+from triage.record.counsel import REASONING
 from triage.record.prices import RepairChoice
 from triage.session.commands import AdviseRepair
 from triage.session.state import State
 
-NOT_THE_DRIVE = ("not-reproduced", "not-from-drive")
+NOT_THE_DRIVE = ("nothing-wrong", "not-reproduced", "not-from-drive")
 """Ends after which nothing in the drive is tried."""
 
 
 def repair_advice(knowledge: Knowledge, state: State, at_ms: int) -> AdviseRepair:
     """Which repairs pay after the findings so far, as a command."""
-    return AdviseRepair(at_ms=at_ms, who=WHO, choice=costs_now(knowledge, state))
+    return AdviseRepair(at_ms=at_ms, who=REASONING, choice=costs_now(knowledge, state))
 
 
 def costs_now(knowledge: Knowledge, state: State) -> RepairChoice:

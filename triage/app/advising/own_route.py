@@ -6,13 +6,12 @@ other check, with its interlocks and in the order that the tree keeps for safety
 
 from triage.app.advising.worthwhile import looked_out
 from triage.knowledge.models import Knowledge
+from triage.record.counsel import REASONING
 from triage.session.commands import EndOwnRoute, TakeOwnRoute
 from triage.session.own_route import own_step
 from triage.session.rules.routing import LEAVING
 from triage.session.state import State
 
-WHO = "reasoning"
-"""From whom a route is in a trace."""
 Route = TakeOwnRoute | EndOwnRoute
 
 
@@ -58,8 +57,8 @@ def planned(knowledge: Knowledge, state: State, at_ms: int) -> Route | None:
         return None
     if check is None:
         causes = network_of(knowledge, state.pulley).causes
-        return EndOwnRoute(at_ms=at_ms, who=WHO, causes=tuple(causes[at] for at in outlook.end))
+        return EndOwnRoute(at_ms=at_ms, who=REASONING, causes=tuple(causes[at] for at in outlook.end))
     best = outlook.best
     (alone,) = (one for one in outlook.checks if one.checks[0] == check)
     saves = best.saves_min if best and best.checks[0] == check else alone.saves_min
-    return TakeOwnRoute(at_ms=at_ms, who=WHO, check=check, minutes=alone.minutes, saves_min=saves)
+    return TakeOwnRoute(at_ms=at_ms, who=REASONING, check=check, minutes=alone.minutes, saves_min=saves)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from triage.errors import EXIT_DISAGREES, EXIT_FILE, EXIT_OK, StoreUnavailable, TraceDamaged, TriageError
 from triage.present.cleaning import clean, clean_line, shortened
+from triage.present.shapes import PROOFS
 
 if TYPE_CHECKING:
     from triage.store import Head, Summary
@@ -82,7 +83,15 @@ def _row(summary: "Summary") -> tuple[str, ...]:
         return name, "", "", "", "", clean_line(f"cannot be opened: {summary.fault}")
     saved = iso_text(summary.saved_ms)[:16].replace("T", " ") + " UTC"
     told = (shortened(text, WIDEST) for text in (summary.job, summary.symptom))
-    return name, *told, saved, str(summary.count), summary.now
+    return name, *told, saved, str(summary.count), _now(summary)
+
+
+def _now(summary: "Summary") -> str:
+    """Whether anything is left to do, and what is proved of the complaint."""
+    proof = PROOFS.get(summary.proof, "")
+    if summary.now == "paused" and proof:
+        return "proof pending"
+    return f"{summary.now}, {proof}" if proof else summary.now
 
 
 def run_show(args: argparse.Namespace) -> int:

@@ -4,6 +4,7 @@ from triage.knowledge.models import Knowledge, Node
 from triage.knowledge.tree_edges import Edge, edges
 
 _ENDS = {
+    "nothing-wrong": "End: nothing wrong found",
     "not-reproduced": "End: not reproduced",
     "not-from-drive": "End: not from the drive",
     "undecided": "End: undecided",

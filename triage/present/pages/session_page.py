@@ -12,8 +12,10 @@ from triage.present.said.instants import day, elapsed, instant, time_of_day
 from triage.present.said.judgement import verdict_words
 from triage.present.shapes import NOT_REVIEWED
 from triage.present.steps.coasting import coast_contradictions
-from triage.present.steps.findings import say_finding
-from triage.present.steps.views import before_after, step_view
+from triage.present.steps.findings import before_after, say_finding
+from triage.present.steps.oddities import odd_lines
+from triage.present.steps.proof import proof_line
+from triage.present.steps.views import step_view
 from triage.present.steps.ways import instruments_words
 from triage.present.text import view_lines
 from triage.record import events as e
@@ -36,6 +38,7 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
     state = fold(events)
     tree = knowledge.trees[state.symptom]
     titled = [
+        *proof_line(knowledge, state),
         f"Job {state.job}: {tree.name}",
         f"Started {instant(state.started_ms)} by {events[0].who}; now with {state.holder}",
         f'Complaint in their own words: "{state.words}"' if state.words else "Complaint: no words recorded",
@@ -59,7 +62,10 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
         lines += _section("Checks by what they are worth, as recorded with the conclusion", checks)
     if state.costs:
         lines += _section("Costs, as recorded with the conclusion", costs_lines(knowledge, state, state.costs))
+    lines += _section("Tell the customer", _told(knowledge, state))
     lines += _section("Before and after the repair", before_after(knowledge, state))
+    if state.stage != "finding":
+        lines += _section("Odd about this session", list(odd_lines(knowledge, state)))
     lines += _section("Where it stands", view_lines(step_view(knowledge, state), WIDTH))
     lines += ["", f"Trace: {head} (count and digest; compare with what you were given)"]
     # One line stays one line, whatever stands in a text of the trace.
@@ -68,6 +74,12 @@ def page_of(knowledge: Knowledge, events: Sequence[e.Event], head: str, notices:
 
 def _section(title: str, lines: list[str]) -> list[str]:
     return ["", title, *[f"  {line}" for line in lines]] if lines else []
+
+
+def _told(knowledge: Knowledge, state: State) -> list[str]:
+    """What to tell the customer where nothing is wrong."""
+    node = knowledge.trees[state.symptom].nodes.get(state.concluded.node) if state.concluded else None
+    return [node.tell] if node and node.tell else []
 
 
 def _vehicle(state: State) -> list[str]:

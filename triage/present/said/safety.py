@@ -38,6 +38,7 @@ CHANGED: Mapping[str, str] = MappingProxyType(
         "handed-over": "the session was handed over",
         "not-saved": "nothing can be saved",
         "clock-jumped": "the clock jumped",
+        "taken-back": "the answer was taken back",
     }
 )
 """What ends confirmations, in words."""

@@ -4,9 +4,12 @@ from typing import assert_never
 
 from triage.knowledge.models import Knowledge
 from triage.present.said.search import WRITTEN_DOWN
+from triage.present.said.undone import undone_words
 from triage.present.said.words import Words
+from triage.present.shapes import PROOFS
 from triage.record import events as e
 
+PENDING = "The session stays open as proof pending. What lets the engine run is looked at again before it starts."
 OTHER_RULES = "This session was begun under other interlocks. It goes on under those of this program."
 
 
@@ -15,6 +18,8 @@ def repair_words(knowledge: Knowledge, event: e.OfRepair) -> Words:
     match event:
         case e.RemedyBegun():
             return Words("began: " + ", ".join(knowledge.remedies[remedy].name for remedy in event.remedies))
+        case e.PlaceNamed():
+            return Words(f"{knowledge.remedies[event.remedy].name}: {event.place}")
         case e.PartRecorded():
             return Words(f"part {event.part}: {event.done}")
         case e.TorqueRecorded() if event.value_nm is None:
@@ -25,12 +30,15 @@ def repair_words(knowledge: Knowledge, event: e.OfRepair) -> Words:
             return Words(f"torque {event.torque}: {event.text}, {event.wrench}, {figure} {event.reference}{off}")
         case e.WorkFinished():
             return Words("all work is recorded: the proof begins")
+        case e.ProofLeftOpen():
+            return Words("proof pending: repaired, and not proved gone yet", (PENDING,))
         case e.NotCured():
-            return Words("not cured: the search goes on")
+            said = "gone, and another fault was seen" if event.another else "not cured"
+            return Words(f"{said}: the search goes on")
     assert_never(event)
 
 
-def keeping_words(_knowledge: Knowledge, event: e.OfKeeping) -> Words:
+def keeping_words(knowledge: Knowledge, event: e.OfKeeping) -> Words:
     """An event that keeps the session together."""
     match event:
         case e.StepOffered():
@@ -48,6 +56,8 @@ def keeping_words(_knowledge: Knowledge, event: e.OfKeeping) -> Words:
             return Words(f"handed over to {event.to} at {event.head}", _mark(event.head))
         case e.SessionClosed():
             return Words(_closed(event), _mark(event.head))
+        case e.ActUndone():
+            return undone_words(knowledge, event)
         case e.NotUnderstood():
             return Words(f'something that this program does not know: "{event.what}", version {event.of_version}')
     assert_never(event)
@@ -56,7 +66,8 @@ def keeping_words(_knowledge: Knowledge, event: e.OfKeeping) -> Words:
 def _closed(event: e.SessionClosed) -> str:
     proof = f"; not proved: {', '.join(event.not_proved)}" if event.not_proved else ""
     reason = f" ({event.reason})" if event.reason else ""
-    return f"closed: {event.how}{reason}{proof} at {event.head}"
+    said = f", {PROOFS[event.proof]}" if event.proof else ""
+    return f"closed: {event.how}{said}{reason}{proof} at {event.head}"
 
 
 def _mark(head: str) -> tuple[str, ...]:

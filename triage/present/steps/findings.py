@@ -1,6 +1,17 @@
-"""A finding in words."""
+"""Findings in words, before and after a repair."""
 
-from triage.knowledge.models import Check
+from triage.knowledge.models import Check, Knowledge
+from triage.session.state import State
+
+
+def before_after(knowledge: Knowledge, state: State) -> list[str]:
+    """Each repeated check with what it was before and what it is now."""
+    lines = []
+    for check_id, now in state.after.items():
+        check = knowledge.checks[check_id]
+        before = state.findings.get(check_id)
+        lines.append(f"{check.name}: before {say_finding(check, before)}, now {say_finding(check, now)}")
+    return lines
 
 
 def say_finding(check: Check, finding: object) -> str:

@@ -7,10 +7,11 @@ from triage.present.shapes import ENDS, Choice, StepView
 from triage.present.steps.check_facts import check_facts, tools_line
 from triage.present.steps.costs_line import costs_line
 from triage.present.steps.ending import why_off
-from triage.present.steps.findings import say_finding
+from triage.present.steps.left_open import left_choices, left_lines
 from triage.present.steps.limits import units_of
 from triage.present.steps.making_safe import card_view, why_view
 from triage.present.steps.own_route import own_lines
+from triage.present.steps.proof import PENDING, closed_view, now_lines, prove_view, so_far
 from triage.present.steps.rounds import round_view
 from triage.present.steps.shares import beside_conclusion
 from triage.present.steps.tightening import loosening_lines, torque_lines
@@ -55,6 +56,8 @@ def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         return round_view(knowledge, state, step)
     if step.kind in ("check", "result", "run", "run-ready"):
         return _check_view(knowledge, state, step)
+    if step.kind == "which":
+        return _which_view(knowledge, step)
     if step.kind in ("part", "torque"):
         return _work_view(knowledge, state, step)
     if step.kind == "set-up":
@@ -82,13 +85,15 @@ def _stage_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     if step.kind == "fact":
         return fact_view(step.fact)
     if step.kind == "paused":
-        lines = (f"{state.holder} has this session. Every confirmation has ended.",)
-        return StepView("Paused", "Who is at the vehicle now? Give your name to go on.", lines=lines)
+        pending = (PENDING,) if step.proof else ()
+        lines = (*pending, f"{state.holder} has this session. Every confirmation has ended.")
+        title = "Proof pending" if step.proof else "Paused"
+        return StepView(title, "Who is at the vehicle now? Give your name to go on.", lines=lines)
     if step.kind == "conclusion":
         return _conclusion_view(knowledge, state)
     if step.kind == "prove":
-        return _prove_view(knowledge, state)
-    return _closed_view(state)
+        return prove_view(knowledge, state, step)
+    return closed_view(state)
 
 
 def fact_view(fact: str) -> StepView:
@@ -105,15 +110,22 @@ def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
     found = state.concluded
     node = knowledge.trees[state.symptom].nodes.get(found.node) if found else None
     because = (
+        *so_far(knowledge, state),
         *((node.because,) if node and node.because else ()),
+        *((f"Tell the customer: {node.tell}",) if node and node.tell else ()),
         *beside_conclusion(knowledge, state),
         *checks_beside(knowledge, state),
     )
     if found is None or not found.causes:
         title = ENDS.get(found.end if found else "", "No cause found")
-        ways = choices_of((("close", "Close, with a reason"), *_one_more(knowledge, state)))
-        ask = "How does it go on?" if ways[1:] else "Close the session?"
-        return StepView(title, ask, lines=because, choices=ways)
+        ways = (
+            ("close", "Close, with a reason"),
+            *left_choices(knowledge, state),
+            *_one_more(knowledge, state),
+            ("pause", "Leave it open, and look again later"),
+        )
+        lines = (*because, *left_lines(knowledge, state))
+        return StepView(title, "How does it go on?", lines=lines, choices=choices_of(ways))
     names = [f"{knowledge.causes[cause].name}. {knowledge.causes[cause].meaning}" for cause in found.causes]
     close = [
         f"Close to a limit: {knowledge.checks[check].name}. Treat the conclusion as likely, not proved."
@@ -133,33 +145,6 @@ def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:
 def _one_more(knowledge: Knowledge, state: State) -> tuple[tuple[str, str], ...]:
     one = one_more(state)
     return (("one-more", f"Make one more check: {knowledge.checks[one.check].name}"),) if one else ()
-
-
-def _prove_view(knowledge: Knowledge, state: State) -> StepView:
-    choices = (("sign-off", "Cured: sign off"), ("not-cured", "Not cured: go on searching"))
-    lines = tuple(before_after(knowledge, state))
-    return StepView("Before and after", "Is the complaint gone?", lines=lines, choices=choices_of(choices))
-
-
-def before_after(knowledge: Knowledge, state: State) -> list[str]:
-    """Each repeated check with what it was before and what it is now."""
-    lines = []
-    for check_id, now in state.after.items():
-        check = knowledge.checks[check_id]
-        before = state.findings.get(check_id)
-        lines.append(f"{check.name}: before {say_finding(check, before)}, now {say_finding(check, now)}")
-    return lines
-
-
-def _closed_view(state: State) -> StepView:
-    if state.closed == "turned-away":
-        lines = (
-            "This program stops here: such machines can start the engine or shock by themselves.",
-            "Follow the vehicle maker's procedure, with people qualified for it.",
-        )
-        return StepView("Turned away", "", lines=lines)
-    titles = {"signed-off": "Signed off", "without-repair": "Closed without repair"}
-    return StepView(titles.get(state.closed, "Closed"), "", lines=("The session is saved and closed.",))
 
 
 def _interlock_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
@@ -273,6 +258,7 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     return StepView(
         check.name + (" (after the repair)" if step.proving else ""),
         asked,
+        lines=now_lines(knowledge, state, step),
         steps=() if result else check.steps,
         warnings=() if result else check.hazards,
         facts=(*check_facts(knowledge, state, check), *(() if result else _conduct(knowledge, step))),
@@ -299,6 +285,13 @@ def _conduct(knowledge: Knowledge, step: Step) -> tuple[str, ...]:
     """How one behaves in a vehicle state: shown while it applies, never asked."""
     place = knowledge.states.get(step.state)
     return tuple(place.shown.values()) if place else ()
+
+
+def _which_view(knowledge: Knowledge, step: Step) -> StepView:
+    remedy = knowledge.remedies[step.remedy]
+    places = remedy.which.places if remedy.which else ()
+    choices = tuple(Choice(place, place) for place in places)
+    return StepView(remedy.name, remedy.which.ask if remedy.which else "Which one?", choices=choices)
 
 
 def _work_view(knowledge: Knowledge, state: State, step: Step) -> StepView:

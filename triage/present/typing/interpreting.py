@@ -12,6 +12,7 @@ from triage.knowledge.models import Check, Knowledge
 from triage.present.commands import word_for
 from triage.present.pages.any_moment import PAGES
 from triage.present.read_first import NO
+from triage.present.steps.left_open import MAKE
 from triage.present.steps.views import step_view
 from triage.present.typing.changing import alone_said, engine_off, something_changed
 from triage.present.typing.choosing import chosen
@@ -106,7 +107,7 @@ def _worded(typing: Typing, name: str, asks: str, rest: tuple[str, ...]) -> Resu
     if name == "pause":
         return c.Pause(at_ms=typing.at_ms, who=typing.who)
     if name == "back":
-        return _back(typing, rest)
+        return c.Undo(at_ms=typing.at_ms, who=typing.who)
     if name in DIALOGUES:
         return DIALOGUES[name](knowledge, state, (typing.at_ms, typing.who), rest)
     if not rest:
@@ -149,17 +150,6 @@ def _with_text(typing: Typing, name: str, text: str, *more: str) -> Result:
     if name == "hand over":
         return c.HandOver(at_ms=at_ms, who=who, to=text)
     return _close(typing, in_words(text), more)
-
-
-def _back(typing: Typing, rest: tuple[str, ...]) -> Result:
-    state = typing.state
-    findings = state.after if state.stage == "proving" else state.findings
-    if not findings and state.stage == "finding" and state.facts:
-        return fact_corrected(typing.knowledge, state, (typing.at_ms, typing.who), rest)
-    if not findings:
-        raise CommandRefused("There is no answer to take back.", "Go on with the step on screen.")
-    last = max(findings.values(), key=lambda finding: finding.at_ms)
-    return c.TakeBack(at_ms=typing.at_ms, who=typing.who, check=last.check)
 
 
 def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
@@ -257,16 +247,23 @@ def _chosen(typing: Typing, choice: str, rest: tuple[str, ...]) -> Result:
         "still": c.EndRun(at_ms=at_ms, who=who),
         "repair": c.BeginRemedy(at_ms=at_ms, who=who),
         "sign-off": c.Close(at_ms=at_ms, who=who, how="signed-off"),
+        "pause": c.Pause(at_ms=at_ms, who=who),
+        "pending": c.LeaveProofOpen(at_ms=at_ms, who=who),
         "not-cured": c.NotCured(at_ms=at_ms, who=who),
+        "another": c.NotCured(at_ms=at_ms, who=who, another=True),
     }
     if choice in simple:
         return simple[choice]
+    if choice.startswith(MAKE):
+        return c.TakeBack(at_ms=at_ms, who=who, check=choice.removeprefix(MAKE))
     one = one_more(typing.state) if choice == "one-more" else None
     if one:
         saves_min = one.over_ending_min
         return c.TakeOwnRoute(at_ms=at_ms, who=who, check=one.check, minutes=one.minutes, saves_min=saves_min)
     if step.kind == "gate":
         return c.AnswerGate(at_ms=at_ms, who=who, answer=choice)
+    if step.kind == "which":
+        return c.NamePlace(at_ms=at_ms, who=who, remedy=step.remedy, place=choice)
     if step.kind == "part":
         return c.RecordPart(at_ms=at_ms, who=who, part=step.part, done=choice)
     if not rest:

@@ -9,6 +9,7 @@ from triage.knowledge.rounds import RUNS_TRUE, TRACKING, waits_for_tracking
 from triage.record import events as e
 from triage.record.steps import Step
 from triage.session.audit.account import Account
+from triage.session.audit.acts import Kept, remember, restore
 from triage.units import parse_quantity
 
 GROUPED_RULES = 3
@@ -116,6 +117,8 @@ class Ledger:
     unexplained: str = ""
     seen_true: bool = False
     round_told: set[str] = field(default_factory=set)
+    pending: tuple[str, ...] = ()
+    acts: list[Kept] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         """Open the account of what stands."""
@@ -182,6 +185,7 @@ class Ledger:
             self.account.meet(event.who)
         # Until this event it may have run; the first rules counted from the last line of before.
         ran = self._turns and self.rules > FIRST_RULES
+        remember(self, event)
         seen = getattr(self, "_" + event.kind.replace("-", "_"), None)
         if seen:
             seen(event)
@@ -424,6 +428,9 @@ class Ledger:
     def _forget(self, check: str) -> None:
         self.says["after" if self.stage == "proving" else "before"].pop(check, None)
 
+    def _act_undone(self, event: e.ActUndone) -> None:
+        restore(self, event)
+
     def _layout_used(self, _event: e.LayoutUsed) -> None:
         self.layout = True
 
@@ -437,7 +444,10 @@ class Ledger:
         self.end()
         if self.grouped:
             self._looks_are_old()
+        for check in self.pending:
+            self.says["after"].pop(check, None)
         self.paused = self.away = False
+        self.pending = ()
 
     def _conclusion_reached(self, event: e.ConclusionReached | e.OwnRouteEnded) -> None:
         self.causes = event.causes
@@ -462,6 +472,9 @@ class Ledger:
         if self.grouped:
             self._looks_are_old()
         self.stage, self.says["after"] = "proving", {}
+
+    def _proof_left_open(self, event: e.ProofLeftOpen) -> None:
+        self.pending = event.again
 
     def _not_cured(self, event: e.NotCured) -> None:
         kept = {check: told for check, told in self.found.items() if check not in event.stale}

@@ -29,6 +29,7 @@ NEEDED = MappingProxyType(
         "result": ("check", "state"),
         "check": ("check", "state"),
         "round": ("check", "state", "round", "open", "lines"),
+        "which": ("remedy",),
         "part": ("part", "state"),
         "torque": ("torque", "state"),
     }
@@ -91,7 +92,7 @@ class Names:
                 return self._of_step(event.step)
             case e.SessionClosed():
                 return self._checks(*event.not_proved)
-            case e.NoteAdded() | e.SessionPaused() | e.SessionResumed() | e.SessionHandedOver():
+            case e.NoteAdded() | e.SessionPaused() | e.SessionResumed() | e.SessionHandedOver() | e.ActUndone():
                 return ()
             case e.RulesInstalled() | e.NotUnderstood():
                 return ()
@@ -186,10 +187,14 @@ class Names:
         match event:
             case e.RemedyBegun():
                 return (("remedy", remedy, self._knowledge.remedies) for remedy in event.remedies)
+            case e.PlaceNamed():
+                return (("remedy", event.remedy, self._knowledge.remedies),)
             case e.PartRecorded():
                 return (("part", event.part, self._parts),)
             case e.TorqueRecorded():
                 return (("torque", event.torque, self._torques),)
+            case e.ProofLeftOpen():
+                return self._checks(*event.again)
             case e.NotCured():
                 return self._checks(*event.stale)
             case e.WorkFinished():
@@ -203,6 +208,7 @@ class Names:
             ("vehicle state", step.state, states),
             ("confirmation", step.confirmation, self._asked),
             ("fact", step.fact, FACTS),
+            ("remedy", step.remedy, self._knowledge.remedies),
             ("part", step.part, self._parts),
             ("torque", step.torque, self._torques),
             ("round", step.round, self._knowledge.rounds),

@@ -7,6 +7,7 @@ from triage.knowledge.models import Confirmation, VehicleState
 from triage.knowledge.rounds import closes_together
 from triage.record import events as e
 from triage.record.steps import Step
+from triage.session.acts import LASTING
 from triage.session.audit.account import START_TRIED
 from triage.session.audit.ledger import FIRST_RULES, Ledger, lasts_ms
 from triage.session.audit.standing import AT_THE_VEHICLE, unfounded
@@ -26,9 +27,11 @@ ANSWERING: dict[type[e.Event], tuple[tuple[str, ...], tuple[str, ...]]] = {
     e.CheckNotDone: (("check", "round", "result", "held", "confirm", "set-up", "run-ready"), ("check", "proving")),
     e.FaultPutRight: (("blocked",), ("check",)),
     e.RemedyBegun: (("conclusion",), ()),
+    e.PlaceNamed: (("which",), ("remedy",)),
     e.PartRecorded: (("part",), ("part",)),
     e.TorqueRecorded: (("torque",), ("torque",)),
     e.NotCured: (("prove",), ()),
+    e.ProofLeftOpen: (("prove",), ()),
 }
 """The kinds of step that an event answers, and the fields in which both must agree."""
 WHILE_PAUSED = (
@@ -383,6 +386,14 @@ def _searched(ledger: Ledger, event: e.OwnRouteTaken | e.ConclusionReached | e.O
             yield f"concludes from a check of which nothing was recorded: {ledger.knowledge.checks[unknown[0]].name}"
 
 
+def _undone(ledger: Ledger, event: e.ActUndone) -> Iterator[str]:
+    last = ledger.acts[-1] if ledger.acts else None
+    if last is None or (last.kind, last.about) != (event.act, event.about):
+        yield "takes back what was not done last"
+    elif event.act in LASTING:
+        yield "takes back what has happened to the vehicle or to people"
+
+
 def _matched(ledger: Ledger, _event: e.RateMatched) -> Iterator[str]:
     if not ledger.layout:
         yield "compares a rate with a layout that was not taken"
@@ -431,6 +442,7 @@ _JUDGES: dict[type[e.Event], Callable[..., Iterator[str]]] = {
     e.OwnRouteEnded: _searched,
     e.ConclusionReached: _searched,
     e.RateMatched: _matched,
+    e.ActUndone: _undone,
     e.EngineOff: _engine_off,
     e.SessionClosed: _closed,
 }

@@ -71,7 +71,13 @@ def _of_beginning(ledger: Ledger, step: Step) -> Iterator[str]:
 
 
 def _of_stage(ledger: Ledger, step: Step) -> Iterator[str]:
-    stages = {"conclusion": ("finding",), "part": ("working",), "torque": ("working",), "prove": ("proving",)}
+    stages = {
+        "conclusion": ("finding",),
+        "which": ("working",),
+        "part": ("working",),
+        "torque": ("working",),
+        "prove": ("proving",),
+    }
     if ledger.stage not in stages.get(step.kind, (ledger.stage,)):
         yield "although the session has not come so far, or is past it"
     elif step.check and step.proving != (ledger.stage == "proving"):

@@ -76,7 +76,18 @@ def correct(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.E
         anew: e.Event = _taken(knowledge, check, state, command, attempt=1, proving=proving)
     else:
         anew = _answered(check, command, command.outcomes, proving=proving)
-    return (*corrected(state, command), taken_back, anew)
+    return (*corrected(state, command), taken_back, anew, *_without_complaint(knowledge, state, command))
+
+
+def _without_complaint(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.Event, ...]:
+    """A test in whose run the complaint was not there after all says nothing: it is taken back too."""
+    complaint = knowledge.trees[state.symptom].complaint
+    told = [knowledge.checks[command.check].outcome(outcome) for outcome in command.outcomes]
+    if complaint is None or command.check != complaint.now or any(one and one.complaint == "there" for one in told):
+        return ()
+    findings = state.after if state.stage == "proving" else state.findings
+    tests = (one for one in findings if one in state.in_run and knowledge.checks[one].needs_complaint)
+    return tuple(e.FindingTakenBack(**command.stamp, check=one) for one in tests)
 
 
 def corrected(state: State, command: c.Command) -> tuple[e.Event, ...]:

@@ -10,12 +10,13 @@ from triage.session import commands as c
 from triage.session import interlocks
 from triage.session.evolving import evolve
 from triage.session.judging import limits_of
+from triage.session.proving import Proof, disproving, proof_of
 from triage.session.rules.asking import expect_step, words
 from triage.session.rules.entering import looks_ended
 from triage.session.rules.finding import corrected
 from triage.session.rules.opening import RULES
 from triage.session.state import State
-from triage.session.stepping import abnormal, stands_in, to_take_off
+from triage.session.stepping import stands_in, to_take_off
 
 
 def note(_knowledge: Knowledge, _state: State, command: c.Note) -> tuple[e.Event, ...]:
@@ -55,7 +56,7 @@ def pause(_knowledge: Knowledge, state: State, command: c.Pause) -> tuple[e.Even
     """Leave the vehicle; every confirmation ends."""
     if state.paused:
         raise CommandRefused("The session is paused already.", "Resume it at the vehicle.")
-    return (*_left(state, command, "paused"), command.as_event(e.SessionPaused))
+    return (*left(state, command, "paused"), command.as_event(e.SessionPaused))
 
 
 def resume(knowledge: Knowledge, state: State, command: c.Resume) -> tuple[e.Event, ...]:
@@ -72,10 +73,11 @@ def resume(knowledge: Knowledge, state: State, command: c.Resume) -> tuple[e.Eve
 def hand_over(_knowledge: Knowledge, state: State, command: c.HandOver) -> tuple[e.Event, ...]:
     """Give the session to a colleague; every confirmation ends."""
     handed = command.as_event(e.SessionHandedOver, to=words(command.to, "The colleague's name"))
-    return (*_left(state, command, "handed-over"), handed)
+    return (*left(state, command, "handed-over"), handed)
 
 
-def _left(state: State, command: c.Command, because: Literal["paused", "handed-over"]) -> tuple[e.Event, ...]:
+def left(state: State, command: c.Command, because: Literal["paused", "handed-over"]) -> tuple[e.Event, ...]:
+    """What ends where the vehicle is left."""
     events: list[e.Event] = []
     if state.run == "running":
         events.append(e.RunEnded(**command.stamp, because="interrupted"))
@@ -107,19 +109,31 @@ def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event
         raise CommandRefused("The engine may still be running.", "Switch it off and say so first.")
     if command.how == "without-repair":
         reason = words(command.reason, "The reason")
-        closed = e.SessionClosed.model_validate({**base, "how": "without-repair", "reason": reason, "not_proved": ()})
-        return (*_taken_off(knowledge, state, command), closed)
+        said = {"how": "without-repair", "reason": reason, "not_proved": (), "proof": _proof_so_far(knowledge, state)}
+        return (*_taken_off(knowledge, state, command), e.SessionClosed.model_validate({**base, **said}))
     if command.how != "signed-off":
         raise CommandRefused("A session is signed off, or closed without repair.", "Choose one of these.")
     expect_step(state, "prove")
-    bad = [check for check, finding in state.after.items() if abnormal(knowledge, state, finding)]
-    bad = bad or [check for check in (interlocks.closing_check(knowledge, state),) if check]
+    _expect_proved(knowledge, state)
+    not_proved = tuple(check for check, finding in state.after.items() if not finding.outcomes)
+    closed = {**base, "how": "signed-off", "reason": command.reason.strip(), "not_proved": not_proved}
+    return (e.SessionClosed.model_validate({**closed, "proof": "proved-gone"}),)
+
+
+def _proof_so_far(knowledge: Knowledge, state: State) -> Proof:
+    """What is proved where somebody ends a session: nothing is said where no repair was begun."""
+    return proof_of(knowledge, state) if state.stage in ("working", "proving") else ""
+
+
+def _expect_proved(knowledge: Knowledge, state: State) -> None:
+    bad = disproving(knowledge, state) or tuple(filter(None, (interlocks.closing_check(knowledge, state),)))
     if bad:
         names = ", ".join(knowledge.checks[check].name for check in bad)
         raise CommandRefused(f"Not cured yet: {names}.", "Say that it is not cured and go on searching.")
-    not_proved = tuple(check for check, finding in state.after.items() if not finding.outcomes)
-    done = {**base, "how": "signed-off", "reason": command.reason.strip(), "not_proved": not_proved}
-    return (e.SessionClosed.model_validate(done),)
+    if proof_of(knowledge, state) != "proved-gone":
+        raise CommandRefused(
+            "It is not proved that the complaint is gone.", "Leave it open as proof pending, or close it with a reason."
+        )
 
 
 def _taken_off(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event, ...]:

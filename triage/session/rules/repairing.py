@@ -7,11 +7,13 @@ from triage.record import events as e
 from triage.session import commands as c
 from triage.session import interlocks
 from triage.session.evolving import fold
+from triage.session.proving import proof_of
 from triage.session.rules.asking import expect_step, words
 from triage.session.rules.entering import looks_ended
 from triage.session.rules.finding import corrected
+from triage.session.rules.keeping import left
 from triage.session.state import State
-from triage.session.stepping import abnormal
+from triage.session.stepping import abnormal, needs_running
 from triage.session.tightening import is_off
 from triage.units import Quantity, parse_quantity
 
@@ -38,6 +40,14 @@ def put_right(knowledge: Knowledge, state: State, command: c.PutRight) -> tuple[
     worked = fold((right,), state)
     ended = interlocks.ended(knowledge, worked, command, "hands-in", "belt-moved")
     return (*corrected(state, command), right, *ended, *looks_ended(knowledge, worked, command))
+
+
+def name_place(_knowledge: Knowledge, state: State, command: c.NamePlace) -> tuple[e.Event, ...]:
+    """Write down which of several pulleys, or which side of a circuit, is worked on."""
+    expect_step(state, "which")
+    if command.remedy != state.step.remedy:
+        raise CommandRefused("That is not what is asked now.", "Answer for the remedy on screen.")
+    return (command.as_event(e.PlaceNamed, place=words(command.place, "Which one")),)
 
 
 def record_part(_knowledge: Knowledge, state: State, command: c.RecordPart) -> tuple[e.Event, ...]:
@@ -84,4 +94,16 @@ def not_cured(knowledge: Knowledge, state: State, command: c.NotCured) -> tuple[
         if not fits(knowledge, check, state.pulley)
         or (check not in state.after and abnormal(knowledge, state, finding) and knowledge.checks[check].way != "ask")
     )
-    return (e.NotCured(**command.stamp, stale=stale),)
+    return (e.NotCured(**command.stamp, stale=stale, another=command.another),)
+
+
+def leave_proof_open(knowledge: Knowledge, state: State, command: c.LeaveProofOpen) -> tuple[e.Event, ...]:
+    """Leave with the repair done and nothing proved: what runs, and what could not be done, comes again."""
+    expect_step(state, "prove")
+    if proof_of(knowledge, state) != "not-provable":
+        raise CommandRefused("There is nothing to wait for.", "Choose one of the answers on screen.")
+    again = tuple(
+        check for check, found in state.after.items() if not found.outcomes or needs_running(knowledge, check)
+    )
+    opened = e.ProofLeftOpen(**command.stamp, again=again)
+    return (*left(state, command, "paused"), opened, e.SessionPaused(**command.stamp))

@@ -28,6 +28,7 @@ class Summary:
         saved_ms: when its last line was written, since the UTC epoch [ms]; 0 where that cannot be read.
         count: number of lines, as the last one says.
         now: whether anything is left to do in it.
+        proof: what is proved of its complaint, where it was left or ended after a repair.
         fault: why it cannot be opened as it is; empty if nothing shows at a glance. Only verifying finds the others.
     """
 
@@ -37,6 +38,7 @@ class Summary:
     saved_ms: int = 0
     count: int = 0
     now: Now = "open"
+    proof: str = ""
     fault: str = ""
 
 
@@ -57,13 +59,19 @@ def glance(path: Path) -> Summary:
     last = ending.content
     if isinstance(last, LineError):
         return Summary(path, job, symptom, fault=f"The last line {last.reason}.")
-    return Summary(path, job, symptom, last.at_ms, last.seq, _now(last))
+    return Summary(path, job, symptom, last.at_ms, last.seq, _now(last), _proof(last))
 
 
 def _now(last: Line) -> Now:
     step = last.data.get("step")
     kind = step.get("kind") if isinstance(step, dict) else None
     return "paused" if kind == "paused" else "closed" if kind == "closed" else "open"
+
+
+def _proof(last: Line) -> str:
+    step = last.data.get("step")
+    proof = step.get("proof") if isinstance(step, dict) else None
+    return proof if isinstance(proof, str) else ""
 
 
 def _first_line(raw: bytes) -> Line | str:

@@ -17,7 +17,7 @@ from triage.store.kept import keep, kept
 from triage.store.listed.glance import Now, Summary, glance
 
 _INDEX = "sessions.json"
-_ORIGIN = f"sessions-1-{__version__}"
+_ORIGIN = f"sessions-2-{__version__}"
 """The shape of the index and the program that made it."""
 _Stamp = tuple[int, int]
 """Size [bytes] and time of the last change [ns] of a file."""
@@ -81,8 +81,8 @@ def _is_index(rows: object) -> bool:
     """Whether these are rows as `_written` writes them."""
     if not isinstance(rows, list):
         return False
-    shape = (str, int, int, str, str, int, int, str)
-    return all(isinstance(row, list) and tuple(map(type, row)) == shape and row[-1] in get_args(Now) for row in rows)
+    shape = (str, int, int, str, str, int, int, str, str)
+    return all(isinstance(row, list) and tuple(map(type, row)) == shape and row[-2] in get_args(Now) for row in rows)
 
 
 def _entry(folder: Path, row: list[Any]) -> tuple[str, tuple[_Stamp, Summary]]:
@@ -92,6 +92,7 @@ def _entry(folder: Path, row: list[Any]) -> tuple[str, tuple[_Stamp, Summary]]:
 
 def _written(index: _Index) -> bytes:
     rows = [
-        (name, *stamp, one.job, one.symptom, one.saved_ms, one.count, one.now) for name, (stamp, one) in index.items()
+        (name, *stamp, one.job, one.symptom, one.saved_ms, one.count, one.now, one.proof)
+        for name, (stamp, one) in index.items()
     ]
     return json.dumps(rows, ensure_ascii=False, separators=(",", ":")).encode()

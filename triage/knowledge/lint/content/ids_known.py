@@ -66,6 +66,7 @@ _REFERENCES: Final = (
     ("check", "checks", "remedies.*.look.check"),
     ("check", "checks", "trees.*.repeat"),
     ("check", "checks", "rounds.*.checks.*"),
+    ("check", "checks", "trees.*.complaint.*"),
     ("check", "checks", "trees.*.nodes.*.check"),
     ("round", "rounds", "trees.*.nodes.*.round"),
     ("remedy", "remedies", "causes.*.remedy"),
