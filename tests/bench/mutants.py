@@ -551,8 +551,8 @@ MUTANTS = (
     Mutant(
         0,
         STEPPING,
-        "if check.consumes and in_hand not in state.standing:",
-        "if False:",
+        "if check.consumes and line not in state.standing else None",
+        "if False else None",
         "nobody asks for what is used up",
     ),
     Mutant(
@@ -624,8 +624,8 @@ MUTANTS = (
     Mutant(
         0,
         INTERLOCKS,
-        "for one in latest.values() if one.check not in state.put_right and",
-        "for one in latest.values() if one.check in state.known and",
+        "for finding in latest.values() if finding.check not in state.put_right and",
+        "for finding in latest.values() if finding.check in state.known and",
         "a finding that is taken back opens running again",
     ),
     Mutant(

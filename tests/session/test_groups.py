@@ -27,16 +27,6 @@ ENDS = [
 
 
 @pytest.fixture
-def mounting(shipped: Knowledge, talk: Any) -> Any:
-    """Hands in at the drive of a vehicle, the start tried after the first looks."""
-    session = talk(shipped, "belt-chirp").told()
-    while session.step.check != "pulley-type":
-        check = shipped.checks[session.step.check]
-        session.answer(check.id, check.outcomes[0].id)
-    return session.enter()
-
-
-@pytest.fixture
 def ran(listening: Any) -> Any:
     """The engine was switched off; nothing else has happened since."""
     return listening.play(c.EndRun)
@@ -329,6 +319,16 @@ def test_what_was_clipped_on_is_off_before_the_vehicle_leaves(buzz: Any) -> None
     assert buzz.open == ["nothing-left"], "wherever the vehicle was meanwhile"
     buzz.confirm("nothing-left").play(c.Close, how="signed-off")
     assert buzz.state.closed
+
+
+def test_a_shop_cannot_say_that_a_vehicle_arrives_with_something_clipped_on(shipped: Knowledge, talk: Any) -> None:
+    off = shipped.confirmations["nothing-left"].model_copy(update={"arrives_so": False})
+    shop = shipped.model_copy(update={"confirmations": {**shipped.confirmations, off.id: off}})
+    session = talk(shop, "belt-chirp").told()
+    while session.step.check != "mounting":
+        session.answer(session.step.check, shop.checks[session.step.check].outcomes[0].id)
+    session.enter().answer("mounting", shop.checks["mounting"].outcomes[0].id)
+    assert "Not confirmed: Clip-ons" in session.refuses(c.Close, how="without-repair", reason="sold")
 
 
 def test_every_line_is_ended_by_all_that_ends_any_of_its_things(shipped: Knowledge) -> None:

@@ -4,7 +4,6 @@ from typing import Any
 
 import pytest
 
-from triage.knowledge.models import Knowledge
 from triage.record import events as e
 from triage.session import commands as c
 
@@ -12,15 +11,6 @@ from triage.session import commands as c
 def by(session: Any, who: str, kind: type[c.Command], **given: Any) -> Any:
     """Another person gives a command."""
     return session.give(kind(at_ms=session.now_ms + 1000, who=who, **given))
-
-
-@pytest.fixture
-def mounting(shipped: Knowledge, talk: Any) -> Any:
-    session = talk(shipped, "belt-chirp").told()
-    while session.step.check != "mounting":
-        check = shipped.checks[session.step.check]
-        session.answer(check.id, check.outcomes[0].id)
-    return session.enter()
 
 
 def test_a_colleague_who_answers_ends_what_everyone_near_said(mounting: Any) -> None:

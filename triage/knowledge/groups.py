@@ -42,8 +42,8 @@ def ended_by(line: Confirmation) -> frozenset[str]:
 
 
 def arrives_so(line: Confirmation) -> bool:
-    """Whether a vehicle arrives with it in order."""
-    return line.arrives_so or bool(line.after)
+    """Whether a vehicle arrives with it in order; nothing was clipped on before anybody came."""
+    return line.arrives_so or bool(line.after) or line.group == "leaving"
 
 
 def of_group(knowledge: Knowledge, confirmation: str) -> frozenset[str]:

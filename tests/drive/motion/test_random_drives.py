@@ -5,6 +5,6 @@ from tests.sizes import few_or_all
 
 
 def test_any_drive_gives_figures_or_a_sentence() -> None:
-    ends = walk(few_or_all(8, 500), 7, EVENTS[: few_or_all(3, 5)])
+    ends = walk(few_or_all(12, 500), 7, EVENTS[: few_or_all(1, 5)])
     assert ends["figures"]
     assert len(ends) > 1

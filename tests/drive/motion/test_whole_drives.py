@@ -27,9 +27,7 @@ EVERY = tuple(Variant(pulley) for pulley in ("solid", "isolator", "one-way-clutc
 
 
 def test_a_belt_never_pushes_and_an_arm_never_passes_its_stops(seven_with: Callable[..., Drive]) -> None:
-    machine = machine_of(
-        seven_with(("tension: 380 N", "tension: 150 N")), EVERY, arm_friction_nm=0.0, arm_stop_rad=0.02
-    )
+    machine = machine_of(seven_with(("tension: 380 N", "tension: 60 N")), EVERY, arm_friction_nm=0.0, arm_stop_rad=0.02)
     whole = ride(machine, ramp_event(3000, 750, 0.1, torque_nm=6.0), 2e-4)
     assert whole.tensions_n.min() == 0
     assert np.abs(whole.arm_rad).max() == pytest.approx(0.02, abs=1e-12)

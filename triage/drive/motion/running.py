@@ -98,8 +98,9 @@ def carried(
     steps, still = round(event.seconds / step_s), 0
     for first in range(0, steps, AT_ONCE):
         count = min(AT_ONCE, steps - first)
-        stretch = _carry(stepper, event, first, count, torques)
-        if not stepper.unsettled_m_s < MOST_UNSETTLED_M_S or not np.isfinite(stretch.tensions_n).all():
+        with np.errstate(all="ignore"):
+            stretch = _carry(stepper, event, first, count, torques)
+        if not np.isfinite(stretch.tensions_n).all():
             raise UnsettledError(f"The step of {step_s:g} s is too wide for this drive.")
         yield stretch
         if event.free_crank:
@@ -123,6 +124,9 @@ def _carry(stepper: Stepper, event: Event, first: int, count: int, torques: dict
         if first + at in torques:
             stepper.set_rotor_load(torques[first + at])
         stepper.step(speeds[at])
+        # What is no number is not less than anything, and is found here too.
+        if not stepper.unsettled_m_s < MOST_UNSETTLED_M_S:
+            raise UnsettledError(f"The step of {stepper.step_s:g} s is too wide for this drive.")
         state = stepper.state
         kept.tensions_n[at], kept.slip_m_s[at] = stepper.tensions_n, stepper.slip_m_s
         kept.pulleys_rad_s[at], kept.arm_rad[at], kept.rotor_rad_s[at] = (

@@ -23,6 +23,8 @@ from triage.drive.motion.machine import Array, Machine
 
 SWEEPS = 3
 """Sweeps of a step; more of them change figures by far less than halving the step does."""
+SLIPPING = 2
+"""How many times as many a step takes in which the belt slips."""
 LOOKS_AFTER = 8
 """Steps between two looks at what the last sweep still changed."""
 SLIP_ROUNDS = 2
@@ -155,18 +157,18 @@ class Stepper:
         self._fan = self.machine.parameters.windage_nm_s2 * rotor * np.abs(rotor)
         sliding = bool(self.slip_m_s.any())
         around, before, after = self._around, self._around[:-1], self._around[1:]
-        moved, earlier, done = pulleys, pulleys, 0
-        while done < self.sweeps:
-            done += 1
+        moved, earlier, left = pulleys, pulleys, self.sweeps * (SLIPPING if sliding else 1)
+        while left:
+            left -= 1
             rate = self._stretching(pulleys, belt_m_s, before, after)
             pull = resting + self._give * self._with_arm(rate, arm)
             after[:] = tension(pull)
             around[0] = after[-1]
             if sliding:
                 self._flow(pull, own_n)
-            elif done == self.sweeps and slips_now(before, after, own_n, self._grips):
+            elif not left and slips_now(before, after, own_n, self._grips):
                 # Few steps slip, so that is looked for once they have settled, and they settle anew.
-                sliding, done = True, 0
+                sliding, left = True, self.sweeps * SLIPPING
             turning = self._joint_torque(pulleys[self._at] - rotor)
             if self.machine.paths is not None:
                 arm = self._arm_step(arm, arm_begun)
@@ -175,7 +177,7 @@ class Stepper:
             earlier, pulleys = pulleys, moved
         self._taken += 1
         if self._taken % LOOKS_AFTER == 0:
-            self.unsettled_m_s = max(self.unsettled_m_s, float(np.abs((moved - earlier) * self._radii).max()))
+            self.unsettled_m_s = float(np.abs((moved - earlier) * self._radii).max())
         self._finish(pulleys, arm, rotor, belt_m_s)
 
     def _resting(self, half: float) -> Array:

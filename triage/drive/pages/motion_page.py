@@ -100,13 +100,13 @@ SLIGHT_MM = 0.05
 
 
 def _table(variants: "list[tuple[Variant, Figures, tuple[str, ...]]]") -> list[str]:
-    head = f"{'':<29}{'tension N':>13}{'swing':>7}{'arm mm':>8}{'ahead':>7}{'slip mm':>9}{'coast s':>7}"
+    head = f"{'':<28}{'tension N':>13}{'swing':>7}{'arm mm':>8}{'ahead':>7}{'slip mm':>9}{'coast s':>8}"
     lines = [head]
     for variant, figures, _ in variants:
         spread = f"{figures.tension_min_n:.0f}-{figures.tension_max_n:.0f}"
         lines.append(
-            f"{_short(variant):<29}{spread:>13}{figures.tension_swing_n:>7.0f}{_fixed(figures.arm_swing_mm, 2):>8}"
-            f"{_fixed(figures.rotor_ahead_rpm, 0):>7}{figures.slip_mm:>9.1f}{_fixed(figures.coast_s, 1):>7}"
+            f"{_short(variant):<28}{spread:>13}{figures.tension_swing_n:>7.0f}{_fixed(figures.arm_swing_mm, 2):>8}"
+            f"{_fixed(figures.rotor_ahead_rpm, 0):>7}{figures.slip_mm:>9.1f}{_fixed(figures.coast_s, 1):>8}"
         )
     return [*lines, *_folded("swing: largest of one span, N. ahead: rotor over its ring, r/min.")]
 

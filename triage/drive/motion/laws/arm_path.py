@@ -60,7 +60,8 @@ class ArmPath:
         Returns:
             growth of two spans at the angle and its slope ahead, shape (2, variants), and grip ahead, (3, variants).
         """
-        cell = np.minimum(((arm_rad - self.low_rad) / self.cell_rad).astype(np.intp), CELLS - 1)
+        # What a runaway has made of an angle is kept within the table: it is found out soon after.
+        cell = np.clip(((arm_rad - self.low_rad) / self.cell_rad).astype(np.intp), 0, CELLS - 1)
         over = arm_rad - (self.low_rad + cell * self.cell_rad)
         further = over + ahead_rad
         c0, c1, c2, c3 = self.cubics[:, :, np.arange(len(cell)), cell]
