@@ -20,15 +20,19 @@ def is_running(knowledge: Knowledge, check: Check) -> bool:
 def waits_for_tracking(knowledge: Knowledge, check: Check) -> bool:
     """Whether a check is made only once the belt was seen to run true in that run.
 
-    Knowledge from before there was such a look has none to wait for; a run without the belt has no belt.
+    Knowledge from before there was such a look has none to wait for; a run without the belt has no belt. A test of the
+    complaint waits too: whether that is there now is asked first, and may take the load or speed that brings it on.
     """
     place = knowledge.states.get(check.state)
     runs = place is not None and (place.engine, place.belt) == ("running", "fitted")
-    return runs and TRACKING in knowledge.checks and check.id != TRACKING and not check.at_idle
+    quiet = check.at_idle and not check.needs_complaint
+    return runs and TRACKING in knowledge.checks and check.id != TRACKING and not quiet
 
 
 def go_of(knowledge: Knowledge, node: Node, made: Collection[str], pulley: str) -> tuple[str, ...]:
     """The checks that a person who can make them all makes at a node in one go: its own, or all open ones of its round.
+
+    What only asks whether the complaint is there finds nothing out, and is left to the session.
 
     Args:
         knowledge: rounds and checks.
@@ -39,7 +43,8 @@ def go_of(knowledge: Knowledge, node: Node, made: Collection[str], pulley: str) 
     round_ = knowledge.rounds.get(node.round or "")
     if round_ is None or node.check is None:
         return (node.check,) if node.check else ()
-    return tuple(one for one in round_.checks if one not in made and fits(knowledge, one, pulley))
+    telling = (one for one in round_.checks if any(not each.says_nothing for each in knowledge.checks[one].outcomes))
+    return tuple(one for one in telling if one not in made and fits(knowledge, one, pulley))
 
 
 def goes_on(knowledge: Knowledge, check: Check, outcome: str) -> bool:

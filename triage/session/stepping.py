@@ -8,7 +8,7 @@ from triage.record.steps import Step
 from triage.session import interlocks
 from triage.session.own_route import own_step
 from triage.session.proving import Proof, gone_by_repeat, is_absent, proof_of
-from triage.session.rounds import open_lines, tracking_due, tracking_failed
+from triage.session.rounds import is_it_there, open_lines, tracking_due, tracking_failed
 from triage.session.state import FACTS, Finding, State
 
 PUT_TOGETHER = ("reconnected", "belt-on")
@@ -168,16 +168,9 @@ def _before_running(knowledge: Knowledge, state: State, check: Check, offered: S
 
 def _beside_engine(knowledge: Knowledge, state: State, check: Check, offered: Step) -> Step:
     """A check while the engine runs: until when, and in each run first whether the complaint is there to be tested."""
-    now = "" if offered.proving else _is_it_there(knowledge, state, check)
+    now = "" if offered.proving else is_it_there(knowledge, state, check)
     more = {"check": now, "attempt": 1} if now else {}
     return offered.model_copy(update={**more, "until_ms": interlocks.running_until_ms(knowledge, state)})
-
-
-def _is_it_there(knowledge: Knowledge, state: State, check: Check) -> str:
-    """What is asked in each run before a test of the complaint; "" where it needs no asking or was asked."""
-    complaint = knowledge.trees[state.symptom].complaint
-    asked = complaint is None or complaint.now in state.in_run or check.id == complaint.now
-    return complaint.now if complaint and check.needs_complaint and not asked else ""
 
 
 def _before_check(knowledge: Knowledge, state: State, target: VehicleState, check: Check, now_ms: int) -> Step | None:

@@ -9,7 +9,7 @@ from triage.session import commands as c
 from triage.session.doubting import doubts_of
 from triage.session.evolving import evolve
 from triage.session.judging import Judged, judged, taken_together, way_of
-from triage.session.rounds import tracking_due
+from triage.session.rounds import is_it_there, tracking_due
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
 
@@ -100,6 +100,11 @@ def _on_screen(knowledge: Knowledge, state: State, check_id: str) -> Check:
     if check_id not in _asked(state):
         raise CommandRefused("That is not the check on screen.", "Answer the check on screen.")
     check = knowledge.checks[check_id]
+    if state.step.kind == "round" and is_it_there(knowledge, state, check):
+        raise CommandRefused(
+            "Nobody has said in this run whether the complaint is there.",
+            "A test of what is not there says nothing: say first whether it is there now.",
+        )
     if state.step.kind == "round" and tracking_due(knowledge, state, check):
         raise CommandRefused(
             "Nobody has seen the belt run true in this run.",
