@@ -1,4 +1,4 @@
-"""Which lines of a round are open, and what comes before others in each run: the look at the belt, and the complaint."""
+"""Which lines of a round are open, and what comes first in each run: the belt seen to run true, the complaint there."""
 
 from triage.knowledge.models import Check, Knowledge
 from triage.knowledge.rounds import RUNS_TRUE, TRACKING, closes_together, waits_for_tracking
