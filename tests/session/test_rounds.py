@@ -96,7 +96,7 @@ def test_no_load_and_no_speed_before_the_belt_was_seen_to_run_true(running: Any)
 
 
 def test_a_belt_that_nobody_saw_run_true_holds_load_and_speed_back(running: Any) -> None:
-    running.answer("belt-tracking", "not-seen").answer("clip-listen", "nothing-loud").answer("idle-listen", "no-tick")
+    running.answer("belt-tracking", "cannot-see").answer("clip-listen", "nothing-loud").answer("idle-listen", "no-tick")
     running.off()
     assert (running.step.kind, running.step.check, running.step.open) == ("held", "rev-listen", ("belt-tracking",))
     assert running.cannot("rev-listen").step.kind == "conclusion"
