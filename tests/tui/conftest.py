@@ -181,10 +181,10 @@ class Bench:
                 exchange.take(line)
         raise AssertionError("the step is never reached")
 
-    def lived_to(self, until: Callable[[Step], bool], symptom: str = "shutdown-buzz") -> Job:
-        """The first recorded case of a symptom, lived through to a step without any screen."""
-        case = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", self.knowledge)[0]
-        return self.lived(case, until)
+    def lived_to(self, until: Callable[[Step], bool], symptom: str = "shutdown-buzz", case: str = "") -> Job:
+        """A recorded case of a symptom, the first where none is named, lived through to a step without any screen."""
+        cases = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", self.knowledge)
+        return self.lived(next(one for one in cases if case in ("", one.id)), until)
 
     async def enter(self, pilot: Any, job: Job) -> None:
         """Open the screen of a session that stands somewhere already."""
