@@ -32,7 +32,7 @@ def test_no_forged_trace_would_do_so_if_nobody_had_walked_over_its_events(monkey
 
 
 def test_a_no_on_the_way_to_a_check_of_any_tree_leads_nowhere_but_back() -> None:
-    every_tree = prove(shipped(), 30)
+    every_tree = prove(shipped(), 20)
     assert every_tree["refused"] > 50
     assert every_tree["step held"] > 50
     assert prove(short())["step switch-off"]

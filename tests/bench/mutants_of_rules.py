@@ -18,6 +18,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
+from tests.bench.ends_weakened import MUTANTS_OF_ENDS
 from tests.bench.mutants import MUTANTS, Mutant
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -40,6 +41,7 @@ WALKS = {
 """Scripts that are tried against every mutant that the tests let pass, the cheap ones first."""
 
 
+ALL = (*MUTANTS, *MUTANTS_OF_ENDS)
 UNCHANGED = Mutant(0, "triage/__init__.py", "", "", "nothing was weakened")
 
 
@@ -100,7 +102,7 @@ def main() -> int:
         print("somebody complains about the unchanged program: nothing can be said of any mutant")
         return 1
     survived = []
-    for number, mutant in enumerate(MUTANTS, 1):
+    for number, mutant in enumerate(ALL, 1):
         if options.numbers and number not in options.numbers:
             continue
         began = time.monotonic()

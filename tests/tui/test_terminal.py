@@ -126,7 +126,7 @@ def test_one_key_answers_and_digits_in_one_write_answer_one_step(tmp_path: Path)
             (AGAIN_S, b"1", "Job reference"),
             (0.0, b"J-7\rAda\r", "hybrid"),
             (LOOK_S, b"1\r4\runknown\r4\r", "heard or seen the complaint"),
-            (AGAIN_S, b"111", "notice it most"),
+            (AGAIN_S, b"111", "Under which condition"),
             (0.0, b"\x15leave\r", "triage resume"),
         ):
             time.sleep(looked_s)

@@ -310,6 +310,11 @@ class Check(Model):
         """The outcome to expect on a sound vehicle with this specified pulley."""
         return next((outcome for kind, outcome in self.normal_for.items() if kind == pulley), self.outcomes[0].id)
 
+    @property
+    def proves(self) -> bool:
+        """Whether it is made to prove a repair: each outcome says what it proves."""
+        return all(one.says_nothing or one.as_proof is not None for one in self.outcomes)
+
     def proof(self, outcome_id: str, pulley: str) -> AsProof:
         """What an outcome says after the repair; where none is written, normal proves and abnormal disproves."""
         outcome = self.outcome(outcome_id)

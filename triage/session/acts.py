@@ -81,6 +81,8 @@ ACTS = frozenset(event.kind for event in _ABOUT)
 """Kinds of event that are acts."""
 WITH_IT = (e.FactCorrected.kind, e.MakerFigureEntered.kind, e.FindingTakenBack.kind)
 """A finding that is taken back at the same moment goes with these."""
+ANEW = (e.FindingTakenBack.kind, e.ReadingThrownAway.kind)
+"""What a finding that comes of it at the same moment goes with."""
 
 LASTING: dict[str, tuple[str, str]] = {
     e.ThingRefused.kind: ('A "no" cannot be taken back.', "Say that it is so now, where the step offers it."),
@@ -133,7 +135,7 @@ def _goes_with(state: State, event: e.Event) -> bool:
     if of_closing(event):
         return last.kind == e.CheckAnswered.kind
     anew = isinstance(event, e.CheckAnswered | e.ReadingTaken) and last.at + 1 == state.events
-    return anew and last.kind == e.FindingTakenBack.kind and last.about == about(event)
+    return anew and last.kind in ANEW and last.about == about(event)
 
 
 def undone(state: State, event: e.ActUndone) -> State:

@@ -152,11 +152,11 @@ def _confirmed(state: State, event: e.OfInterlock) -> State:
             since_ms = event.clock_ms if event.engine == "running" else state.running_since_ms
             started = event.engine == "running" and state.condition.engine != "running"
             in_run = {} if started else state.in_run
-            state = replace(state, inside=event.state, condition=condition, in_run=in_run)
-            return replace(state, running_since_ms=since_ms)
+            state = replace(state, inside=event.state, in_run=in_run, running_since_ms=since_ms)
+            return _stands_as(state, condition)
         case e.VehicleTurned():
             condition = replace(state.condition, belt=event.belt, battery=event.battery)
-            return replace(state, condition=condition, inside="")
+            return _stands_as(replace(state, inside=""), condition)
         case e.InterlockLapsed():
             # Of older rules: everything ended at once.
             return replace(_ended(state), ended=event.because, run=state.run)
@@ -179,12 +179,22 @@ def _told_of_interlock(
             return replace(state, held="", prepared=())
         case e.SomethingChanged():
             came = {person(event.who)} if event.what == "joined" else set()
-            return replace(state, prepared=(), present=state.present | came)
+            moved = _MOVES.get(event.what, frozenset())
+            return replace(state, prepared=(), present=state.present | came, opened=state.opened | moved)
         case e.AloneSaid():
             return replace(state, alone=event.alone)
         case e.LooksEnded():
             return replace(state, look_again=tuple(dict.fromkeys((*state.look_again, *event.checks))))
     assert_never(event)
+
+
+_MOVES: dict[str, frozenset[str]] = {"belt-moved": frozenset({"belt"}), "lead-off": frozenset({"battery"})}
+"""What was told that opens the drive or the battery."""
+
+
+def _stands_as(state: State, condition: Condition) -> State:
+    """What was open once is put together only by somebody saying so, whatever a trace says of the vehicle."""
+    return replace(state, condition=condition, opened=state.opened | condition.open)
 
 
 def _said(state: State, event: e.ThingConfirmed) -> State:

@@ -48,7 +48,7 @@ def _is_needed(knowledge: Knowledge, state: State, line: str, check: Check | Non
     if line == START_TRIED and check is not None and check.untouched:
         return line in state.denied
     # Of a session that was begun under older rules nothing is due, although it may stand apart.
-    apart = any(getattr(state.condition, what) == was for what, was in thing.after.items())
+    apart = not state.opened.isdisjoint(thing.after)
     return not arrives_so(thing) or apart or line in state.due or line in state.denied
 
 

@@ -68,6 +68,12 @@ class Condition:
     belt: str = "fitted"
     battery: str = "connected"
 
+    @property
+    def open(self) -> frozenset[str]:
+        """Which of belt and battery has to be put together again."""
+        apart = (("belt", self.belt == "removed"), ("battery", self.battery == "isolated"))
+        return frozenset(what for what, is_apart in apart if is_apart)
+
 
 @dataclass(frozen=True)
 class Concluded:
@@ -106,8 +112,8 @@ class State:
 
     `told` keeps findings in the order of telling, those that were replaced or taken back too: of each answer to a check
     the first time and the last. `standing` is what was confirmed and nothing has ended, with the reading of the forward
-    clock at which it was; `due` what the vehicle arrived with in order and was undone since; `inside` the vehicle state
-    that was entered last, "" once something of it has ended.
+    clock at which it was; `due` what the vehicle arrived with in order and was undone since; `opened` which of belt and
+    battery were ever off or isolated; `inside` the vehicle state entered last, "" once something of it has ended.
     `present` is who acted at the vehicle or was named at the key since it was taken up, as `person` has it.
     `stopped` is what nothing but the stop of the engine has ended; `named` who was named last for what.
     `first_readings` are the readings so far of each check that is not decided by them.
@@ -152,6 +158,7 @@ class State:
     first_readings: dict[str, tuple[Finding, ...]] = field(default_factory=dict)
     standing: dict[str, int] = field(default_factory=dict)
     due: frozenset[str] = frozenset()
+    opened: frozenset[str] = frozenset()
     inside: str = ""
     stopped: frozenset[str] = frozenset()
     named: dict[str, str] = field(default_factory=dict)

@@ -107,7 +107,8 @@ def _before_all(knowledge: Knowledge, state: State) -> Step | None:
         pending: Proof = "not-provable" if state.pending else ""
         return Step(kind="closed" if state.closed else "paused", proof=state.proof if state.closed else pending)
     if state.run == "overdue":
-        return Step(kind="run-over", state=knowledge.checks[state.run_check].state)
+        ran = knowledge.checks.get(state.run_check)
+        return Step(kind="run-over", state=ran.state if ran else state.inside)
     return None
 
 

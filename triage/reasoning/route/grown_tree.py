@@ -47,8 +47,9 @@ def tree_of(planner: RoutePlanner, grown: GrownNode) -> Tree:
     writer = _Writer(planner)
     nodes = _from_the_top(writer.nodes, writer.write(grown))
     made = [node.check for node in nodes.values() if node.check]
-    proving = [check for check in made if knowledge.checks[check].way != "ask"]
-    repeat = authored.repeat if authored.repeat in made else (proving or made)[0]
+    proving = [check for check in made if knowledge.checks[check].proves]
+    felt = [check for check in made if knowledge.checks[check].way != "ask"]
+    repeat = authored.repeat if authored.repeat in made else (proving or felt or made)[0]
     return authored.model_copy(update={"start": next(iter(nodes)), "nodes": nodes, "uses": (), "repeat": repeat})
 
 
