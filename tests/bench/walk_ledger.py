@@ -27,6 +27,7 @@ JUMP_MS = 60 * SECOND_MS
 LONGEST_RUN_MS = 15 * MINUTE_MS
 SILENT_MS, HANDS_IN_MS, UNANSWERED_MS = 30 * MINUTE_MS, 60 * MINUTE_MS, 10 * MINUTE_MS
 IN_HAND = "in-hand-"
+FOUND = ("check-answered", "reading-taken")
 AT_THE_VEHICLE = ("check", "round", "run", "run-ready", "set-up", "part", "torque")
 """Steps for which somebody stands at the vehicle, in the state that the step names."""
 HANDS = ("check", "round", "set-up", "part", "torque")
@@ -254,9 +255,10 @@ class Ledger:
             self.end_all("another clock")
         if abs(self.shift_ms(event)) > JUMP_MS:
             self.end_all("the wall clock jumped")
+        # What puts a finding right on paper is done at no vehicle: it comes at the same moment as what it replaces.
+        on_paper = self.before == "finding-taken-back" and event.kind in FOUND and moment == self.now
         self.now, self.wall_ms, self.order = moment, event.at_ms, self.order + 1
-        # What puts a finding right on paper is done at no vehicle.
-        if event.kind in ACTS and self.before != "finding-taken-back":
+        if event.kind in ACTS and not on_paper:
             self._meet(event.who)
         self.before = event.kind
         taken = getattr(self, "_" + event.kind.replace("-", "_"), None)
