@@ -741,6 +741,22 @@ MUTANTS = (
     # 10: rounds
     Mutant(
         10,
+        "triage/session/rules/finding.py",
+        'if state.step.kind == "round" and is_it_there(knowledge, state, check):',
+        "if False:",
+        "a test of the complaint is taken before anybody has said that it is there",
+        ("tests/session/test_proving.py",),
+    ),
+    Mutant(
+        10,
+        "triage/knowledge/rounds.py",
+        "    quiet = check.at_idle and not check.needs_complaint",
+        "    quiet = check.at_idle",
+        "a test of the complaint waits for no belt that runs true",
+        ("tests/session/test_set_up.py", "tests/session/test_rounds.py"),
+    ),
+    Mutant(
+        10,
         "triage/knowledge/rounds.py",
         "measured = check.reading is not None or check.way not in FELT",
         "measured = False",
@@ -766,8 +782,8 @@ MUTANTS = (
     Mutant(
         10,
         EVOLVING,
-        'round="", in_run={})',
-        'round="")',
+        "            in_run = {} if started else state.in_run\n",
+        "            in_run = state.in_run\n",
         "a belt that ran true in one run counts in the next",
         ("tests/session/test_rounds.py",),
     ),
