@@ -1,13 +1,16 @@
 """What hands type for the command that answers a step: for demos, the tour, and tests of both faces."""
 
 from triage.knowledge.models import Knowledge
+from triage.record.steps import Step
 from triage.session import commands as c
 
 Lines = tuple[str, ...]
 
 
-def lines_for(knowledge: Knowledge, command: c.Command | None) -> Lines:
-    """The lines that come to a command, in either face; none where nobody types it."""
+def lines_for(knowledge: Knowledge, command: c.Command | None, step: Step | None = None) -> Lines:
+    """The lines that come to a command at a step, in either face; none where nobody types it."""
+    if step and step.kind == "round" and isinstance(command, c.Answer | c.Read | c.CannotDo):
+        return (command.check, *lines_for(knowledge, command))
     match command:
         case c.TellFact():
             return (_fact(command),)

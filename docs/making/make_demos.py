@@ -19,6 +19,7 @@ from triage.app.respondent import Respondent
 from triage.app.shop.shop_file import Shop, accuracies, read_shop
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.present.commands import word_for
 from triage.present.typing.interpreting import Typing, interpret
 from triage.session.commands import Command
 from triage.store import TraceWriter
@@ -57,7 +58,7 @@ class AtTheKey(Respondent):
 
 def usual(job: Job) -> Lines:
     """What is typed where the story has nothing special to say."""
-    return lines_for(job.knowledge, AtTheKey().answer(job.knowledge, job.state, job.state.last_ms))
+    return lines_for(job.knowledge, AtTheKey().answer(job.knowledge, job.state, job.state.last_ms), job.state.step)
 
 
 def play(job: Job, story: Mapping[str, Iterator[Lines]]) -> None:
@@ -70,6 +71,8 @@ def play(job: Job, story: Mapping[str, Iterator[Lines]]) -> None:
         if step.kind in ("confirm", "held"):
             key = step.confirmation if step.kind == "confirm" else "held"
         lines = next(story.get(key, iter(())), None)
+        if lines and step.kind == "round" and word_for(lines[0]) is None:
+            lines = (step.check, *lines)
         say(job, *(lines or usual(job)))
     raise SystemExit("The session does not end.")
 

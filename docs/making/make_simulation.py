@@ -19,6 +19,7 @@ import numpy as np
 
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Check, Knowledge, Node
+from triage.knowledge.rounds import go_of, goes_on
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
 from triage.reasoning.advice.changeover import Arrived, Minutes, Standing, standing_after
@@ -166,10 +167,13 @@ def walked(
         node = walk(knowledge, knowledge.trees[symptom], findings, pulley).node
         if node.check is None:
             return node, findings, minutes
-        check = knowledge.checks[node.check]
-        minutes += Minutes().of(knowledge, check, stands)
-        stands = standing_after(knowledge, check, stands)
-        findings[check.id] = answer(knowledge, check, signs, pulley)
+        go = [knowledge.checks[one] for one in go_of(knowledge, node, findings, pulley)]
+        minutes += Minutes().of_go(knowledge, go, stands)
+        stands = standing_after(knowledge, go[0], stands)
+        for check in go:
+            findings[check.id] = answer(knowledge, check, signs, pulley)
+            if not goes_on(knowledge, check, findings[check.id][0]):
+                break
 
 
 def tallied(

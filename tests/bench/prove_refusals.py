@@ -36,6 +36,8 @@ from triage.session.state import State
 Findings = dict[str, tuple[str, ...]]
 START_MS, SECOND_MS, HOUR_MS = 10**9, 1000, 3_600_000
 DEAD = (12.6, 0.0)
+IN_EACH_RUN = {"belt-tracking": "runs-true", "complaint-now": "there"}
+"""What is asked in each run before others, and the answer that lets them be made."""
 LEFT_OUT = 4
 """How many checks are left out after a no; behind them comes what any session comes to."""
 LONGEST_WAY = 200
@@ -79,7 +81,7 @@ class Branch:
 
     def __init__(self, knowledge: Knowledge, place: Place, steps: Counter[str]) -> None:
         self.knowledge, self.steps = knowledge, steps
-        self.now_ms, self.state, self.watcher = START_MS, State(), Watcher(knowledge)
+        self.now_ms, self.state, self.watcher, self.check = START_MS, State(), Watcher(knowledge), place.check
         self.play(c.Start, knowledge=knowledge, symptom=place.symptom, job="J")
         self.play(c.AnswerGate, answer="none")
         told = None if place.pulley == "unknown" else place.pulley
@@ -156,11 +158,13 @@ class Branch:
             self.play(c.FinishSetUp, check=step.check)
         elif step.kind in ("switch-off", "run-over"):
             self.play(c.EndRun)
-        elif step.kind == "held" and not step.confirmation and self.state.runs == 0:
+        elif step.kind == "held" and not step.confirmation and not step.open and self.state.runs == 0:
             self.now_ms += 3 * HOUR_MS
             self.play(c.Tick)
         elif step.kind == "run-ready":
             self.play(c.StartRun)
+        elif step.kind in ("check", "round") and step.check in IN_EACH_RUN and self.check not in IN_EACH_RUN:
+            self.play(c.Answer, check=step.check, outcomes=(IN_EACH_RUN[step.check],))
         else:
             return False
         return True
@@ -181,7 +185,7 @@ class Branch:
                 self.play(c.EndRun)
             if self.state.step.kind == "why":
                 self.play(c.SayWhy, reason="not so")
-            if self.state.step.kind not in ("check", "result", "held", "confirm", "set-up", "run-ready"):
+            if self.state.step.kind not in ("check", "round", "result", "held", "confirm", "set-up", "run-ready"):
                 return
             self.play(c.CannotDo, check=self.state.step.check, reason="no access")
 

@@ -11,6 +11,7 @@ from triage.knowledge.models import Check, Ending, Knowledge
 from triage.record.readings import TypedPart
 from triage.session import commands as c
 from triage.session.interlocks import is_pressed
+from triage.session.rounds import closing
 from triage.session.state import FACTS, State
 
 WHO = ("Ann", "Bo")
@@ -81,6 +82,13 @@ class People(Respondent):
             return c.CannotDo(**asked.given, check=asked.step.check, reason=WORD)
         return super().to_set_up(asked)
 
+    def to_round(self, asked: Asked) -> c.Command | None:
+        """Any open line; at times the rest together, or none of it."""
+        if not self._plan and self._rng.random() < 0.1:
+            return ended(self._rng, asked.knowledge, asked.state, asked.given)
+        first = asked.step.check if self._rng.random() < 0.5 else self._rng.choice(asked.step.open)
+        return self.found(asked, asked.knowledge.checks[first])
+
     def to_conclusion(self, asked: Asked) -> c.Command | None:
         told = asked.state.findings.values()
         astray = next((one.check for one in told if one.outcomes != self._plan.get(one.check, one.outcomes)), None)
@@ -93,6 +101,13 @@ class People(Respondent):
         if asked.step.proof == "not-provable" and self._rng.random() < 0.5:
             return c.LeaveProofOpen(**asked.given)
         return c.NotCured(**asked.given) if self._rng.random() < 0.5 else super().to_prove(asked)
+
+
+def ended(rng: random.Random, knowledge: Knowledge, state: State, base: Given) -> c.Command:
+    """A round closed, some lines of it struck out and some of them senseless, left, or stopped by an alarm."""
+    lines = closing(knowledge, state.step.open) if rng.random() < 0.8 else state.step.open
+    told = tuple(one for one in lines if rng.random() < 0.8)
+    return rng.choice([c.CloseRound(**base, checks=told), c.LeaveRound(**base), c.RaiseAlarm(**base)])
 
 
 def confirming(rng: random.Random, base: Given, line: str) -> c.Command:
@@ -159,6 +174,9 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: c.Stamp) 
         lambda: c.TellFact(**base, fact=rng.choice([*FACTS, "colour"]), value=rng.choice(["solid", None, "round"])),
         *([lambda: of_the_vehicle(rng, knowledge, base)] * 3),
         lambda: of_a_route(rng, knowledge, base),
+        lambda: ended(rng, knowledge, state, base),
+        lambda: c.AskFor(**base, check=rng.choice(["", *knowledge.checks])),
+        lambda: found(rng, knowledge.checks[rng.choice([*state.step.open, check.id])], base),
         lambda: confirming(rng, base, confirmation),
         lambda: c.RefuseConfirmation(**base, confirmation=confirmation),
         lambda: c.SayWhy(**base, reason=rng.choice(["", WORD])),

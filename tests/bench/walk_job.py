@@ -39,7 +39,7 @@ FAILS, MENDS = 0.02, 0.2
 """How often a disk fails before a command, and is put right again."""
 TAKES_ALL = 0.5
 """How often a full disk still takes a part of a line."""
-ENDING = (c.EndRun, c.RefuseConfirmation, c.SayChanged, c.Tick, c.Pause)
+ENDING = (c.EndRun, c.RaiseAlarm, c.RefuseConfirmation, c.SayChanged, c.Tick, c.Pause)
 """All that is taken while nothing can be saved."""
 ENDED = {
     "things-ended",
@@ -47,6 +47,7 @@ ENDED = {
     "looks-ended",
     "alone-said",
     "run-ended",
+    "alarm-raised",
     "engine-off",
     "thing-refused",
     "session-paused",

@@ -27,9 +27,10 @@ JUMP_MS = 60 * SECOND_MS
 LONGEST_RUN_MS = 15 * MINUTE_MS
 SILENT_MS, HANDS_IN_MS, UNANSWERED_MS = 30 * MINUTE_MS, 60 * MINUTE_MS, 10 * MINUTE_MS
 IN_HAND = "in-hand-"
-AT_THE_VEHICLE = ("check", "run", "run-ready", "set-up", "part", "torque")
+FOUND = ("check-answered", "reading-taken")
+AT_THE_VEHICLE = ("check", "round", "run", "run-ready", "set-up", "part", "torque")
 """Steps for which somebody stands at the vehicle, in the state that the step names."""
-HANDS = ("check", "set-up", "part", "torque")
+HANDS = ("check", "round", "set-up", "part", "torque")
 WHILE_IT_RUNS_ON = ("switch-off", "run-over", "paused", "closed")
 """What may be on screen while the engine runs and something that allows it is lacking."""
 MOVED = ("driven", "lifted")
@@ -196,7 +197,7 @@ class Ledger:
 
     def _beside_the_engine(self, step: Step, now: Moment) -> str:
         place = self.knowledge.states.get(step.state)
-        if step.kind not in ("check", "run") or place is None or place.engine != "running":
+        if step.kind not in ("check", "round", "run") or place is None or place.engine != "running":
             return "it asks for something else than to switch off"
         if self.since is None or self.since.boot != now.boot:
             return "nobody knows since when"
@@ -207,7 +208,7 @@ class Ledger:
         place = self.knowledge.states[step.state]
         check = self.knowledge.checks.get(step.check)
         in_hand = [IN_HAND + step.check] if check and check.consumes and step.kind != "set-up" else []
-        from_outside = step.kind == "check" and check is not None and check.untouched
+        from_outside = self._from_outside(step)
         for thing in (*self.needed(place, from_outside=from_outside), *in_hand):
             last = self.said.get(thing)
             if last is None:
@@ -254,9 +255,10 @@ class Ledger:
             self.end_all("another clock")
         if abs(self.shift_ms(event)) > JUMP_MS:
             self.end_all("the wall clock jumped")
+        # What puts a finding right on paper is done at no vehicle: it comes at the same moment as what it replaces.
+        on_paper = self.before == "finding-taken-back" and event.kind in FOUND and moment == self.now
         self.now, self.wall_ms, self.order = moment, event.at_ms, self.order + 1
-        # What puts a finding right on paper is done at no vehicle.
-        if event.kind in ACTS and self.before != "finding-taken-back":
+        if event.kind in ACTS and not on_paper:
             self._meet(event.who)
         self.before = event.kind
         taken = getattr(self, "_" + event.kind.replace("-", "_"), None)
@@ -384,6 +386,9 @@ class Ledger:
         if event.because == "switched-off":
             self._stop()
 
+    def _alarm_raised(self, _event: e.Event) -> None:
+        self._end("stop")
+
     def _engine_off(self, _event: e.Event) -> None:
         self._stop()
 
@@ -422,11 +427,17 @@ class Ledger:
 
     def _step_offered(self, event: e.StepOffered) -> None:
         place = self.knowledge.states.get(event.step.state)
-        check = self.knowledge.checks.get(event.step.check)
         if place is None or place.near != "hands-in" or event.step.kind not in HANDS:
             return
-        if not (event.step.kind == "check" and check is not None and check.untouched):
+        if not self._from_outside(event.step):
             self._end("hands-in")
+
+    def _from_outside(self, step: Step) -> bool:
+        """Whether nobody touches anything for a step: each of its checks is a look from outside."""
+        lines = {"check": (step.check,), "round": step.open}.get(step.kind, ())
+        return bool(lines) and all(
+            one in self.knowledge.checks and self.knowledge.checks[one].untouched for one in lines
+        )
 
     def _session_paused(self, _event: e.SessionPaused) -> None:
         self.end_all("the vehicle was left")

@@ -15,10 +15,14 @@ from triage.knowledge.models import Check, Knowledge
 from triage.record import events as e
 from triage.record.steps import Step
 
+IDLING = ("belt-tracking", "bearing-listen", "chirp-timing")
+"""All of the shipped checks with a running belt that take neither load nor raised speed."""
+IDLING_SMALL = ("listen", "clip-listen", "clip-compare", "clip-live", "idle-listen")
+"""The same of the small world of the tests."""
 TAKEN_BACK = ("put_right", "blind", "told", "proving", "found", "pulley")
 """What was found and put right; never what forbids running, what is to be looked at again, or what ran."""
 NEVER_TAKEN_BACK = ("run-started", "run-ended", "engine-off", "thing-refused", "something-changed", "alone-said")
-WATCHED = ("check", "run", "run-ready", "result", "set-up", "part", "torque")
+WATCHED = ("check", "round", "run", "run-ready", "result", "set-up", "part", "torque")
 
 
 @dataclass
@@ -49,6 +53,7 @@ class Watcher:
     named: str = ""
     pulley: str = "unknown"
     step: Step | None = None
+    seen_true: bool = False
     acts: list[tuple[str, str, dict[str, object]]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -69,6 +74,11 @@ class Watcher:
         seen = getattr(self, "_" + event.kind.replace("-", "_"), None)
         if seen:
             seen(event)
+        self.taken_back = isinstance(event, e.FindingTakenBack)
+        self.seen_true = self.seen_true and self.ledger.engine_on and bool(self.ledger.inside)
+
+    def _alarm_raised(self, _event: e.AlarmRaised) -> None:
+        self._looks_are_old()
 
     def look(self, at: Moment | None = None) -> None:
         """Complain when what is on screen must not be there now, or when the last event happened."""
@@ -102,15 +112,31 @@ class Watcher:
             fitting = {one for one in self.old if self._fits(one)}
             assert not fitting, f"the engine runs after a look that is older than a drive, a pause or work: {fitting}"
             assert not target.run_limit or step.kind in ("run", "run-ready")
-            made = self.knowledge.checks.get(step.check)
-            assert not self.ledger.alone or (made and made.from_seat), f"{step.check} is offered to somebody alone"
-        check = self.knowledge.checks.get(step.check)
-        if check and check.only_for and check.id not in self.put_right | self.old:
-            assert self.pulley in check.only_for, f"{check.id} is offered for a {self.pulley} pulley"
         if step.kind in ("set-up", "part", "torque"):
             assert target.near == "hands-in", "hands go in while the engine runs"
-        elif check and check.set_up:
+        for line in step.open if step.kind == "round" else (step.check,):
+            self._look_at_line(step, self.knowledge.checks.get(line), running=target.engine == "running")
+
+    def _look_at_line(self, step: Step, check: Check | None, *, running: bool) -> None:
+        """Complain where one check of a step must not be offered."""
+        assert not (running and self.ledger.alone) or (check and check.from_seat), (
+            f"{check} is offered to somebody alone"
+        )
+        if check is None:
+            return
+        if check.only_for and check.id not in self.put_right | self.old:
+            assert self.pulley in check.only_for, f"{check.id} is offered for a {self.pulley} pulley"
+        if check.set_up and step.kind not in ("set-up", "part", "torque"):
             self._look_at_set_up(check)
+        if step.kind == "check":
+            self._look_at_load(check)
+
+    def _look_at_load(self, check: Check) -> None:
+        """Complain about a load or a raised speed in a run in which nobody saw the belt run true."""
+        place = self.knowledge.states.get(check.state)
+        belt_runs = place is not None and (place.engine, place.belt) == ("running", "fitted")
+        if belt_runs and "belt-tracking" in self.knowledge.checks and check.id not in (*IDLING, *IDLING_SMALL):
+            assert self.seen_true, f"{check.id} is made, and nobody saw the belt run true in that run"
 
     # --- time
 
@@ -322,6 +348,7 @@ class Watcher:
             self.set_up -= set(event.about)
 
     def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
+        self.seen_true = self.seen_true and event.check != "belt-tracking"
         self._forget(event.check)
 
     def _forget(self, check: str) -> None:
@@ -341,6 +368,32 @@ class Watcher:
         if check in self.looks:
             (self.told if told else self.blind)[self.proving].add(check)
 
+    def _before_check_answered(self, event: e.CheckAnswered) -> None:
+        check = self.knowledge.checks[event.check]
+        if self.step and self.step.kind == "round":
+            assert event.check in self.step.open or self._corrects, f"{check.id} is no open line"
+            if not self._corrects:
+                self._look_at_load(check)
+        if event.closed_with_round:
+            assert self.step
+            assert self.step.kind == "round", "lines are closed together, and there is no round"
+            assert check.way in ("look", "listen", "feel"), f"{check.id} is closed with others"
+            acts = (check.reading, check.set_up, check.does, check.consumes)
+            assert not any(acts), f"{check.id} is a reading or a test, and is closed with others"
+            lets_run = any(outcome.closes_running for outcome in check.outcomes)
+            assert not lets_run, f"{check.id} lets an engine run, and is closed with others"
+            assert event.outcomes == (check.normal(self.pulley),), "something is found where nothing else was"
+
+    def _before_reading_taken(self, event: e.ReadingTaken) -> None:
+        if self.step and self.step.kind == "round" and not self._corrects:
+            assert event.check in self.step.open
+            self._look_at_load(self.knowledge.checks[event.check])
+
+    @property
+    def _corrects(self) -> bool:
+        """Whether the event is the other half of a correction."""
+        return self.taken_back
+
     def _check_answered(self, event: e.CheckAnswered) -> None:
         self._found(self.knowledge.checks[event.check], event.outcomes)
 
@@ -349,8 +402,9 @@ class Watcher:
             self._found(self.knowledge.checks[event.check], (event.outcome,))
 
     def _check_not_done(self, event: e.CheckNotDone) -> None:
-        self.set_up = set()
+        self.set_up.discard(event.check)
         self.put_right.discard(event.check)
+        self.seen_true = self.seen_true and event.check != "belt-tracking"
         self._looked(event.check, told=False)
 
     def _fault_put_right(self, event: e.FaultPutRight) -> None:
@@ -361,6 +415,8 @@ class Watcher:
     def _found(self, check: Check, outcomes: tuple[str, ...]) -> None:
         told = [outcome for outcome in check.outcomes if outcome.id in outcomes and not outcome.says_nothing]
         self.put_right.discard(check.id)
+        if check.id == "belt-tracking":
+            self.seen_true = self.ledger.engine_on and "runs-true" in outcomes
         self._looked(check.id, told=bool(told))
         for kept in (self.closing, self.fuel):
             kept -= {check.id} if told else set()
@@ -370,7 +426,7 @@ class Watcher:
     def _step_offered(self, event: e.StepOffered) -> None:
         self.step = event.step
         place = self.knowledge.states.get(event.step.state)
-        if place and event.step.kind in ("check", "part", "torque"):
+        if place and event.step.kind in ("check", "round", "part", "torque"):
             self.set_up = {one for one in self.set_up if self.knowledge.checks[one].state == place.id}
 
 

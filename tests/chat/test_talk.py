@@ -46,7 +46,7 @@ def typed_for(knowledge: Knowledge, case: Case, job: Job) -> tuple[str, ...]:
     if isinstance(command, c.Tick):
         job.clock = ticking(10, command.at_ms)
         return ("path",)
-    return lines_for(knowledge, command)
+    return lines_for(knowledge, command, job.state.step)
 
 
 def bare(events: tuple[Event, ...]) -> list[dict[str, object]]:

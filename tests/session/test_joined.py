@@ -46,7 +46,7 @@ def test_a_note_or_a_correction_by_another_ends_nothing(listening: Any, kind: An
 
 
 def test_what_is_asked_of_people_is_taken_from_anybody_where_nothing_is_ended_by_it(mounting: Any) -> None:
-    mounting.play(c.TakeBack, check="complaint-heard")
+    mounting.play(c.LeaveRound).play(c.TakeBack, check="complaint-heard")
     assert mounting.step.check == "complaint-heard"
     by(mounting, "Lou", c.Answer, check="complaint-heard", outcomes=("heard-now",))
     assert mounting.state.findings["complaint-heard"].who == "Lou"

@@ -180,6 +180,8 @@ def running_checks(knowledge: Knowledge) -> list[tuple[str, str, str, dict[str, 
 def test_no_path_of_any_tree_comes_to_a_set_up_check_but_through_its_set_up(
     shipped: Knowledge, walking: Any, talk: Any
 ) -> None:
+    # One by one: a round that is offered before a check has its own tests.
+    shipped = shipped.model_copy(update={"rounds": {}})
     places = running_checks(shipped)
     assert {check for _, check, _, _ in places} == {check.id for check in shipped.checks.values() if check.set_up}
     for symptom, check_id, pulley, findings in places:
@@ -195,6 +197,8 @@ def test_no_path_of_any_tree_comes_to_a_set_up_check_but_through_its_set_up(
 def lead_through(knowledge: Knowledge, walking: Any, session: Any, at: tuple[str, Any, str | None]) -> None:
     """Put a session before a check, the vehicle in the state it was left in, and confirm its way to the check."""
     check_id, findings, left_in = at
+    # Without a belt that runs true what takes a load is held, and nothing is set up.
+    findings = {each: ("runs-true",) if each == "belt-tracking" else told for each, told in findings.items()}
     check = knowledge.checks[check_id]
     stamp = c.Tick(at_ms=session.now_ms, who="Kim").stamp
     told = [
@@ -218,6 +222,9 @@ def lead_through(knowledge: Knowledge, walking: Any, session: Any, at: tuple[str
         watcher.look()
         step = session.step
         order += [step.state] if order[-1] != step.state else []
+        if step.check == "belt-tracking" and step.kind == "check":
+            session.answer("belt-tracking", "runs-true")
+            continue
         if step.check == IS_IT_THERE:
             session.answer(IS_IT_THERE, "there")
         elif step.kind in ("check", "run-ready"):

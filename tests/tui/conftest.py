@@ -140,7 +140,13 @@ class Bench:
     async def type(self, pilot: Any, *lines: str) -> None:
         for line in lines:
             self.read_and_type(pilot.app, line)
+            if self.picks(line):
+                await self.settle(pilot)
         await self.settle(pilot)
+
+    def picks(self, line: str) -> bool:
+        """Whether a line picks one of a round, whose question is read before it is answered."""
+        return any(job.state.step.kind == "round" and line in job.state.step.lines for job in self.jobs[-1:])
 
     async def started(self, pilot: Any) -> None:
         """Wait for the start screen."""
@@ -175,10 +181,10 @@ class Bench:
                 exchange.take(line)
         raise AssertionError("the step is never reached")
 
-    def lived_to(self, until: Callable[[Step], bool], symptom: str = "shutdown-buzz") -> Job:
-        """The first recorded case of a symptom, lived through to a step without any screen."""
-        case = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", self.knowledge)[0]
-        return self.lived(case, until)
+    def lived_to(self, until: Callable[[Step], bool], symptom: str = "shutdown-buzz", case: str = "") -> Job:
+        """A recorded case of a symptom, the first where none is named, lived through to a step without any screen."""
+        cases = read_cases(trees_folder() / "cases" / f"{symptom}.yaml", self.knowledge)
+        return self.lived(next(one for one in cases if case in ("", one.id)), until)
 
     async def enter(self, pilot: Any, job: Job) -> None:
         """Open the screen of a session that stands somewhere already."""
@@ -191,7 +197,8 @@ class Bench:
 
     def lines_for(self, case: Case, job: Job) -> tuple[str, ...]:
         """What a person types at this step to live through a recorded case; nothing once the tree has concluded."""
-        return lines_for(self.knowledge, Recorded(case).answer(self.knowledge, job.state, job.state.last_ms))
+        person = Recorded(case).answer(self.knowledge, job.state, job.state.last_ms)
+        return lines_for(self.knowledge, person, job.state.step)
 
 
 def unstamped(happened: tuple[Event, ...]) -> Iterator[dict[str, Any]]:

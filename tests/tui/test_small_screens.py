@@ -25,6 +25,8 @@ STEPS: dict[str, Callable[[Step], bool]] = {
     "look": lambda step: step.kind == "check" and step.state == "stopped",
     "reading": lambda step: step.kind == "check" and step.check == "overrun-torque",
     "conclusion": lambda step: step.kind == "conclusion",
+    "round": lambda step: step.kind == "round" and step.state == "belt-off",
+    "round beside the engine": lambda step: step.kind == "round" and step.state == "running",
 }
 
 
@@ -36,10 +38,10 @@ class Buzzing(Respondent):
         return c.Answer(**asked.given, check=check.id, outcomes=(told,))
 
 
-def lived(knowledge: Knowledge, until: Callable[[Step], bool]) -> Job:
+def lived(knowledge: Knowledge, until: Callable[[Step], bool], symptom: str = "buzz") -> Job:
     """A session of the small world that stands at a step; nothing of it is saved, and nobody advises."""
     job = Job(knowledge, None, lambda: 1_772_438_400_000, "Ana")
-    job.do(c.Start(at_ms=job.clock(), who="Ana", knowledge=knowledge, symptom="buzz", job="J-1", words="It buzzes"))
+    job.do(c.Start(at_ms=job.clock(), who="Ana", knowledge=knowledge, symptom=symptom, job="J-1", words="It buzzes"))
     for _ in range(200):
         if until(job.state.step):
             return job
@@ -55,7 +57,9 @@ async def test_the_screens_of_the_small_world_are_as_they_were(bench: Any, size:
     async with bench.app().run_test(size=size) as pilot:
         await bench.started(pilot)
         for name, until in STEPS.items():
-            await pilot.app.push_screen(SessionScreen(lived(small(), until)))
+            await pilot.app.push_screen(
+                SessionScreen(lived(small(), until, "buzz-round" if "round" in name else "buzz"))
+            )
             await bench.settle(pilot)
             rows = "\n".join(row.rstrip() for row in bench.painted(pilot.app).splitlines())
             told.append(f"===== {name}\n{rows}\n")

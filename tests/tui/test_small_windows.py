@@ -124,7 +124,7 @@ async def test_the_size_that_is_asked_for_is_enough(bench: Any, across: int) -> 
 
 
 async def test_a_step_that_does_not_fit_is_answered_only_after_all_of_it_was_scrolled_through(bench: Any) -> None:
-    job = bench.lived_to(lambda step: step.kind == "check" and step.check == "belt-condition")
+    job = bench.lived_to(lambda step: step.kind == "check" and step.check == "pulleys-in-sight")
     async with bench.app().run_test(size=(40, 16)) as pilot:
         await standing(bench, pilot, job)
         assert not is_whole(bench, pilot)
@@ -140,7 +140,7 @@ async def test_a_step_that_does_not_fit_is_answered_only_after_all_of_it_was_scr
 
 
 async def test_a_look_that_lets_an_engine_run_is_not_taken_typed_ahead(bench: Any) -> None:
-    job = bench.lived_to(lambda step: step.kind == "check" and step.check == "belt-fit")
+    job = bench.lived_to(lambda step: step.kind == "check" and step.check == "pulleys-in-sight")
     async with bench.app().run_test(size=ROOMY) as pilot:
         await standing(bench, pilot, job)
         before = job.state.step
@@ -166,7 +166,7 @@ async def test_the_first_question_is_not_taken_typed_ahead(bench: Any) -> None:
 async def test_an_answer_is_put_right_only_where_its_question_was_on_the_screen(
     bench: Any, size: tuple[int, int], taken: bool
 ) -> None:
-    job = bench.lived_to(lambda step: step.kind == "check" and step.check == "belt-fit")
+    job = bench.lived_to(lambda step: step.kind == "check" and step.check == "pulleys-in-sight")
     number = str(list(job.state.findings).index("belt-condition") + 1)
     before = job.state.findings["belt-condition"]
     async with bench.app().run_test(size=ROOMY) as pilot:

@@ -14,7 +14,14 @@ from pydantic import Field, RootModel
 from triage.app.advising.advice import ranked_now
 from triage.app.advising.adviser import Adviser
 from triage.app.advising.own_route import Planner
-from triage.app.counting import Counts, confirmations, engine_starts, minutes_with_changes, rest_of_job
+from triage.app.counting import (
+    Counts,
+    confirmations,
+    engine_starts,
+    minutes_of_checks,
+    minutes_with_changes,
+    rest_of_job,
+)
 from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.app.respondent import Asked, Respondent
@@ -196,7 +203,8 @@ def walk_case(
             break
         clock.reach(command.at_ms)
         job.do(command)
-    return _walked(knowledge, case, job.state, _counts(knowledge, job)), job
+    minutes = minutes_of_checks(knowledge, job.events)
+    return _walked(case, job.state, minutes, _counts(knowledge, job)), job
 
 
 def _counts(knowledge: Knowledge, job: Job) -> Counts:
@@ -308,13 +316,12 @@ def _fact(case: Case, fact: str) -> str | float | None:
     return None if odometer is None else parse_quantity(str(odometer), "distance").value
 
 
-def _walked(knowledge: Knowledge, case: Case, state: State, counts: Counts) -> Walked:
+def _walked(case: Case, state: State, minutes: float, counts: Counts) -> Walked:
     concluded = state.concluded.causes if state.concluded else ()
-    done = state.concluded.path if state.concluded else tuple(state.findings)
-    minutes = sum(knowledge.checks[check].minutes for check in done if state.known[check].outcomes)
+    done = tuple(state.findings)
     agrees = None
     if case.cause is not None:
         right = 1 <= len(concluded) <= 2 and set(concluded) <= set(case.cause)
         agrees = right if case.cause else not concluded
     checks = tuple(check for check in done if state.known[check].outcomes or state.known[check].reason)
-    return Walked(case.id, concluded, state.likely, checks, round(minutes, 3), agrees, counts)
+    return Walked(case.id, concluded, state.likely, checks, minutes, agrees, counts)

@@ -11,6 +11,7 @@ from triage.app.respondent import Asked, Respondent
 from triage.knowledge.models import Knowledge
 from triage.reasoning.advice.changeover import ARRIVED, Minutes, Standing, standing_after
 from triage.record import events as e
+from triage.record.steps import Step
 from triage.session import commands as c
 from triage.session.deciding import decide
 from triage.session.evolving import fold
@@ -52,17 +53,37 @@ def minutes_with_changes(knowledge: Knowledge, events: Iterable[e.Event]) -> flo
     """Minutes of the checks that were made, each from where the one before left the vehicle [min]."""
     minutes, spent = Minutes(), 0.0
     at: Standing = ARRIVED
-    for event in events:
-        if not isinstance(event, e.CheckAnswered | e.ReadingTaken):
-            continue
-        if isinstance(event, e.ReadingTaken) and not event.outcome:
-            continue
-        check = knowledge.checks[event.check]
-        place = _isolated_too(knowledge, check.state, at, takes_voltage=check.takes_voltage)
-        check = check.model_copy(update={"state": place})
-        spent += minutes.of(knowledge, check, at)
-        at = standing_after(knowledge, check, at)
+    for go in goes(events):
+        checks = [knowledge.checks[check] for check in go]
+        place = _isolated_too(knowledge, checks[0].state, at, takes_voltage=any(one.takes_voltage for one in checks))
+        checks = [one.model_copy(update={"state": place}) for one in checks]
+        spent += minutes.of_go(knowledge, checks, at)
+        at = standing_after(knowledge, checks[-1], at)
     return round(spent, 3)
+
+
+def minutes_of_checks(knowledge: Knowledge, events: Iterable[e.Event]) -> float:
+    """Minutes of the checks that were made, without any change-over [min]."""
+    made = ([knowledge.checks[check] for check in go] for go in goes(events))
+    return round(sum(Minutes().of_round(knowledge, checks) for checks in made), 3)
+
+
+def goes(events: Iterable[e.Event]) -> list[list[str]]:
+    """The checks that were made, those of one round in one go."""
+    made: list[list[str]] = []
+    step, begun = Step(kind="gate"), ""
+    for event in events:
+        if isinstance(event, e.StepOffered):
+            step = event.step
+        found = isinstance(event, e.CheckAnswered) or (isinstance(event, e.ReadingTaken) and bool(event.outcome))
+        if not found or not isinstance(event, e.CheckAnswered | e.ReadingTaken):
+            continue
+        if step.round and step.round == begun:
+            made[-1].append(event.check)
+        else:
+            made.append([event.check])
+        begun = step.round
+    return made
 
 
 def _isolated_too(knowledge: Knowledge, state: str, at: Standing, *, takes_voltage: bool) -> str:

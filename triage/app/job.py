@@ -22,7 +22,7 @@ from triage.session.rules.opening import RULES
 from triage.store import Head, TraceWriter, export_trace
 
 FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
-ENDING = (c.Tick, c.EndRun, c.RefuseConfirmation, c.SayChanged, c.Pause, c.LoseTrace)
+ENDING = (c.Tick, c.EndRun, c.RaiseAlarm, c.RefuseConfirmation, c.SayChanged, c.Pause, c.LoseTrace)
 """What ends something: it counts at once, also where it cannot be saved."""
 NOT_OF_THE_USER = (CommandRefused, NotSaved, TooManyAtOnceError)
 """What comes of what the program asks itself: none of it is a refusal of what was typed."""

@@ -76,6 +76,7 @@ class Respondent:
             "switch-off": self.to_run,
             "result": self.to_check,
             "check": self.to_check,
+            "round": self.to_round,
             "conclusion": self.to_conclusion,
             "which": self.to_which,
             "part": self.to_part,
@@ -148,6 +149,10 @@ class Respondent:
     def to_check(self, asked: Asked) -> c.Command | None:
         """What is found."""
         return self.found(asked, asked.knowledge.checks[asked.step.check])
+
+    def to_round(self, asked: Asked) -> c.Command | None:
+        """What is found at the first open line, in the order of doing."""
+        return self.to_check(asked)
 
     def to_conclusion(self, asked: Asked) -> c.Command | None:
         """Repair where there is a cause to put right."""

@@ -12,7 +12,6 @@ from triage.present.cleaning import clean_line
 from triage.present.commands import word_for
 from triage.present.read_first import NOT_READ, must_be_read
 from triage.present.shapes import NOT_REVIEWED
-from triage.present.steps.views import step_view
 from triage.present.text import view_lines, wrapped
 from triage.present.typing.exchange import Exchange, Reply
 from triage.present.typing.saving import trouble_words
@@ -71,7 +70,7 @@ class Talk:
             return True
         state = self.job.state
         if self._lines.ahead and must_be_read(self.job.knowledge, state.step, line, self._exchange.typed):
-            self._say(NOT_READ, step_view(self.job.knowledge, state).ask)
+            self._say(NOT_READ, self._exchange.view.ask)
             return True
         return self._take(line)
 
@@ -85,6 +84,8 @@ class Talk:
         self._hear(reply)
         if reply.kind == "go-on" and not reply.mark:
             self._say(*self._exchange.question.split("\n") if self._exchange.question else ())
+            if self._exchange.picked:
+                self._show()
         self._hear(self._exchange.weigh())
         return reply.kind != "leave"
 
@@ -112,7 +113,7 @@ class Talk:
             return True
         line = f"{self._seconds() - began:.1f} s"
         self._say(f"Stopwatch: {line}")
-        if not step_view(self.job.knowledge, self.job.state).timed:
+        if not self._exchange.view.timed:
             return True
         return self._take(line)
 
@@ -150,7 +151,7 @@ class Talk:
 
     def _show(self) -> None:
         self._shown = self.job.state.step
-        self._say("", *view_lines(step_view(self.job.knowledge, self.job.state), self._width), fold=False)
+        self._say("", *view_lines(self._exchange.view, self._width), fold=False)
 
     @property
     def _width(self) -> int:

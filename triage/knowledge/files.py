@@ -17,6 +17,8 @@ SECTIONS_IN: Final = {
     "remedies.yaml": ("remedies", "accesses"),
 }
 """The files that every folder has, with the sections of each."""
+ROUNDS = "rounds.yaml"
+"""A file that a folder may have besides."""
 CHECKS, TREES, BRANCHES = "checks", "symptoms", "branches"
 """Folders beside them, with any number of files."""
 _PROGRAM = Path(__file__).resolve().parent.parent
@@ -48,6 +50,7 @@ def fingerprint(folder: Path) -> str:
 
 def _knowledge_files(folder: Path) -> Iterator[Path]:
     yield from (folder / name for name in SECTIONS_IN)
+    yield from (path for path in (folder / ROUNDS,) if path.exists())
     for name in (CHECKS, TREES, BRANCHES):
         yield from listed(folder / name)
 

@@ -59,6 +59,7 @@ _TABLES = (
     "remedies",
     "trees",
     "accesses",
+    "rounds",
 )
 
 

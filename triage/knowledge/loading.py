@@ -1,8 +1,8 @@
 """From a folder of YAML files to knowledge: everything is read, everything wrong is named at once.
 
 A folder holds `sources.yaml`, `tools.yaml`, `interlocks.yaml`, `causes.yaml`, `signs.yaml`, `remedies.yaml`, any
-number of files in `checks/`, one tree a file in `symptoms/`, and the branches that trees share in `branches/`. Under
-each section stands a list of items that begin with their id.
+number of files in `checks/`, one tree a file in `symptoms/`, and the branches that trees share in `branches/`; rounds,
+where it has any, in `rounds.yaml`. Under each section stands a list of items that begin with their id.
 """
 
 from collections.abc import Collection, Iterator
@@ -14,7 +14,7 @@ from triage.documents.naming import word
 from triage.documents.reading import read_document
 from triage.errors import DocumentFaulty, Fault, Place
 from triage.knowledge import models
-from triage.knowledge.files import BRANCHES, CHECKS, INTERLOCKS, SECTIONS_IN, TREES, listed
+from triage.knowledge.files import BRANCHES, CHECKS, INTERLOCKS, ROUNDS, SECTIONS_IN, TREES, listed
 from triage.knowledge.lint import lint
 from triage.knowledge.nearest import nearest
 from triage.knowledge.origins import Origins
@@ -32,6 +32,7 @@ _SECTIONS: Final[dict[str, type[Model]]] = {
     "checks": models.Check,
     "remedies": models.Remedy,
     "accesses": models.Access,
+    "rounds": models.Round,
 }
 _MAY_LACK: Final = ("accesses", "circumstances")
 
@@ -52,6 +53,8 @@ def load_knowledge(folder: Path, instead: Path | None = None) -> models.Knowledg
         reader.read_sections(folder / name, sections)
     for path in listed(folder / CHECKS):
         reader.read_sections(path, ("checks",))
+    if (folder / ROUNDS).exists():
+        reader.read_sections(folder / ROUNDS, ("rounds",))
     if instead is not None:
         reader.read_tree(instead)
     taken = frozenset(reader.built["trees"])

@@ -284,6 +284,8 @@ class Check(Model):
     """Whether the battery has to be connected for it; every other check with hands in may be made isolated."""
     from_seat: bool = False
     """Whether somebody who is alone can make it from the driver's seat, the engine idling."""
+    at_idle: bool = False
+    """Whether it is made at plain idle: every other running check waits until the belt was seen to run true."""
     consumes: tuple[Text, ...] = ()
     """What is used up by doing it and must be in hand first."""
     needs_complaint: bool = False
@@ -324,6 +326,17 @@ class Check(Model):
         if outcome is None or outcome.says_nothing:
             return "nothing"
         return "proves" if outcome_id == self.normal(pulley) else "disproves"
+
+
+class Round(Model):
+    """Checks that one person makes in one go in one vehicle state, in the order of doing."""
+
+    id: Id
+    name: Text
+    state: Id
+    checks: tuple[Id, ...]
+    minutes: Figure
+    """Of one go through all of them."""
 
 
 class Confirmation(Model):
@@ -466,6 +479,8 @@ class Node(Model):
     """One place in a tree: a check, a turn by the vehicle's pulley type, a conclusion, or an end without a cause."""
 
     check: Id | None = None
+    round: Id | None = None
+    """The round of which its check is offered as a part."""
     by_pulley: dict[Pulley, Id] = Field(default_factory=dict)
     next: dict[Id, Id] = Field(default_factory=dict)
     cannot: Id | None = None
@@ -536,6 +551,7 @@ class Knowledge(Model):
     remedies: dict[Id, Remedy]
     trees: dict[Id, Tree]
     accesses: dict[Id, Access] = Field(default_factory=dict)
+    rounds: dict[Id, Round] = Field(default_factory=dict)
 
     @property
     def interlocks(self) -> Interlocks:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from triage.knowledge.models import Check, Knowledge, Node, Tree
+from triage.knowledge.rounds import TRACKING
 from triage.knowledge.tree_edges import Edge, edges, reached
 from triage.knowledge.walk import fits
 
@@ -46,7 +47,8 @@ class Precautions:
         Args:
             made: the outcome of each check so far, of several the first; `NOT_DONE` where it could not be done.
         """
-        told = (self.guards[check].outcome(outcome) for check, outcome in made.items() if check in self.guards)
+        mine = ((self.knowledge.checks[check], outcome) for check, outcome in made.items() if check in self.checks)
+        told = (check.outcome(outcome) for check, outcome in mine)
         shut = any(outcome and outcome.closes_running for outcome in told)
         found: set[str] = set()
         for kind in ("removed", "fitted", "running"):
@@ -60,10 +62,10 @@ class Precautions:
 
     @cached_property
     def guards(self) -> dict[str, Check]:
-        """The precautions."""
+        """The precautions; the look at the running belt comes first in each run by itself, whatever a tree says."""
         # Under which condition a complaint was met names it, and turns no way.
-        named = self.tree.complaint.under if self.tree.complaint else ""
-        checks = {check: self.knowledge.checks[check] for check in self.checks if check != named}
+        named = (TRACKING, self.tree.complaint.under if self.tree.complaint else "")
+        checks = {check: self.knowledge.checks[check] for check in self.checks if check not in named}
         return {check: one for check, one in checks.items() if _closes(one) or _tells_nothing(one)}
 
     def _kind(self, check: str) -> str:

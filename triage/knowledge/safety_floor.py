@@ -75,8 +75,23 @@ ENGINE_RUNS = (
     "charging-ripple",
     "charging-circuit",
     "idle-quality",
+    "belt-tracking",
 )
 """Checks that nobody can make on a standing engine, whatever a folder calls their vehicle state."""
+LOADED = (
+    "shutdown-listen",
+    "coast-down",
+    "load-step",
+    "snap-deceleration",
+    "belt-slip",
+    "clutch-slip",
+    "charging-voltage",
+    "charging-ripple",
+    "charging-circuit",
+    "idle-quality",
+    "arm-motion",
+)
+"""Checks at a raised speed or under load, whatever a folder says of them: the belt is seen to run true before."""
 
 
 def shortfalls(knowledge: Knowledge) -> tuple[str, ...]:
@@ -195,6 +210,8 @@ def _of_marks(check: Check, state: VehicleState | None) -> Iterator[str]:
     looks = state is not None and (state.engine, state.belt, state.battery) == ("stopped", "fitted", "connected")
     if check.untouched and not (looks and check.way == "look" and not check.consumes and not check.does):
         yield f"The check {check.id} is called a look from outside, and is none."
+    if check.at_idle and check.id in LOADED:
+        yield f"The check {check.id} takes a load or a raised speed, and is called one at idle."
     if check.from_seat and check.id in NOT_ALONE:
         yield f"The check {check.id} is not made by somebody who is alone."
 

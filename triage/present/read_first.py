@@ -22,7 +22,7 @@ MOMENT_S = 0.4
 """From memory: sooner than this nobody has read a step and pressed a key for it."""
 NOT_READ = "That was typed before this step was on the screen, and was dropped. Look, then answer."
 MORE_TO_READ = "Read on first: PgDn to the end of this step. Then answer."
-_PUTS_RIGHT = "amend"
+_PUTS_RIGHT, _CLOSES = "amend", "rest"
 
 
 def is_no(line: str) -> bool:
@@ -51,14 +51,30 @@ def is_word(knowledge: "Knowledge", step: "Step", typed: tuple[str, ...]) -> boo
     """Whether what is asked now takes a person's word: a step of that kind, or the new answer to an earlier one."""
     if typed:
         first = word_for(typed[0])
-        return first is not None and first.name == _PUTS_RIGHT and len(typed) > 1
+        if first is None:
+            return _is_gate(knowledge, line_named(step, typed[0]))
+        return first.name == _CLOSES or (first.name == _PUTS_RIGHT and len(typed) > 1)
     return step.kind in READ_FIRST or _lets_run(knowledge, step)
 
 
 def _lets_run(knowledge: "Knowledge", step: "Step") -> bool:
     """Whether the step is a look that keeps the engine from running, or lets it run."""
-    check = knowledge.checks.get(step.check) if step.kind in ("check", "result") else None
+    return step.kind in ("check", "result") and _is_gate(knowledge, step.check)
+
+
+def _is_gate(knowledge: "Knowledge", check_id: str) -> bool:
+    check = knowledge.checks.get(check_id)
     return check is not None and any(outcome.closes_running for outcome in check.outcomes)
+
+
+def line_named(step: "Step", line: str) -> str:
+    """The line of a round that is picked by its number or its id; "" where none is."""
+    said = line.strip().lower().partition(" ")[0]
+    if step.kind != "round":
+        return ""
+    if said.isascii() and said.isdecimal() and 1 <= int(said[:4]) <= len(step.lines):
+        return step.lines[int(said[:4]) - 1]
+    return said if said in step.lines else ""
 
 
 def ends_something(step: "Step", line: str) -> bool:

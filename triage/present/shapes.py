@@ -42,6 +42,7 @@ class StepView:
         until_ms: when a timed run ends; 0 where none runs.
         timed: whether the stopwatch serves.
         measured: whether plain numbers are a reading; the answers are then named with a # before their number.
+        check: the check that its answers belong to; "" where they belong to none.
         units: the units that the reading usually comes in; empty where it has none.
     """
 
@@ -57,3 +58,4 @@ class StepView:
     timed: bool = False
     measured: bool = False
     units: str = ""
+    check: str = ""

@@ -211,6 +211,12 @@ class RunEnded(Stamped):
     because: Literal["switched-off", "time-limit", "interrupted"]
 
 
+class AlarmRaised(Stamped):
+    """Beside a running engine something was thrown, smoked, sprayed or knocked, or a warning lamp came on."""
+
+    kind = "alarm-raised"
+
+
 class EngineOff(Stamped):
     """The engine was said to be off and all to be still, outside of a timed run."""
 
@@ -225,10 +231,12 @@ class ClockShifted(Stamped):
 
 
 class CheckAnswered(p.Answered, Stamped):
-    """A check had an outcome."""
+    """A check had an outcome; `closed_with_round` where it was one of several that nothing else was found at."""
 
     kind = "check-answered"
+    later = frozenset({"closed_with_round"})
     proving: bool
+    closed_with_round: bool = False
 
 
 class ReadingTaken(Stamped):
@@ -266,6 +274,20 @@ class CheckNotDone(p.NotDone, Stamped):
 
     kind = "check-not-done"
     proving: bool
+
+
+class RoundLeft(Stamped):
+    """These lines of a round were left open; the tree asks for them one by one where it needs them."""
+
+    kind = "round-left"
+    round: str
+    checks: tuple[str, ...]
+
+
+class CheckAskedFor(p.OfCheck, Stamped):
+    """Somebody asked for a check that the tree does not ask for now; "" where that was taken back."""
+
+    kind = "check-asked-for"
 
 
 class FindingTakenBack(p.OfCheck, Stamped):
@@ -503,13 +525,15 @@ OfInterlock = (
     | LooksEnded
 )
 """What is confirmed before hands go in or an engine runs, and how that ends."""
-OfEngine = SetUpFinished | RunStarted | RunEnded | EngineOff | ClockShifted
+OfEngine = SetUpFinished | RunStarted | RunEnded | AlarmRaised | EngineOff | ClockShifted
 """The engine, its timed runs, and the clock that they go by."""
 OfChecks = (
     CheckAnswered
     | ReadingTaken
     | ReadingThrownAway
     | CheckNotDone
+    | RoundLeft
+    | CheckAskedFor
     | FindingTakenBack
     | FaultPutRight
     | MakerFigureEntered

@@ -22,6 +22,7 @@ class Step(Model):
         "switch-off",
         "result",
         "check",
+        "round",
         "conclusion",
         "which",
         "part",
@@ -36,7 +37,7 @@ class Step(Model):
     confirmation: str = ""
     """What was refused; in older traces also what is asked."""
     lines: tuple[str, ...] = ()
-    """The lines of a card, each to be pressed by itself."""
+    """The lines of a card, each to be pressed by itself; all lines of a round, each with its own number."""
     remedy: str = ""
     part: str = ""
     torque: str = ""
@@ -45,3 +46,7 @@ class Step(Model):
     proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
     """What is proved of the complaint, where the session asks for its end, is left or is over."""
     until_ms: int = 0
+    round: str = ""
+    """The round that is made; `check` is the first of its open lines in the order of doing."""
+    open: tuple[str, ...] = ()
+    """The open lines of the round; where a check is held, what has to be seen first."""

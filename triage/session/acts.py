@@ -35,6 +35,9 @@ RESTORED = (
     "put_right",
     "rounds",
     "in_run",
+    "round",
+    "left",
+    "asked",
 )
 """What an act may have changed of the search and the repair."""
 _ABOUT: dict[type[e.Event], str] = {
@@ -53,11 +56,14 @@ _ABOUT: dict[type[e.Event], str] = {
     e.SetUpFinished: "check",
     e.RunStarted: "",
     e.RunEnded: "",
+    e.AlarmRaised: "",
     e.EngineOff: "",
     e.CheckAnswered: "check",
     e.ReadingTaken: "check",
     e.ReadingThrownAway: "check",
     e.CheckNotDone: "check",
+    e.RoundLeft: "",
+    e.CheckAskedFor: "check",
     e.FindingTakenBack: "check",
     e.FaultPutRight: "check",
     e.MakerFigureEntered: "figure",
@@ -87,6 +93,7 @@ LASTING: dict[str, tuple[str, str]] = {
     e.RunStarted.kind: ("The engine was started: that cannot be taken back.", "Switch it off and say so."),
     e.RunEnded.kind: ("The engine has run: that cannot be taken back.", '"amend" puts an earlier answer right.'),
     e.EngineOff.kind: ("The engine has run: that cannot be taken back.", '"amend" puts an earlier answer right.'),
+    e.AlarmRaised.kind: ("What was seen beside the running engine cannot be taken back.", "Switch it off and say so."),
     e.SessionResumed.kind: (
         "Nothing was done since you came back.",
         '"amend" puts an earlier answer right.',
@@ -114,12 +121,19 @@ def by_itself(event: e.Event) -> bool:
     return event.who == REASONING or (isinstance(event, e.RunEnded) and event.because != "switched-off")
 
 
+def of_closing(event: e.Event) -> bool:
+    """Whether an event is one of several that come of closing a round, which is one act."""
+    return isinstance(event, e.RoundLeft) or (isinstance(event, e.CheckAnswered) and event.closed_with_round)
+
+
 def _goes_with(state: State, event: e.Event) -> bool:
     last = state.acts[-1] if state.acts else None
     if last is None or last.clock_ms != event.clock_ms:
         return False
     if isinstance(event, e.FindingTakenBack):
         return last.kind in WITH_IT
+    if of_closing(event):
+        return last.kind == e.CheckAnswered.kind
     anew = isinstance(event, e.CheckAnswered | e.ReadingTaken) and last.at + 1 == state.events
     return anew and last.kind in ANEW and last.about == about(event)
 

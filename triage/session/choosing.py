@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from triage.knowledge.models import Knowledge
 from triage.knowledge.precautions import NOT_DONE, Precautions
+from triage.knowledge.rounds import is_running
+from triage.knowledge.walk import fits
 from triage.session import interlocks
 from triage.session.proving import is_absent
 from triage.session.state import Finding, State
@@ -59,3 +61,21 @@ def _forbidden(knowledge: Knowledge, state: State, check: str, *, kept_off: bool
         return False
     spent = target.runs is not None and state.runs >= target.runs
     return kept_off or spent or check in state.put_right
+
+
+def may_be_asked(knowledge: Knowledge, state: State) -> tuple[str, ...]:
+    """Every check that may be asked for: those of the tree that nothing forbids, then others at the standing drive.
+
+    What the author of the tree keeps before a check stays before it; make-safe stands before all of them anyway.
+    """
+    mine = choice_of(knowledge, state).now
+    of_tree = Precautions(knowledge, knowledge.trees[state.symptom], state.pulley).checks
+    others = (
+        check.id
+        for check in knowledge.checks.values()
+        if check.id not in of_tree
+        and check.id not in state.known
+        and fits(knowledge, check.id, state.pulley)
+        and not is_running(knowledge, check)
+    )
+    return (*mine, *others)

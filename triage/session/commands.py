@@ -155,6 +155,30 @@ class CannotDo(p.NotDone, Command):
     """Say that the check on screen could not be done."""
 
 
+class LeaveRound(Command):
+    """Leave the open lines of the round on screen open; the tree asks for them one by one where it needs them."""
+
+
+class CloseRound(Command):
+    """Say that nothing else was found: the normal outcome of these lines of the round on screen.
+
+    Args:
+        checks: what was listed and read before it was said; what was struck out of that list is left open.
+    """
+
+    checks: tuple[str, ...]
+
+
+class AskFor(Command):
+    """Ask for a check at once, "" to go back to what the tree asks."""
+
+    check: str
+
+
+class RaiseAlarm(Command):
+    """Say that a running engine must be switched off: thrown, smoke, spray, a new knock, a warning lamp."""
+
+
 class TakeBack(p.OfCheck, Command):
     """Take back the finding of a check; it is asked again."""
 

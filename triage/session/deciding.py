@@ -20,6 +20,7 @@ from triage.session.rules import (
     driving,
     facts,
     finding,
+    going,
     keeping,
     opening,
     repairing,
@@ -50,6 +51,10 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.Read: finding.read,
     c.ThrowAway: finding.throw_away,
     c.CannotDo: finding.cannot_do,
+    c.LeaveRound: going.leave_round,
+    c.CloseRound: going.close_round,
+    c.AskFor: going.ask_for,
+    c.RaiseAlarm: going.raise_alarm,
     c.TakeBack: finding.take_back,
     c.Correct: finding.correct,
     c.Undo: undoing.undo,
@@ -94,7 +99,7 @@ _AT_ANY_MOMENT = (
     c.Advise,
     c.AdviseRepair,
 )
-_EVEN_WHEN_AGED = (*_AT_ANY_MOMENT, c.Pause, c.EndRun)
+_EVEN_WHEN_AGED = (*_AT_ANY_MOMENT, c.Pause, c.EndRun, c.RaiseAlarm)
 _EVEN_WHEN_PAUSED = (*_AT_ANY_MOMENT, c.Resume)
 _ENDING = (c.RefuseConfirmation, c.SayWhy, c.EndRun, c.SayChanged, c.SayAlone)
 """Acts at the vehicle that end something: taken from anybody."""

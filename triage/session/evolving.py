@@ -78,6 +78,7 @@ def _ended(state: State) -> State:
         alone=False,
         present=frozenset(),
         run=run,
+        in_run={},
     )
 
 
@@ -152,7 +153,7 @@ def _confirmed(state: State, event: e.OfInterlock) -> State:
             condition = Condition(event.engine, event.belt, event.battery)
             since_ms = event.clock_ms if event.engine == "running" else state.running_since_ms
             started = event.engine == "running" and state.condition.engine != "running"
-            in_run = frozenset[str]() if started else state.in_run
+            in_run = {} if started else state.in_run
             state = replace(state, inside=event.state, in_run=in_run, running_since_ms=since_ms)
             return _stands_as(state, condition)
         case e.VehicleTurned():
@@ -251,7 +252,7 @@ def _ran(state: State, event: e.OfEngine) -> State:
         case e.RunStarted():
             condition = replace(state.condition, engine="running")
             counted = replace(state, run_until_ms=event.until_ms, run_check=state.step.check, runs=state.runs + 1)
-            return replace(counted, run="running", condition=condition)
+            return replace(counted, run="running", in_run={}, condition=condition)
         case e.RunEnded():
             if event.because != "switched-off":
                 ended = "run-over" if event.because == "time-limit" else state.ended
@@ -259,13 +260,16 @@ def _ran(state: State, event: e.OfEngine) -> State:
             return replace(_stood_still(state, event), run="result")
         case e.EngineOff():
             return _stood_still(state, event)
+        case e.AlarmRaised():
+            return replace(state, round="")
         case e.ClockShifted():
             return _ended(state) if abs(event.by_ms) > e.JUMP_MS else state
     assert_never(event)
 
 
 def _stood_still(state: State, event: e.Event) -> State:
-    return replace(state, condition=replace(state.condition, engine="stopped"), recap_ms=event.clock_ms)
+    still = replace(state.condition, engine="stopped")
+    return replace(state, condition=still, recap_ms=event.clock_ms, round="")
 
 
 def _looked(state: State, event: e.OfChecks) -> State:
@@ -280,9 +284,15 @@ def _looked(state: State, event: e.OfChecks) -> State:
             return _thrown_away(state, event)
         case e.CheckNotDone():
             finding = Finding(event.check, (), event.at_ms, event.who, reason=event.reason)
-            return _found(replace(state, held="", prepared=()), finding, proving=event.proving)
+            prepared = tuple(one for one in state.prepared if one.check != event.check)
+            return _found(replace(state, held="", prepared=prepared), finding, proving=event.proving)
+        case e.RoundLeft():
+            return replace(state, left=state.left.union(event.checks))
+        case e.CheckAskedFor():
+            return replace(state, asked=event.check, concluded=None)
         case e.FindingTakenBack():
-            return _without(replace(state, concluded=None, own=()), event.check)
+            seen = {check: outcomes for check, outcomes in state.in_run.items() if check != event.check}
+            return _without(replace(state, concluded=None, own=(), in_run=seen), event.check)
         case e.FaultPutRight():
             return replace(_without(state, event.check), put_right=(*state.put_right, event.check))
         case e.MakerFigureEntered():
@@ -331,8 +341,9 @@ def _found(state: State, finding: Finding, *, proving: bool) -> State:
     standing = {line: at_ms for line, at_ms in state.standing.items() if line != f"in-hand-{finding.check}"}
     run = "" if state.run == "result" and state.run_check == finding.check else state.run
     state = replace(state, first_readings=firsts, put_right=waiting, run=run, told=_told(state.told, finding))
-    in_run = state.in_run | {finding.check} if state.condition.engine == "running" else state.in_run
-    state = replace(state, look_again=looks, standing=standing, in_run=in_run)
+    state = replace(state, look_again=looks, standing=standing)
+    if state.condition.engine == "running":
+        state = replace(state, in_run={**state.in_run, finding.check: finding.outcomes})
     if proving:
         return replace(state, after={**state.after, finding.check: finding})
     return replace(state, findings={**state.findings, finding.check: finding}, concluded=None)
@@ -390,6 +401,7 @@ def _repaired(state: State, event: e.OfRepair) -> State:
         case e.NotCured():
             kept = {check: finding for check, finding in state.known.items() if check not in event.stale}
             state = replace(state, stage="finding", findings=kept, after={}, concluded=None, own=(), remedies=())
+            state = replace(state, round="", left=frozenset(), asked="")
             return replace(state, rounds=state.rounds + 1)
     assert_never(event)
 
@@ -401,7 +413,8 @@ def _kept(state: State, event: e.OfKeeping) -> State:
             if state.paused or state.closed:
                 return state
             state = replace(state, asked_ms=event.clock_ms)
-            return replace(state, step=event.step, prepared=_still_prepared(state, event.step))
+            begun = event.step.round or state.round
+            return replace(state, step=event.step, prepared=_still_prepared(state, event.step), round=begun)
         case e.NoteAdded() | e.NotUnderstood():
             return state
         case e.ActUndone():
@@ -432,5 +445,5 @@ def _left(state: State) -> Step:
 
 def _still_prepared(state: State, step: Step) -> tuple[Prepared, ...]:
     """What is set up, until hands go in for something else than setting up."""
-    by_hand = step.kind in ("check", "part", "torque") and step.state not in ("", "anywhere")
+    by_hand = step.kind in ("check", "round", "part", "torque") and step.state not in ("", "anywhere")
     return tuple(one for one in state.prepared if not by_hand or step.state == one.running)

@@ -97,7 +97,9 @@ def place_like(knowledge: Knowledge, state: State, wanted: VehicleState, *, unto
     if wanted.near != "hands-in" or wanted.battery == "isolated":
         return wanted
     isolated = alike(knowledge, engine="stopped", belt=wanted.belt, battery="isolated", near="hands-in")
-    untried = not untouched and START_TRIED in wanted.confirmations and not may_be_tried(knowledge, state)
+    asks = not untouched and START_TRIED in wanted.confirmations and START_TRIED not in state.standing
+    # What was tried and nothing has ended since stands, whatever is found with hands in meanwhile.
+    untried = asks and not may_be_tried(knowledge, state)
     return isolated if isolated and (state.condition.battery == "isolated" or untried) else wanted
 
 

@@ -126,8 +126,10 @@ class State:
     `look_again` are the looks that let an engine run and were made before the vehicle was driven, left or worked on.
     `clock_ms` and `boot` are the last reading of the forward clock; every other time but `started_ms` and `last_ms`,
     which are the wall clock's, is such a reading too, of the same boot.
+    `round` is the round that was begun last, until the engine stops; `left` are lines that a round left open, which the
+    tree asks for one by one; `in_run` what was found since the engine was last started; `asked` the check that somebody
+    asked for.
     `asked_ms` is when the step was offered; `quick` how many lines were answered faster than anybody reads them.
-    `in_run` are the checks that were answered in the engine run that goes on, or was the last.
     `pending` are the checks that a proof which was left open waits for; `proof` is what the session ended with.
     `acts` is what was done last, for taking it back; two states are alike whatever led to them.
     What is `prepared` counts only on the way from the set-up to the running engine, and while that runs.
@@ -194,9 +196,12 @@ class State:
     torques_done: tuple[TorqueDone, ...] = ()
     put_right: tuple[str, ...] = ()
     rounds: int = 1
+    round: str = ""
+    left: frozenset[str] = frozenset()
+    in_run: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    asked: str = ""
     asked_ms: int = 0
     quick: int = 0
-    in_run: frozenset[str] = frozenset()
     pending: tuple[str, ...] = ()
     proof: Literal["", "proved-gone", "not-provable", "not-cured"] = ""
     paused: bool = False

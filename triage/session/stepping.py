@@ -2,11 +2,13 @@
 
 from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
+from triage.knowledge.rounds import TRACKING
 from triage.knowledge.walk import TreePlace, fits, walk
 from triage.record.steps import Step
 from triage.session import interlocks
 from triage.session.own_route import own_step
 from triage.session.proving import Proof, gone_by_repeat, is_absent, proof_of
+from triage.session.rounds import is_it_there, open_lines, tracking_due, tracking_failed
 from triage.session.state import FACTS, Finding, State
 
 PUT_TOGETHER = ("reconnected", "belt-on")
@@ -39,7 +41,7 @@ def _may_go_on(knowledge: Knowledge, state: State, step: Step) -> bool:
     if step.kind in ("closed", "paused", "run-over", "switch-off"):
         return True
     place = knowledge.states.get(step.state)
-    if step.kind not in ("check", "run") or place is None or place.engine != "running":
+    if step.kind not in ("check", "round", "run") or place is None or place.engine != "running":
         return False
     return state.inside == place.id and interlocks.stands(knowledge, state, place)
 
@@ -65,11 +67,38 @@ def _asked(knowledge: Knowledge, state: State, now_ms: int) -> Step:
         return _work_step(knowledge, state)
     if state.stage == "proving":
         return _proof_step(knowledge, state, now_ms)
+    return _searched(knowledge, state, now_ms)
+
+
+def _searched(knowledge: Knowledge, state: State, now_ms: int) -> Step:
+    """What was asked for; the round under way, whatever the tree makes of its lines meanwhile; then the route."""
+    if state.asked and state.asked not in state.known:
+        return check_step(knowledge, state, state.asked, now_ms, proving=False)
     own = own_step(state)
-    check = own.check if own else place_of(knowledge, state).node.check
-    if check is None or (state.concluded and state.concluded.own):
+    if own:
+        return check_step(knowledge, state, own.check, now_ms, proving=False)
+    under_way = _round_step(knowledge, state, state.round, now_ms)
+    if under_way:
+        return under_way
+    node = place_of(knowledge, state).node
+    if node.check is None or (state.concluded and state.concluded.own):
         return Step(kind="conclusion")
-    return check_step(knowledge, state, check, now_ms, proving=False)
+    offered = _round_step(knowledge, state, node.round or "", now_ms) if node.check not in state.left else None
+    return offered or check_step(knowledge, state, node.check, now_ms, proving=False)
+
+
+def _round_step(knowledge: Knowledge, state: State, round_id: str, now_ms: int) -> Step | None:
+    """The open lines of a round, or what stands before them; None where none is open. One alone is a check."""
+    lines = open_lines(knowledge, state, round_id)
+    if not lines:
+        return None
+    step = _set_up_together(knowledge, state, check_step(knowledge, state, lines[0], now_ms, proving=False), lines)
+    if step.kind != "check" or step.check != lines[0]:
+        return step
+    if not lines[1:]:
+        return step.model_copy(update={"round": round_id})
+    numbered = _numbered(knowledge, state, round_id, lines)
+    return step.model_copy(update={"round": round_id, "kind": "round", "open": lines, "lines": numbered})
 
 
 def _before_all(knowledge: Knowledge, state: State) -> Step | None:
@@ -99,15 +128,9 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *
     target = interlocks.place_for(knowledge, state, check)
     offered = offered.model_copy(update={"state": target.id})
     if target.engine == "running":
-        if state.run == "result" and state.run_check == check_id:
-            return offered.model_copy(update={"kind": "result"})
-        closing = interlocks.closing_check(knowledge, state) or unseen(knowledge, state)
-        if closing:
-            return Step(kind="blocked", check=closing, state=target.id, proving=proving)
-        looks = [one for one in state.look_again if fits(knowledge, one, state.pulley)]
-        if looks and state.run != "running":
-            look = min(looks, key=lambda one: bool(knowledge.checks[one].does))
-            return check_step(knowledge, state, look, now_ms, proving=proving)
+        before = _before_running(knowledge, state, check, offered, now_ms)
+        if before:
+            return before
     if state.run == "running":
         return offered.model_copy(update={"kind": "run", "until_ms": state.run_until_ms})
     entry = _before_check(knowledge, state, target, check, now_ms)
@@ -115,23 +138,40 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *
         return entry.model_copy(update={"check": check_id, "attempt": attempt, "proving": proving})
     if target.run_limit is not None:
         return offered.model_copy(update={"kind": "run-ready"})
+    if target.engine == "running" and tracking_due(knowledge, state, check):
+        return check_step(knowledge, state, TRACKING, now_ms, proving=proving)
     if state.condition.engine == "running" and state.inside == target.id:
         return _beside_engine(knowledge, state, check, offered)
     return offered
 
 
+def _numbered(knowledge: Knowledge, state: State, round_id: str, lines: tuple[str, ...]) -> tuple[str, ...]:
+    """Every line of a round that is open or was answered: each keeps its number while the round is made."""
+    checks = knowledge.rounds[round_id].checks
+    return tuple(one for one in checks if one in lines or (one in state.known and fits(knowledge, one, state.pulley)))
+
+
+def _before_running(knowledge: Knowledge, state: State, check: Check, offered: Step, now_ms: int) -> Step | None:
+    """What a running check waits for, engine off: its result, what forbids it, looks to make again, a belt not true."""
+    if state.run == "result" and state.run_check == check.id:
+        return offered.model_copy(update={"kind": "result"})
+    closing = interlocks.closing_check(knowledge, state) or unseen(knowledge, state)
+    if closing:
+        return Step(kind="blocked", check=closing, state=offered.state, proving=offered.proving)
+    looks = [one for one in state.look_again if fits(knowledge, one, state.pulley)]
+    if looks and state.run != "running":
+        look = min(looks, key=lambda one: bool(knowledge.checks[one].does))
+        return check_step(knowledge, state, look, now_ms, proving=offered.proving)
+    if tracking_due(knowledge, state, check) and tracking_failed(state):
+        return offered.model_copy(update={"kind": "held", "open": (TRACKING,)})
+    return None
+
+
 def _beside_engine(knowledge: Knowledge, state: State, check: Check, offered: Step) -> Step:
     """A check while the engine runs: until when, and in each run first whether the complaint is there to be tested."""
-    now = "" if offered.proving else _is_it_there(knowledge, state, check)
+    now = "" if offered.proving else is_it_there(knowledge, state, check)
     more = {"check": now, "attempt": 1} if now else {}
     return offered.model_copy(update={**more, "until_ms": interlocks.running_until_ms(knowledge, state)})
-
-
-def _is_it_there(knowledge: Knowledge, state: State, check: Check) -> str:
-    """What is asked in each run before a test of the complaint; "" where it needs no asking or was asked."""
-    complaint = knowledge.trees[state.symptom].complaint
-    asked = complaint is None or complaint.now in state.in_run or check.id == complaint.now
-    return complaint.now if complaint and check.needs_complaint and not asked else ""
 
 
 def _before_check(knowledge: Knowledge, state: State, target: VehicleState, check: Check, now_ms: int) -> Step | None:
@@ -278,21 +318,23 @@ def _proof_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
         return Step(kind="prove", proof=proof)
     for check_id in to_prove(knowledge, state):
         if check_id not in state.after:
-            return _set_up_together(knowledge, state, check_step(knowledge, state, check_id, now_ms, proving=True))
+            step = check_step(knowledge, state, check_id, now_ms, proving=True)
+            return _set_up_together(knowledge, state, step, to_prove(knowledge, state))
     return _leaving(knowledge, state) or Step(kind="prove", proof=proof)
 
 
-def _set_up_together(knowledge: Knowledge, state: State, step: Step) -> Step:
-    """Before the one start of the proof everything is fitted that any of its running checks needs."""
+def _set_up_together(knowledge: Knowledge, state: State, step: Step, checks: tuple[str, ...]) -> Step:
+    """Before one start for several checks everything is fitted that any of those with the engine running needs."""
     place = knowledge.states.get(step.state)
     if step.kind != "confirm" or place is None or place.engine != "running" or state.condition.engine == "running":
         return step
-    for check_id in to_prove(knowledge, state):
+    made = state.after if step.proving else state.known
+    for check_id in checks:
         check = knowledge.checks[check_id]
-        if check_id not in state.after and check.state == place.id and not (state.alone and not check.from_seat):
+        if check_id not in made and check.state == place.id and not (state.alone and not check.from_seat):
             set_up = _in_hand(state, place, check) or _setting_up(knowledge, state, check)
             if set_up:
-                return set_up.model_copy(update={"check": check_id, "proving": True})
+                return set_up.model_copy(update={"check": check_id, "proving": step.proving})
     return step
 
 

@@ -59,9 +59,9 @@ def walked(prices: Prices) -> Job:
         elif step.kind == "confirm":
             line = next(one for one in step.lines if one not in job.state.standing)
             job.do(c.Confirm(confirmation=line, name="Ann", volts=DEAD, **at))
-        elif step.kind == "check" and step.check == "belt-condition":
+        elif step.check == "belt-condition":
             job.do(c.Answer(check=step.check, outcomes=("damaged",), **at))
-        elif step.kind == "check":
+        elif step.kind in ("check", "round"):
             check = job.knowledge.checks[step.check]
             job.do(c.Answer(check=step.check, outcomes=(check.normal("decoupler"),), **at))
         else:

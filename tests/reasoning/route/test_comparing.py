@@ -244,8 +244,10 @@ def shipped() -> Knowledge:
 
 @pytest.mark.parametrize("floor", [0.02, 0.005, 0.001])
 def test_drawn_ways_come_within_their_interval_of_all_ways(floor: float) -> None:
-    routes = routes_of(shipped(), shipped().trees["belt-thrown"], [PULLEY])
-    every, drawn = (appraise(shipped(), "belt-thrown", routes, Weights(), one) for one in (1e-6, floor))
+    # Without rounds: where each way goes through all of one, nobody can follow every way.
+    apart = shipped().model_copy(update={"rounds": {}})
+    routes = routes_of(apart, apart.trees["belt-thrown"], [PULLEY])
+    every, drawn = (appraise(apart, "belt-thrown", routes, Weights(), one) for one in (1e-6, floor))
     assert every.drawn < 1e-3
     assert drawn.drawn > every.drawn
     for name in ("minutes", "loss", "together", "named", "right"):

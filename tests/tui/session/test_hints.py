@@ -1,5 +1,6 @@
 """Which steps one key answers, and what the screen says about it."""
 
+from dataclasses import replace
 from typing import get_args
 
 import pytest
@@ -29,19 +30,27 @@ def lets_run(check: object) -> bool:
 
 
 def test_one_key_answers_checks_and_what_only_leads_on(knowledge: Knowledge) -> None:
-    answered = {kind for kind in KINDS if one_key_answers(knowledge, at(kind, plain(knowledge)), VIEW)}
-    assert answered == {"check", "result", "held", "blocked"}
+    view = replace(VIEW, check=plain(knowledge))
+    answered = {kind for kind in KINDS if one_key_answers(knowledge, at(kind, plain(knowledge)), view)}
+    assert answered == {"check", "round", "result", "held", "blocked"}
+
+
+def test_one_key_picks_a_line_of_a_round(knowledge: Knowledge) -> None:
+    assert one_key_answers(knowledge, at("round"), VIEW) == len(VIEW.choices)
+    assert hint(knowledge, at("round"), VIEW, "") == "1 or 2 picks a line"
 
 
 def test_a_check_that_can_let_an_engine_run_takes_enter(knowledge: Knowledge) -> None:
     closing = [check for check in knowledge.checks.values() if lets_run(check)]
     assert closing
-    assert not any(one_key_answers(knowledge, at("check", check.id), VIEW) for check in closing)
+    views = [(check, replace(VIEW, check=check.id)) for check in closing]
+    for kind in ("check", "round"):
+        assert not any(one_key_answers(knowledge, at(kind, check.id), view) for check, view in views)
 
 
 def test_several_answers_a_reading_and_ten_answers_take_enter(knowledge: Knowledge) -> None:
     several = next(check.id for check in knowledge.checks.values() if check.several)
-    assert not one_key_answers(knowledge, at("check", several), VIEW)
+    assert not one_key_answers(knowledge, at("check", several), replace(VIEW, check=several))
     assert not one_key_answers(knowledge, at("check", plain(knowledge)), StepView("T", "Q", choices=TWO, measured=True))
     assert not one_key_answers(knowledge, at("check", plain(knowledge)), StepView("T", "Q", choices=TWO * 5))
 
@@ -64,7 +73,8 @@ def test_several_answers_a_reading_and_ten_answers_take_enter(knowledge: Knowled
     ],
 )
 def test_the_edge_says_what_to_press(knowledge: Knowledge, kind: str, view: StepView, question: str, said: str) -> None:
-    assert hint(knowledge, at(kind, plain(knowledge)), view, question) == said
+    seen = replace(view, check=plain(knowledge)) if kind == "check" else view
+    assert hint(knowledge, at(kind, plain(knowledge)), seen, question) == said
 
 
 def test_a_number_is_said_back_with_its_words_before_enter_sends_it() -> None:

@@ -167,7 +167,8 @@ async def test_a_session_is_lived_through_to_its_signature(bench: Any, knowledge
                 key = proves.index(True) + 1
                 await bench.type(pilot, f"#{key}" if check.reading else str(key))
             else:
-                given = lines_for(knowledge, Respondent().answer(knowledge, bench.job.state, bench.job.clock()))
+                person = Respondent().answer(knowledge, bench.job.state, bench.job.clock())
+                given = lines_for(knowledge, person, bench.job.state.step)
                 await bench.type(pilot, *answers.get(step.kind, given))
         assert bench.job.state.closed == "signed-off", bench.painted(pilot.app)
         assert "Signed off" in bench.painted(pilot.app)
@@ -194,7 +195,10 @@ async def test_time_that_passes_while_nobody_types_changes_the_step_and_drops_a_
         await bench.open_session(pilot)
         await bench.type(pilot, "1", "4", "unknown", "4", "1", "1", "1")
         await walk(
-            bench, pilot, one_case(bench.knowledge, "shutdown-buzz"), until=lambda step: step.check == "belt-fit"
+            bench,
+            pilot,
+            one_case(bench.knowledge, "shutdown-buzz"),
+            until=lambda step: (step.kind, step.check) == ("check", "pulleys-in-sight"),
         )
         assert bench.job.state.step.kind == "check"
         for letter in "12":
@@ -234,7 +238,10 @@ async def test_a_page_over_the_session_gives_way_when_its_step_changes(bench: An
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.open_session(pilot)
         await walk(
-            bench, pilot, one_case(bench.knowledge, "shutdown-buzz"), until=lambda step: step.check == "belt-fit"
+            bench,
+            pilot,
+            one_case(bench.knowledge, "shutdown-buzz"),
+            until=lambda step: (step.kind, step.check) == ("check", "pulleys-in-sight"),
         )
         await bench.type(pilot, "help")
         assert not isinstance(pilot.app.screen, SessionScreen)
@@ -253,7 +260,7 @@ async def test_cautions_without_room_come_first_and_leave_question_and_answers_i
         await bench.type(pilot, "1")
         while bench.job.state.step.kind == "confirm":
             person = Respondent().answer(knowledge, bench.job.state, bench.job.state.last_ms)
-            await bench.type(pilot, *lines_for(knowledge, person))
+            await bench.type(pilot, *lines_for(knowledge, person, bench.job.state.step))
         assert bench.job.state.step.kind == "part"
         view = step_view(knowledge, bench.job.state)
         painted = squeezed(bench.painted(pilot.app))
@@ -263,7 +270,7 @@ async def test_cautions_without_room_come_first_and_leave_question_and_answers_i
 
 
 async def test_a_verdict_is_read_beside_the_next_step(bench: Any) -> None:
-    job = bench.lived_to(lambda step: (step.kind, step.check) == ("check", "shutdown-listen"))
+    job = bench.lived_to(lambda step: (step.kind, step.check) == ("check", "shutdown-listen"), case="buzz-timed-only")
     async with bench.app().run_test(size=(60, 20)) as pilot:
         await bench.started(pilot)
         await bench.enter(pilot, job)
@@ -285,7 +292,7 @@ async def test_a_timed_run_counts_down_and_says_when_it_is_over(bench: Any, know
 
 
 async def test_a_stopwatch_types_its_reading(bench: Any, knowledge: Knowledge) -> None:
-    case = one_case(knowledge, "shutdown-buzz")
+    case = one_case(knowledge, "shutdown-buzz", "buzz-timed-only")
     job = bench.lived(case, lambda step: (step.kind, step.check) == ("check", "shutdown-listen"))
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.started(pilot)
@@ -445,7 +452,7 @@ async def test_a_reading_by_its_other_way_is_asked_part_by_part_in_the_full_scre
 
 
 async def test_coming_back_from_the_shell_lets_time_pass_at_once(bench: Any, knowledge: Knowledge) -> None:
-    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "belt-fit")
+    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "pulleys-in-sight")
     app = bench.app()
     async with app.run_test(size=(80, 24)) as pilot:
         await bench.started(pilot)
@@ -459,7 +466,7 @@ async def test_coming_back_from_the_shell_lets_time_pass_at_once(bench: Any, kno
 
 
 async def test_a_layout_that_comes_behind_a_leave_does_no_harm(bench: Any, knowledge: Knowledge) -> None:
-    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "belt-fit")
+    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "pulleys-in-sight")
     app = bench.app()
     async with app.run_test(size=(80, 24)) as pilot:
         await bench.started(pilot)
@@ -473,7 +480,7 @@ async def test_a_layout_that_comes_behind_a_leave_does_no_harm(bench: Any, knowl
 async def test_what_is_ranked_behind_a_leave_that_has_taken_its_place_away_does_no_harm(
     bench: Any, knowledge: Knowledge
 ) -> None:
-    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "belt-fit")
+    job = bench.lived(one_case(knowledge, "shutdown-buzz"), lambda step: step.check == "pulleys-in-sight")
     app = bench.app()
     async with app.run_test(size=(80, 24)) as pilot:
         await bench.started(pilot)
@@ -485,7 +492,7 @@ async def test_what_is_ranked_behind_a_leave_that_has_taken_its_place_away_does_
 
 
 async def test_what_came_of_a_line_stands_right_over_the_next_one(bench: Any) -> None:
-    job = bench.lived_to(lambda step: (step.kind, step.check) == ("check", "shutdown-listen"))
+    job = bench.lived_to(lambda step: (step.kind, step.check) == ("check", "shutdown-listen"), case="buzz-timed-only")
     async with bench.app().run_test(size=(60, 20)) as pilot:
         await bench.started(pilot)
         await bench.enter(pilot, job)

@@ -31,6 +31,8 @@ from triage.knowledge.lint.safety import (
     gate_before_running,
     hands_in_set_up,
     remedies_while_stopped,
+    rounds_in_one_state,
+    rounds_in_order,
     running_stays_closed,
     states_confirmed,
 )
@@ -67,6 +69,8 @@ _MODULES = (
     running_stays_closed,
     anywhere_only_asked,
     hands_in_set_up,
+    rounds_in_one_state,
+    rounds_in_order,
     endings_marked,
     consumed_while_stopped,
     circumstances_conditioned,

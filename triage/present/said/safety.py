@@ -42,6 +42,7 @@ CHANGED: Mapping[str, str] = MappingProxyType(
     }
 )
 """What ends confirmations, in words."""
+ALARMED = ("Switch off. Nobody goes in until all is still.",)
 
 
 def interlock_words(knowledge: Knowledge, event: e.OfInterlock) -> Words:
@@ -113,6 +114,8 @@ def engine_words(knowledge: Knowledge, event: e.OfEngine) -> Words:
             return Words("engine started for a timed run")
         case e.RunEnded():
             return Words(f"run over ({event.because})")
+        case e.AlarmRaised():
+            return Words("ALARM beside the running engine: thrown, smoke, spray, a knock or a warning lamp", ALARMED)
         case e.EngineOff():
             return Words("engine off, all still")
         case e.ClockShifted():

@@ -19,11 +19,13 @@ def check_words(knowledge: Knowledge, event: e.OfChecks) -> Words:
     """An event about a check."""
     if isinstance(event, e.MakerFigureEntered):
         return Words(f"maker's figure {event.figure}: {event.text} ({event.reference})", (WRITTEN_DOWN,))
+    if isinstance(event, e.RoundLeft | e.CheckAskedFor):
+        return _round_words(knowledge, event)
     check = knowledge.checks[event.check]
     match event:
         case e.CheckAnswered():
             words = ", ".join(outcome.words for outcome in check.outcomes if outcome.id in event.outcomes)
-            return Words(f"{check.name}: {words}")
+            return Words(f"{check.name}: {words}{' [closed together]' if event.closed_with_round else ''}")
         case e.ReadingTaken():
             outcome = check.outcome(event.outcome)
             near = "does not agree" if event.apart else "too close to call"
@@ -40,6 +42,15 @@ def check_words(knowledge: Knowledge, event: e.OfChecks) -> Words:
         case e.FaultPutRight():
             return Words(f"{check.name}: put right ({event.done})")
     assert_never(event)
+
+
+def _round_words(knowledge: Knowledge, event: e.RoundLeft | e.CheckAskedFor) -> Words:
+    if isinstance(event, e.RoundLeft):
+        names = ", ".join(knowledge.checks[one].name for one in event.checks)
+        return Words(f"left open: {names}", ("Left open. Each is asked for by itself where it is needed.",))
+    if not event.check:
+        return Words("back to what the tree asks")
+    return Words(f"asked for: {knowledge.checks[event.check].name}")
 
 
 def _caveat(knowledge: Knowledge, event: e.ReadingTaken) -> list[str]:

@@ -12,6 +12,7 @@ from triage.present.steps.limits import units_of
 from triage.present.steps.making_safe import card_view, why_view
 from triage.present.steps.own_route import own_lines
 from triage.present.steps.proof import PENDING, closed_view, now_lines, prove_view, so_far
+from triage.present.steps.rounds import round_view
 from triage.present.steps.shares import beside_conclusion
 from triage.present.steps.tightening import loosening_lines, torque_lines
 from triage.present.steps.worth import checks_beside
@@ -51,6 +52,8 @@ def step_view(knowledge: Knowledge, state: State) -> StepView:
 
 
 def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
+    if step.kind == "round":
+        return round_view(knowledge, state, step)
     if step.kind in ("check", "result", "run", "run-ready"):
         return _check_view(knowledge, state, step)
     if step.kind == "which":
@@ -62,6 +65,13 @@ def _view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     if step.kind in ("confirm", "why", "held", "blocked", "run-over", "switch-off"):
         return _interlock_view(knowledge, state, step)
     return _stage_view(knowledge, state, step)
+
+
+def line_view(knowledge: Knowledge, state: State, check_id: str) -> StepView:
+    """The view of one line of the round on screen, once it was picked."""
+    attempt = 2 if check_id in state.first_readings else 1
+    step = state.step.model_copy(update={"kind": "check", "check": check_id, "attempt": attempt})
+    return _check_view(knowledge, state, step)
 
 
 def choices_of(pairs: tuple[tuple[str, str], ...]) -> tuple[Choice, ...]:
@@ -195,7 +205,10 @@ def _blocked_view(knowledge: Knowledge, state: State) -> StepView:
 def _held_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
     target = knowledge.states[step.state]
     thing = knowledge.confirmations.get(step.confirmation)
-    if thing and thing.group == "alone" and step.confirmation not in state.denied:
+    if step.open:
+        seen = ", ".join(knowledge.checks[one].name for one in step.open)
+        why = f'Not before this was seen to be so: {seen}. "amend" puts that answer right, "back" takes it back.'
+    elif thing and thing.group == "alone" and step.confirmation not in state.denied:
         why = 'Not by somebody who is alone: only what can be done from the seat, at idle. Somebody came? "alone".'
     elif step.confirmation == START_TRIED and step.confirmation not in state.denied:
         why = "The start may not be tried: nobody has looked from outside yet, or what was found forbids it."
@@ -255,6 +268,7 @@ def _check_view(knowledge: Knowledge, state: State, step: Step) -> StepView:
         timed=check.reading.timed if check.reading else False,
         measured=check.reading is not None,
         units=units_of(check.reading, state) if check.reading else "",
+        check=check.id,
     )
 
 

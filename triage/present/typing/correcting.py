@@ -43,7 +43,7 @@ def correction(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[st
 
 def thrown_away(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:
     """Which reading of the check on screen counts no more, and why."""
-    check = knowledge.checks.get(state.step.check)
+    check = knowledge.checks.get(_measured_here(state))
     readings = state.first_readings.get(check.id, ()) if check else ()
     if check is None or not readings:
         raise CommandRefused("No reading waits here for another.", 'An earlier answer is put right with "amend".')
@@ -55,6 +55,13 @@ def thrown_away(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[s
         return Ask(f"Why is {readings[int(number) - 1].said} thrown away?")
     reason = in_words(rest[0])
     return c.ThrowAway(at_ms=stamp[0], who=stamp[1], check=check.id, number=int(number), reason=reason)
+
+
+def _measured_here(state: State) -> str:
+    """The check on screen; of a round the first open line that has a reading already."""
+    if state.step.kind != "round":
+        return state.step.check
+    return next((check for check in state.step.open if state.first_readings.get(check)), "")
 
 
 def in_words(line: str) -> str:

@@ -8,9 +8,11 @@ from triage.app.job import Job
 from triage.app.long_work import LongWork, StoppedError
 from triage.errors import TriageError
 from triage.present.commands import word_for
-from triage.present.read_first import ENDS_A_RUN
+from triage.present.read_first import ENDS_A_RUN, line_named
 from triage.present.said.telling import DROPPED, TIME_PASSED, told
+from triage.present.shapes import StepView
 from triage.present.steps.other_pulleys import prediction_lines
+from triage.present.steps.views import line_view, step_view
 from triage.present.typing.interpreting import Typing, interpret
 from triage.present.typing.results import Ask, Copy, Leave, Show, Watch, Work
 from triage.present.typing.saving import NOT_SAVED_YET, Saving, refusal_words
@@ -128,6 +130,20 @@ class Exchange:
     def typed(self) -> tuple[str, ...]:
         """The lines typed so far for a command that still asks."""
         return self._typed
+
+    @property
+    def picked(self) -> bool:
+        """Whether a line of a round was picked just now, and nothing more is typed for it."""
+        return len(self._typed) == 1 and not self.question
+
+    @property
+    def view(self) -> StepView:
+        """The step, or the line of a round that was picked and waits for its answer."""
+        state = self.job.state
+        line = line_named(state.step, self._typed[0]) if self._typed else ""
+        if line in state.step.open:
+            return line_view(self.job.knowledge, state, line)
+        return step_view(self.job.knowledge, state)
 
     def waits_after(self, *lines: str) -> bool:
         """Whether these lines, and no more, were typed for a command that still asks."""

@@ -21,6 +21,7 @@ from triage.present.typing.driving import layout_taken, rate_compared
 from triage.present.typing.reading import outcomes_or_reading
 from triage.present.typing.renewals import renewal_told
 from triage.present.typing.results import Ask, Copy, Leave, Result, Watch
+from triage.present.typing.rounds import alarm_raised, check_asked, closed_together, left_apart, line_answered
 from triage.present.typing.running import drive_run
 from triage.present.typing.saving import LEAVE_QUESTION, place_typed, unsaved_words
 from triage.present.typing.showing import shown
@@ -48,6 +49,10 @@ DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result
     "changed": something_changed,
     "alone": alone_said,
     "off": engine_off,
+    "rest": closed_together,
+    "apart": left_apart,
+    "alarm": alarm_raised,
+    "check": check_asked,
 }
 """Words that ask more than one line, or ask by what was said before."""
 
@@ -136,6 +141,8 @@ def _close(typing: Typing, reason: str, rest: tuple[str, ...]) -> Result:
 
 def _with_text(typing: Typing, name: str, text: str, *more: str) -> Result:
     at_ms, who, step = typing.at_ms, typing.who, typing.state.step
+    if name == "cannot" and step.kind == "round":
+        raise CommandRefused("Which line cannot be done?", 'Pick it by its number, then "cannot".')
     if name == "cannot":
         return c.CannotDo(at_ms=at_ms, who=who, check=step.check, reason=in_words(text))
     if name in ("copy", "export"):
@@ -151,6 +158,8 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
     kind = typing.state.step.kind
     if kind in ("check", "result"):
         return _check(typing, typing.knowledge.checks[typing.state.step.check], lines)
+    if kind == "round":
+        return _round(typing, lines)
     if kind == "confirm":
         return _confirm(typing, lines)
     if kind == "why":
@@ -166,6 +175,14 @@ def _answered(typing: Typing, lines: tuple[str, ...]) -> Result:
     if not view.choices:
         raise CommandRefused("This session is closed.", 'Type "leave" to stop.')
     return _chosen(typing, chosen(view.choices, lines[0]), lines[1:])
+
+
+def _round(typing: Typing, lines: tuple[str, ...]) -> Result:
+    """A line picked, then answered; a word in between is said of the session, as at any step."""
+    word = word_for(lines[1]) if lines[1:] else None
+    if word and word.name not in ("cannot", "watch"):
+        return _worded(typing, word.name, word.asks, lines[2:])
+    return line_answered(typing.knowledge, typing.state, (typing.at_ms, typing.who), lines)
 
 
 def _check(typing: Typing, check: Check, lines: tuple[str, ...]) -> Result:

@@ -4,12 +4,15 @@ All of it in minutes of the bay. A check that only asks leaves the vehicle as it
 Confirmations are counted with the change-over that they belong to; one that ages and is asked again is not counted.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
 from triage.knowledge.models import Check, Knowledge
 from triage.record.weights import Weights
+from triage.units import parse_quantity
+
+MINUTE_S = 60.0
 
 
 class Standing(Protocol):
@@ -99,16 +102,38 @@ class Minutes:
 
         What is set up by hand is set up with the drive stopped, so that a running engine stops for it first.
         """
-        state = knowledge.states.get(check.state)
+        return self.of_go(knowledge, (check,), before, self.checks.get(check.id, check.minutes))
+
+    def of_go(
+        self, knowledge: Knowledge, checks: Sequence[Check], before: Standing, minutes: float | None = None
+    ) -> float:
+        """Minutes of one go through checks of one vehicle state, everything set up beforehand [min].
+
+        Args:
+            knowledge: rounds and vehicle states.
+            checks: what is made, at least one.
+            before: how the vehicle stands.
+            minutes: of the checks themselves; None for those of their round, or for their sum where that is less.
+        """
+        last = checks[-1]
+        state = knowledge.states.get(last.state)
         # An engine that runs without its belt was cold for that; every other one counts as warm: it was driven in.
         ran_so = (before.engine, before.belt) == ("running", "removed")
         cold = state is not None and state.cold_after is not None and not ran_so
         over = 0.0
-        if check.set_up:
-            hands_in = knowledge.states[check.set_up.state]
-            over, before = self.change_over.between(before, hands_in), hands_in
-        over += self.change_over.between(before, standing_after(knowledge, check, before), cold=cold)
-        return over + self.checks.get(check.id, check.minutes) + self.change_over.used_up * len(check.consumes)
+        for place in dict.fromkeys(check.set_up.state for check in checks if check.set_up):
+            hands_in: Standing = knowledge.states[place]
+            over, before = over + self.change_over.between(before, hands_in), hands_in
+        over += self.change_over.between(before, standing_after(knowledge, last, before), cold=cold)
+        spent = self.of_round(knowledge, checks) if minutes is None else minutes
+        return over + spent + self.change_over.used_up * sum(len(check.consumes) for check in checks)
+
+    def of_round(self, knowledge: Knowledge, checks: Sequence[Check]) -> float:
+        """Minutes of checks that are made in one go: of their round, or their sum where that is less [min]."""
+        each = sum(self.checks.get(check.id, check.minutes) for check in checks)
+        wanted = {check.id for check in checks}
+        goes = (one for one in knowledge.rounds.values() if wanted <= set(one.checks))
+        return min([each, *(parse_quantity(one.minutes.text, "time").value / MINUTE_S for one in goes)])
 
 
 def minutes_of(weights: Weights) -> Minutes:

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from triage.knowledge.models import Check, Knowledge, Node, Tree
+from triage.knowledge.rounds import go_of, goes_on
 from triage.knowledge.walk import walk
 from triage.reasoning.advice.changeover import Arrived, Minutes, Standing, standing_after
 from triage.reasoning.inference.evidence import Alternative, Evidence, Likelihoods, both, complaint, leading
@@ -57,6 +58,8 @@ class _Stand:
     standing: Standing
     share: float
     drawn: bool
+    go: tuple[str, ...] = ()
+    """What is left of a round, in the order of doing."""
 
 
 def route_of(knowledge: Knowledge, tree: Tree, pulley: str) -> NextNode:
@@ -85,15 +88,23 @@ def ways(
     while waiting:
         at = waiting.pop()
         node = route({check: (outcome,) for check, outcome in at.findings.items()})
-        if node.check is None:
+        if not at.go and node.check is None:
             yield FollowedWay(node, at.findings, at.minutes, at.share, at.drawn, (Alternative(1.0, dict(at.known)),))
             continue
-        check = knowledge.checks[node.check]
+        there = at if at.go else _begun(knowledge, at, go_of(knowledge, node, at.findings, pulley), minutes)
+        check = knowledge.checks[there.go[0]]
         if check.id not in told:
             told[check.id] = _told(knowledge, check, pulley)
-        spent = at.minutes + minutes.of(knowledge, check, at.standing)
-        there = replace(at, minutes=spent, standing=standing_after(knowledge, check, at.standing))
-        waiting += _chosen(list(_branches(network, there, check.id, told[check.id])), floor, chance)
+        branches = _branches(network, there, check.id, told[check.id])
+        on = [replace(one, go=one.go if goes_on(knowledge, check, one.findings[check.id]) else ()) for one in branches]
+        waiting += _chosen(on, floor, chance)
+
+
+def _begun(knowledge: Knowledge, at: "_Stand", go: tuple[str, ...], minutes: Minutes) -> "_Stand":
+    """Where a vehicle stands for a go of checks, with the minutes of all of it."""
+    checks = [knowledge.checks[one] for one in go]
+    spent = at.minutes + minutes.of_go(knowledge, checks, at.standing)
+    return replace(at, go=go, minutes=spent, standing=standing_after(knowledge, checks[0], at.standing))
 
 
 def _told(knowledge: Knowledge, check: Check, pulley: str) -> Mapping[str, Likelihoods]:
@@ -113,7 +124,8 @@ def _branches(network: Network, at: _Stand, check: str, told: Mapping[str, Likel
     }
     for outcome, chance in likely.items():
         share = at.share * chance / sum(likely.values())
-        yield replace(at, known=both(at.known, told[outcome]), findings={**at.findings, check: outcome}, share=share)
+        found = {**at.findings, check: outcome}
+        yield replace(at, known=both(at.known, told[outcome]), findings=found, share=share, go=at.go[1:])
 
 
 def _chosen(branches: list[_Stand], floor: float, chance: random.Random) -> Iterator[_Stand]:

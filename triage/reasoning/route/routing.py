@@ -143,16 +143,29 @@ class RoutePlanner:
 
 
 def openers(precautions: Precautions, made: Mapping[str, str], now: Iterable[str]) -> list[str]:
-    """The checks that let others be made which may not be made yet."""
+    """The checks that let others be made which may not be made yet, alone or else with others of them."""
     may = precautions.open_after(made)
-    return [
+    guards = [check for check in now if check in precautions.guards]
+    alone = [
         check
-        for check in now
-        if check in precautions.guards
-        and any(
+        for check in guards
+        if any(
             precautions.open_after({**made, check: outcome.id}) - may for outcome in precautions.guards[check].outcomes
         )
     ]
+    return alone or _open_together(precautions, made, guards)
+
+
+def _open_together(precautions: Precautions, made: Mapping[str, str], guards: Sequence[str]) -> list[str]:
+    """Of some precautions those without which all of them, normal, would open less."""
+    normal = {check: precautions.guards[check].outcomes[0].id for check in guards}
+    most = precautions.open_after({**made, **normal})
+
+    def less(check: str) -> bool:
+        others = {other: outcome for other, outcome in normal.items() if other != check}
+        return bool(most - precautions.open_after({**made, **others}))
+
+    return [check for check in guards if less(check)]
 
 
 def next_of(outlook: NextChecks, now: Collection[str], opening: Callable[[], Sequence[str]]) -> str | None:

@@ -6,7 +6,7 @@ from typing import Protocol
 
 from triage.knowledge.models import Knowledge, Remedy
 from triage.record import events as e
-from triage.session.acts import ACTS, ANEW, MOST_ACTS, WITH_IT, about, by_itself
+from triage.session.acts import ACTS, ANEW, MOST_ACTS, WITH_IT, about, by_itself, of_closing
 
 _OF_ACTS = ("gate", "facts", "stage", "says", "causes", "left", "layout", "put_right")
 """What an act may have changed of the search and the repair; nothing of what was confirmed is among it."""
@@ -49,6 +49,8 @@ def _goes_with(ledger: Books, event: e.Event) -> bool:
         return False
     if isinstance(event, e.FindingTakenBack):
         return act.kind in WITH_IT
+    if of_closing(event):
+        return act.kind == e.CheckAnswered.kind
     anew = isinstance(event, e.CheckAnswered | e.ReadingTaken) and isinstance(
         last, e.FindingTakenBack | e.ReadingThrownAway
     )

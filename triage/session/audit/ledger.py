@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from functools import cache, cached_property
 
 from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.knowledge.rounds import RUNS_TRUE, TRACKING, waits_for_tracking
 from triage.record import events as e
 from triage.record.steps import Step
 from triage.session.audit.account import Account
@@ -72,6 +73,8 @@ class Ledger:
         away: whether the session was taken up from disk, and nobody has said yet that the vehicle was left.
         step: what is asked; none once it was answered, until something else is asked.
         moved: whether anything has happened since that can change it.
+        seen_true: whether the belt was seen to run true since the engine was last started.
+        round_told: lines of the round on screen that were answered since it was asked.
         left: parts and torques of the repair that are not recorded yet.
         says: for findings before and after the repair, whether each told anything.
     """
@@ -115,6 +118,8 @@ class Ledger:
     ready: set[str] = field(default_factory=set)
     look_again: set[str] = field(default_factory=set)
     unexplained: str = ""
+    seen_true: bool = False
+    round_told: set[str] = field(default_factory=set)
     pending: tuple[str, ...] = ()
     acts: list[Kept] = field(default_factory=list)
 
@@ -136,6 +141,10 @@ class Ledger:
     def running(self) -> bool:
         """Whether the engine counts as running."""
         return self.place.engine == "running"
+
+    def untracked(self, check: Check) -> bool:
+        """Whether the belt has to be seen to run true before a check, and was not in this run."""
+        return waits_for_tracking(self.knowledge, check) and not self.seen_true
 
     @property
     def found(self) -> dict[str, bool]:
@@ -296,6 +305,7 @@ class Ledger:
 
     def _state_entered(self, event: e.StateEntered) -> None:
         self.live, self.entered, self.begun = event.state, True, []
+        self.seen_true = self.seen_true and self.place.engine == event.engine
         self._turn(event)
         self.place = Place(event.engine, event.belt, event.battery)
 
@@ -318,7 +328,7 @@ class Ledger:
 
     def end(self) -> None:
         """Count nothing any more of what was confirmed; a run that is under way is to be switched off."""
-        self.echo = self.live
+        self.echo, self.seen_true = self.live, False
         self._lapse()
         self.account.end_all()
         self.set_up, self.ever, self.ready = "", set(), set()
@@ -346,7 +356,7 @@ class Ledger:
     def _run_started(self, event: e.RunStarted) -> None:
         self.run, self.until_ms, self.runs = "running", event.until_ms, self.runs + 1
         self.run_check = self.step.check if self.step else ""
-        self.place.engine = "running"
+        self.place.engine, self.seen_true = "running", False
         self.account.end("engine-ran", "ignition-on")
 
     def _run_ended(self, event: e.RunEnded) -> None:
@@ -362,7 +372,12 @@ class Ledger:
 
     def _stood_still(self, event: e.Event) -> None:
         self.account.end("stop")
-        self.account.said_ms = event.clock_ms
+        self.account.said_ms, self.seen_true = event.clock_ms, False
+
+    def _alarm_raised(self, _event: e.AlarmRaised) -> None:
+        self.account.end("stop")
+        if self.grouped:
+            self._looks_are_old()
 
     def _check_answered(self, event: e.CheckAnswered) -> None:
         self._did(event.check)
@@ -378,13 +393,17 @@ class Ledger:
             self._find(event.check, (event.outcome,), proving=event.proving)
 
     def _check_not_done(self, event: e.CheckNotDone) -> None:
-        self.set_up, self.ready = "", set()
+        self.set_up = ""
+        self.ready.discard(event.check)
         self._did(event.check, left_out=True)
         self._find(event.check, (), proving=event.proving)
 
     def _find(self, check: str, outcomes: tuple[str, ...], *, proving: bool) -> None:
         known = self.knowledge.checks[check].outcomes
         told = [outcome for outcome in known if outcome.id in outcomes and not outcome.says_nothing]
+        self.round_told.add(check)
+        if check == TRACKING:
+            self.seen_true = self.running and RUNS_TRUE in outcomes
         self.says["after" if proving else "before"][check] = bool(told)
         self.put_right.discard(check)
         self.look_again.discard(check)
@@ -399,6 +418,7 @@ class Ledger:
 
     def _finding_taken_back(self, event: e.FindingTakenBack) -> None:
         self.causes = None
+        self.seen_true = self.seen_true and event.check != TRACKING
         self._forget(event.check)
 
     def _fault_put_right(self, event: e.FaultPutRight) -> None:
@@ -467,13 +487,13 @@ class Ledger:
         self.closed, self.step = True, Step(kind="closed")
 
     def _step_offered(self, event: e.StepOffered) -> None:
-        self.step, self.moved = event.step, False
+        self.step, self.moved, self.round_told = event.step, False, set()
         place = self.knowledge.states.get(event.step.state)
-        if place is None or event.step.kind not in ("check", "set-up", "part", "torque"):
+        if place is None or event.step.kind not in ("check", "round", "set-up", "part", "torque"):
             return
         if event.step.kind != "set-up":
             self.ready = {one for one in self.ready if self.knowledge.checks[one].state == place.id}
         check = self.knowledge.checks.get(event.step.check)
-        untouched = event.step.kind == "check" and check is not None and check.untouched
+        untouched = event.step.kind in ("check", "round") and check is not None and check.untouched
         if place.near == "hands-in" and not untouched:
             self.account.end("hands-in")

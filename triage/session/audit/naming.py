@@ -28,6 +28,7 @@ NEEDED = MappingProxyType(
         "run-over": ("state",),
         "result": ("check", "state"),
         "check": ("check", "state"),
+        "round": ("check", "state", "round", "open", "lines"),
         "which": ("remedy",),
         "part": ("part", "state"),
         "torque": ("torque", "state"),
@@ -121,7 +122,7 @@ class Names:
                 return (*self._checks(event.check), *self._vehicle_states(event.state, event.running))
             case e.RunStarted():
                 return self._vehicle_states(event.state)
-            case e.RunEnded() | e.EngineOff() | e.ClockShifted():
+            case e.RunEnded() | e.AlarmRaised() | e.EngineOff() | e.ClockShifted():
                 return ()
         assert_never(event)
 
@@ -134,6 +135,10 @@ class Names:
                 return self._of_reading(event)
             case e.CheckNotDone() | e.FindingTakenBack() | e.FaultPutRight() | e.ReadingThrownAway():
                 return self._checks(event.check)
+            case e.RoundLeft():
+                return (("round", event.round, self._knowledge.rounds), *self._checks(*event.checks))
+            case e.CheckAskedFor():
+                return self._checks(*filter(None, (event.check,)))
             case e.MakerFigureEntered():
                 return (("figure", event.figure, self._figures),)
         assert_never(event)
@@ -206,8 +211,11 @@ class Names:
             ("remedy", step.remedy, self._knowledge.remedies),
             ("part", step.part, self._parts),
             ("torque", step.torque, self._torques),
+            ("round", step.round, self._knowledge.rounds),
+            *(("check", one, self._knowledge.checks) for one in step.open),
         )
-        lines = tuple(("confirmation", one, self._asked) for one in step.lines)
+        what, known = ("check", self._knowledge.checks) if step.kind == "round" else ("confirmation", self._asked)
+        lines = tuple((what, one, known) for one in step.lines)
         return (one for one in (*named, *lines) if one[1])
 
     def _of_reading(self, event: e.ReadingTaken) -> Iterator[Named]:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 
 from triage.knowledge.groups import of_group
 from triage.knowledge.models import Confirmation, VehicleState
+from triage.knowledge.rounds import closes_together
 from triage.record import events as e
 from triage.record.steps import Step
 from triage.session.acts import LASTING
@@ -20,10 +21,10 @@ ANSWERING: dict[type[e.Event], tuple[tuple[str, ...], tuple[str, ...]]] = {
     e.HeldTriedAgain: (("held",), ()),
     e.SetUpFinished: (("set-up",), ("check", "state")),
     e.RunStarted: (("run-ready",), ("state",)),
-    e.CheckAnswered: (("check", "result"), ("check", "proving")),
-    e.ReadingTaken: (("check", "result"), ("check", "attempt", "proving")),
-    e.ReadingThrownAway: (("check", "result"), ("check",)),
-    e.CheckNotDone: (("check", "result", "held", "confirm", "set-up", "run-ready"), ("check", "proving")),
+    e.CheckAnswered: (("check", "round", "result"), ("check", "proving")),
+    e.ReadingTaken: (("check", "round", "result"), ("check", "attempt", "proving")),
+    e.ReadingThrownAway: (("check", "round", "result"), ("check",)),
+    e.CheckNotDone: (("check", "round", "result", "held", "confirm", "set-up", "run-ready"), ("check", "proving")),
     e.FaultPutRight: (("blocked",), ("check",)),
     e.RemedyBegun: (("conclusion",), ()),
     e.PlaceNamed: (("which",), ("remedy",)),
@@ -58,6 +59,7 @@ WHILE_PAUSED = (
     e.StepOffered,
 )
 """What may be written down of a vehicle that was left."""
+FINDINGS = (e.CheckAnswered, e.ReadingTaken, e.ReadingThrownAway, e.CheckNotDone)
 CORRECTING = (e.FindingTakenBack, e.FactCorrected, e.FaultPutRight)
 LEAVING = (e.SessionPaused, e.SessionHandedOver)
 
@@ -124,10 +126,53 @@ def _unasked(ledger: Ledger, event: e.Event) -> Iterator[str]:
         if step is None or step.kind != "confirm" or step.state != event.state or event.confirmation not in step.lines:
             yield "answers what was not asked then"
         return
+    if step and step.kind == "round" and isinstance(event, FINDINGS):
+        yield from _line_unasked(ledger, step, event)
+        return
     if step is None or step.kind not in kinds or any(getattr(step, name) != getattr(event, name) for name in fields):
         yield "answers what was not asked then"
     elif step.kind in (*AT_THE_VEHICLE, "result"):
         yield from (f"answers a step {reason}" for reason in unfounded(ledger, step))
+
+
+def _line_unasked(
+    ledger: Ledger, step: Step, event: e.CheckAnswered | e.ReadingTaken | e.ReadingThrownAway | e.CheckNotDone
+) -> Iterator[str]:
+    """Any open line of a round may be answered, but for what waits until the belt was seen to run true."""
+    if event.check not in step.open or event.check in ledger.round_told or getattr(event, "proving", False):
+        yield "answers what was not asked then"
+        return
+    check = ledger.knowledge.checks[event.check]
+    yield from (f"answers a step {reason}" for reason in unfounded(ledger, step))
+    if isinstance(event, e.CheckAnswered | e.ReadingTaken) and ledger.untracked(check):
+        yield "takes a load or a raised speed, and nobody saw the belt run true in that run"
+    if isinstance(event, e.CheckAnswered) and event.closed_with_round:
+        normal = (check.normal(str(ledger.facts.get("pulley") or "unknown")),)
+        if not closes_together(ledger.knowledge, check) or event.outcomes != normal:
+            yield "closes a line with others that is answered by itself"
+
+
+def _closed_alone(ledger: Ledger, event: e.CheckAnswered) -> Iterator[str]:
+    if event.closed_with_round and (ledger.step is None or ledger.step.kind != "round"):
+        yield "closes lines together where there is no round"
+
+
+def _round_left(ledger: Ledger, event: e.RoundLeft) -> Iterator[str]:
+    step = ledger.step
+    if step is None or step.kind != "round" or step.round != event.round or not set(event.checks) <= set(step.open):
+        yield "leaves lines open that were not asked then"
+
+
+def _asked_for(ledger: Ledger, event: e.CheckAskedFor) -> Iterator[str]:
+    if ledger.stage != "finding" or ledger.run in ("running", "overdue"):
+        yield "asks for a check where none can be asked for"
+    elif event.check in ledger.found:
+        yield "asks for a check that was made"
+
+
+def _alarmed(ledger: Ledger, _event: e.AlarmRaised) -> Iterator[str]:
+    if not ledger.running:
+        yield "raises an alarm beside an engine that was not running"
 
 
 def _unmoved(ledger: Ledger, event: e.StepOffered) -> Iterator[str]:
@@ -380,6 +425,10 @@ def _closed(ledger: Ledger, event: e.SessionClosed) -> Iterator[str]:
 
 
 _JUDGES: dict[type[e.Event], Callable[..., Iterator[str]]] = {
+    e.CheckAnswered: _closed_alone,
+    e.RoundLeft: _round_left,
+    e.CheckAskedFor: _asked_for,
+    e.AlarmRaised: _alarmed,
     e.ThingConfirmed: _confirmed,
     e.ThingsCarried: _carried,
     e.StateEntered: _entered,

@@ -8,11 +8,11 @@ from triage.session.audit.ledger import FIRST_RULES, Ledger
 from triage.session.audit.naming import ANYWHERE, IN_HAND
 from triage.session.state import FACTS
 
-AT_THE_VEHICLE = ("check", "set-up", "run-ready", "run", "part", "torque")
+AT_THE_VEHICLE = ("check", "round", "set-up", "run-ready", "run", "part", "torque")
 """Steps that need the vehicle state that they name."""
 IN_FUEL_VAPOUR = ("gate", "fact", "why", "blocked", "switch-off", "run-over")
 """Steps that may stand where fuel leaks."""
-TOWARD_RUNNING = ("check", "confirm", "held", "set-up", "run-ready", "run")
+TOWARD_RUNNING = ("check", "round", "confirm", "held", "set-up", "run-ready", "run")
 """Steps on the way to a check that may need the running engine."""
 
 
@@ -37,13 +37,22 @@ def unfounded(ledger: Ledger, step: Step) -> Iterator[str]:
         yield "although fuel was found, and was not put right"
     yield from _of_run(ledger, step)
     yield from _of_stage(ledger, step)
-    check = ledger.knowledge.checks.get(step.check)
-    if check and step.kind in TOWARD_RUNNING:
-        yield from _of_running(ledger, step, check)
+    if step.kind == "round" and step.check not in step.open:
+        yield "although its first line is not open"
     if step.kind == "confirm":
         yield from _of_question(ledger, step)
+    for line in step.open if step.kind == "round" else (step.check,):
+        yield from _of_line(ledger, step, ledger.knowledge.checks.get(line))
+
+
+def _of_line(ledger: Ledger, step: Step, check: Check | None) -> Iterator[str]:
+    """What must be so for the check of a step, or for each line of a round."""
+    if check and step.kind in TOWARD_RUNNING:
+        yield from _of_running(ledger, step, check)
+    if check and step.kind == "check" and ledger.running and ledger.untracked(check):
+        yield "although nobody saw the belt run true in this run"
     if step.kind in AT_THE_VEHICLE and step.state != ANYWHERE:
-        yield from _of_state(ledger, step)
+        yield from _of_state(ledger, step, check)
         yield from _of_check(ledger, step, check)
 
 
@@ -100,7 +109,7 @@ def _of_run(ledger: Ledger, step: Step) -> Iterator[str]:
 def _allowed(ledger: Ledger, step: Step) -> bool:
     """Whether a running engine serves this step, and everything that allows it stands."""
     place = ledger.knowledge.states.get(step.state)
-    if step.kind not in ("check", "run") or place is None or place.engine != "running":
+    if step.kind not in ("check", "round", "run") or place is None or place.engine != "running":
         return False
     return ledger.account.inside == place.id and not ledger.lacking(place.id, None)
 
@@ -139,10 +148,10 @@ def _of_question(ledger: Ledger, step: Step) -> Iterator[str]:
         yield "although this vehicle state does not ask for it"
 
 
-def _of_state(ledger: Ledger, step: Step) -> Iterator[str]:
+def _of_state(ledger: Ledger, step: Step, asked: Check | None) -> Iterator[str]:
     place = ledger.knowledge.states[step.state]
     if ledger.grouped:
-        check = ledger.knowledge.checks.get(step.check) if step.kind == "check" else None
+        check = asked if step.kind in ("check", "round") else None
         lacking = ledger.lacking(place.id, check)
         if ledger.account.inside != place.id or lacking:
             things = (ledger.knowledge.confirmations[one].ask for one in lacking)
@@ -177,7 +186,7 @@ def _of_check(ledger: Ledger, step: Step, check: Check | None) -> Iterator[str]:
         if (check.set_up, check.state) not in [(one.set_up, one.state) for one in ready]:
             yield "although it was not set up with the engine stopped"
     limited = ledger.knowledge.states[step.state].run_limit is not None
-    if step.kind != "set-up" and limited == (step.kind == "check"):
+    if step.kind != "set-up" and limited == (step.kind in ("check", "round")):
         yield "although such a check is made in a timed run" if limited else "although no timed run is needed for it"
 
 

@@ -71,8 +71,9 @@ class _Walk:
         yield from self._outlived(event)
         yield from misplaced(self._ledger, event)
         yield from self._clocks.judge(event)
-        # A card stays until every line of it is pressed.
-        pressed = isinstance(event, e.ThingConfirmed) and self._ledger.grouped
+        # A card stays until every line of it is pressed, a round until it is offered anew.
+        line = self._ledger.step is not None and self._ledger.step.kind == "round"
+        pressed = line or (isinstance(event, e.ThingConfirmed) and self._ledger.grouped)
         answered = answers(self._ledger, event) and not pressed
         if not isinstance(event, e.SessionStarted) or self._ledger.last is None:
             self._ledger.take(event)

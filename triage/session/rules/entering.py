@@ -9,7 +9,7 @@ from triage.session.evolving import fold
 from triage.session.state import State
 from triage.session.stepping import looks_made
 
-AT_THE_VEHICLE = ("check", "set-up", "run-ready", "part", "torque")
+AT_THE_VEHICLE = ("check", "round", "set-up", "run-ready", "part", "torque")
 """Steps for which somebody stands at the vehicle, in the state that the step names."""
 
 
@@ -47,7 +47,7 @@ def _turned(state: State, target: VehicleState, engine: str) -> tuple[Ending, ..
 
 def _hands_in(knowledge: Knowledge, step: Step, target: VehicleState) -> tuple[Ending, ...]:
     check = knowledge.checks.get(step.check)
-    untouched = step.kind == "check" and check is not None and check.untouched
+    untouched = step.kind in ("check", "round") and check is not None and check.untouched
     return ("hands-in",) if target.near == "hands-in" and not untouched else ()
 
 

@@ -2,16 +2,18 @@
 
 from triage.errors import CommandRefused
 from triage.knowledge.models import Check, Knowledge
+from triage.knowledge.rounds import TRACKING
 from triage.record import events as e
 from triage.record.readings import TypedPart
 from triage.session import commands as c
 from triage.session.doubting import doubts_of
 from triage.session.evolving import evolve
 from triage.session.judging import Judged, judged, taken_together, way_of
+from triage.session.rounds import is_it_there, tracking_due
 from triage.session.rules.asking import expect_step, words
 from triage.session.state import State
 
-ASKING = ("check", "result")
+ASKING = ("check", "round", "result")
 
 
 def answer(knowledge: Knowledge, state: State, command: c.Answer) -> tuple[e.Event, ...]:
@@ -23,8 +25,8 @@ def answer(knowledge: Knowledge, state: State, command: c.Answer) -> tuple[e.Eve
 def read(knowledge: Knowledge, state: State, command: c.Read) -> tuple[e.Event, ...]:
     """Judge a reading of the check on screen."""
     check = _on_screen(knowledge, state, command.check)
-    step = state.step
-    return (_taken(knowledge, check, state, command, attempt=step.attempt, proving=step.proving),)
+    attempt = len(state.first_readings.get(check.id, ())) + 1
+    return (_taken(knowledge, check, state, command, attempt=attempt, proving=state.step.proving),)
 
 
 def throw_away(knowledge: Knowledge, state: State, command: c.ThrowAway) -> tuple[e.Event, ...]:
@@ -40,8 +42,8 @@ def throw_away(knowledge: Knowledge, state: State, command: c.ThrowAway) -> tupl
     if left is None:
         return (thrown,)
     last = after.first_readings[check.id][-1]
-    step = state.step
-    anew = _reading_taken(command, check, left, last.parts, attempt=step.attempt, proving=step.proving)
+    attempt = len(readings) + 1
+    anew = _reading_taken(command, check, left, last.parts, attempt=attempt, proving=state.step.proving)
     return (thrown, anew)
 
 
@@ -53,7 +55,7 @@ def cannot_do(knowledge: Knowledge, state: State, command: c.CannotDo) -> tuple[
         raise CommandRefused(
             "The engine stays off until this is put right.", "Put it right, or close the session without repair."
         )
-    if check != state.step.check or check not in knowledge.checks:
+    if check not in _asked(state) or check not in knowledge.checks:
         raise CommandRefused("That is not the check on screen.", "Name the check on screen.")
     reason = words(command.reason, "The reason")
     return (command.as_event(e.CheckNotDone, reason=reason, proving=state.step.proving),)
@@ -95,9 +97,25 @@ def corrected(state: State, command: c.Command) -> tuple[e.Event, ...]:
 
 def _on_screen(knowledge: Knowledge, state: State, check_id: str) -> Check:
     expect_step(state, *ASKING)
-    if check_id != state.step.check:
+    if check_id not in _asked(state):
         raise CommandRefused("That is not the check on screen.", "Answer the check on screen.")
-    return knowledge.checks[check_id]
+    check = knowledge.checks[check_id]
+    if state.step.kind == "round" and is_it_there(knowledge, state, check):
+        raise CommandRefused(
+            "Nobody has said in this run whether the complaint is there.",
+            "A test of what is not there says nothing: say first whether it is there now.",
+        )
+    if state.step.kind == "round" and tracking_due(knowledge, state, check):
+        raise CommandRefused(
+            "Nobody has seen the belt run true in this run.",
+            f"No load, no blip and no raised speed before that: {knowledge.checks[TRACKING].name} first.",
+        )
+    return check
+
+
+def _asked(state: State) -> tuple[str, ...]:
+    """What may be answered: the check on screen, or any open line of a round."""
+    return state.step.open if state.step.kind == "round" else (state.step.check,)
 
 
 def _correctable(knowledge: Knowledge, state: State, check_id: str) -> Check:

@@ -7,7 +7,8 @@ from triage.record import events as e
 from triage.session import commands as c
 from triage.session import interlocks
 from triage.session.evolving import fold
-from triage.session.proving import proof_of
+from triage.session.proving import is_absent, proof_of
+from triage.session.rounds import complaint_now
 from triage.session.rules.asking import expect_step, words
 from triage.session.rules.entering import looks_ended
 from triage.session.rules.finding import corrected
@@ -85,13 +86,16 @@ def not_cured(knowledge: Knowledge, state: State, command: c.NotCured) -> tuple[
     """Go on searching with what is known now.
 
     What was found strange before and was not checked again is about parts that have been worked on: it counts no more.
-    Nor does what makes no sense on the vehicle, whose pulley type may have been put right since.
+    Nor does what makes no sense on the vehicle, whose pulley type may have been put right since, or that the complaint
+    was not there in the last run: that is asked in each.
     """
     expect_step(state, "prove")
+    now = complaint_now(knowledge, state) if is_absent(knowledge, state) else ""
     stale = tuple(
         check
-        for check, finding in state.findings.items()
-        if not fits(knowledge, check, state.pulley)
+        for check, finding in state.known.items()
+        if check == now
+        or not fits(knowledge, check, state.pulley)
         or (check not in state.after and abnormal(knowledge, state, finding) and knowledge.checks[check].way != "ask")
     )
     return (e.NotCured(**command.stamp, stale=stale, another=command.another),)

@@ -7,7 +7,7 @@ from triage.session import commands as c
 from triage.session.choosing import choice_of
 from triage.session.state import State
 
-LEAVING = ("check", "confirm", "held", "set-up", "blocked", "run-ready", "conclusion")
+LEAVING = ("check", "round", "confirm", "held", "set-up", "blocked", "run-ready", "conclusion")
 """Steps from which a route may turn off: never while the engine is on a timed run, or its result is waited for."""
 
 

@@ -3,7 +3,7 @@
 from triage.present.commands import KEYS, SCREEN_WORDS, WORDS
 from triage.present.text import wrapped
 
-_KEYED = tuple(sorted((word for word in (*WORDS, *SCREEN_WORDS) if word.key), key=lambda word: word.key))
+_KEYED = tuple(sorted((word for word in (*WORDS, *SCREEN_WORDS) if word.key), key=lambda word: int(word.key[1:])))
 _TYPED = tuple(word for word in WORDS if not word.key)
 
 

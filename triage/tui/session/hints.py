@@ -11,16 +11,20 @@ from triage.record.steps import Step
 from triage.session.state import State
 from triage.tui.one_key import MOST
 
+ANSWERED = ("check", "round", "result")
+"""Kinds of steps where the answers of a check may be on screen."""
 LEADS_ON = ("held", "blocked")
 """Kinds of steps where every answer asks again or asks for a reason."""
 
 
 def one_key_answers(knowledge: Knowledge, state: State, view: StepView) -> int:
     """How many answers to the step one digit may give by itself; 0 where Enter is needed."""
-    check = knowledge.checks.get(state.step.check)
+    check = knowledge.checks.get(view.check) if state.step.kind in ANSWERED else None
     if view.measured or len(view.choices) > MOST:
         return 0
-    if state.step.kind in ("check", "result") and check:
+    if state.step.kind == "round" and check is None:
+        return len(view.choices)
+    if check:
         lets_run = any(outcome.closes_running for outcome in check.outcomes)
         return 0 if check.several or lets_run else len(view.choices)
     return len(view.choices) if state.step.kind in LEADS_ON else 0
@@ -28,12 +32,14 @@ def one_key_answers(knowledge: Knowledge, state: State, view: StepView) -> int:
 
 def hint(knowledge: Knowledge, state: State, view: StepView, question: str) -> str:
     """What to press at the step."""
-    count, check = len(view.choices), knowledge.checks.get(state.step.check)
+    count, check = len(view.choices), knowledge.checks.get(view.check)
     numbers = f"1 to {count}" if count > 2 else "1 or 2" if count == 2 else "1"
     if state.step.kind == "confirm" and not question:
         return 'The number of a line, then Enter · "no" and its number'
     if question:
         return "Type it, Enter · Enter alone goes back"
+    if state.step.kind == "round" and check is None:
+        return f"{numbers} picks a line{'' if count <= MOST else ', then Enter'}"
     if state.closed:
         return "Enter: back to the start"
     if one_key_answers(knowledge, state, view):
@@ -41,7 +47,7 @@ def hint(knowledge: Knowledge, state: State, view: StepView, question: str) -> s
     if view.measured:
         reading = f"Reading in {view.units}" if view.units else "Reading"
         return f"{reading}, or #1 to #{count}, then Enter"
-    if check and check.several and state.step.kind in ("check", "result"):
+    if check and check.several:
         return "One or more, such as 1 3, then Enter"
     return f"{numbers}, then Enter" if count else "Type it, then Enter"
 

@@ -20,7 +20,6 @@ from triage.present.pages.drive_page import drive_page
 from triage.present.pages.session_page import said_lines
 from triage.present.read_first import ALONE, MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
 from triage.present.shapes import NOT_REVIEWED, StepView
-from triage.present.steps.views import step_view
 from triage.present.typing.exchange import STOPPED, Exchange, Reply
 from triage.present.typing.results import Work
 from triage.present.typing.saving import trouble_words
@@ -118,7 +117,7 @@ class SessionScreen(Screen[str]):
 
     @property
     def _view(self) -> StepView:
-        return step_view(self._job.knowledge, self._job.state)
+        return self._exchange.view
 
     def holds_back(self) -> bool:
         """Whether something is not saved: that is said first, as "leave" does, and only the second time ends it."""

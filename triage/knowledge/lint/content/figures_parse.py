@@ -3,9 +3,10 @@
 **Why.** A figure that cannot be read would stop a session in the middle, at the vehicle.
 
 **Passes.** `relative: {text: 4 %, …}`; `absolute:` as a quantity of what the tool measures; `lives`, `run_limit`
-and `cold_after` of a vehicle state, `hours` of an access or a remedy as times; `typical` of a torque as a torque, also
-as a range; `life` of a circumstance as a distance; what a reading is `allowed` below zero as a quantity of its kind;
-what a tool `reads_from` and `reads_to`, and the `least`, the `most` and the `stop` of a reading and its parts.
+and `cold_after` of a vehicle state, `hours` of an access or a remedy, `minutes` of a round as times; `typical` of a
+torque as a torque, also as a range; `life` of a circumstance as a distance; what a reading is `allowed` below zero as a
+quantity of its kind; what a tool `reads_from` and `reads_to`, and the `least`, the `most` and the `stop` of a reading
+and its parts.
 
 **Fails.** `relative: {text: four percent}`, `lives: {text: 15 mm}`, or an `absolute` deviation of a tool that
 measures nothing.
@@ -54,8 +55,14 @@ def _figures(knowledge: Knowledge) -> Iterator[tuple[Path, Figure, str]]:
         if check.reading and isinstance(check.reading.below_zero, Refused):
             path = ("checks", check.id, "reading", "below_zero", "allowed")
             yield from _given(path, check.reading.below_zero.allowed, check.reading.kind)
+    yield from _of_work(knowledge)
+
+
+def _of_work(knowledge: Knowledge) -> Iterator[tuple[Path, Figure, str]]:
     for access in knowledge.accesses.values():
         yield from _given(("accesses", access.id, "hours"), access.hours, "time")
+    for one in knowledge.rounds.values():
+        yield from _given(("rounds", one.id, "minutes"), one.minutes, "time")
 
 
 def _of_tools(knowledge: Knowledge) -> Iterator[tuple[Path, Figure, str]]:

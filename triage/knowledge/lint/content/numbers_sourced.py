@@ -24,6 +24,7 @@ _PROSE: Final = {
     "accesses": ("name",),
     "causes": ("name", "part", "meaning"),
     "circumstances": ("words",),
+    "rounds": ("name",),
     "hazards": ("harm",),
     "states": ("words",),
     "trees": ("name", "nodes"),
