@@ -139,3 +139,10 @@ def test_a_no_stays_a_no(buzz: Any) -> None:
     buzz.answer("heard", "yes-heard")
     buzz.play(c.RefuseConfirmation, confirmation=buzz.step.lines[0])
     assert "no" in buzz.refuses(c.Undo)
+
+
+def test_a_look_that_was_taken_back_is_made_again_whatever_else_is_taken_back_after_it(buzz: Any) -> None:
+    buzz.answer("heard", "yes-heard").answer("belt-look", "sound").answer("leak-look", "dry")
+    buzz.play(c.Undo).play(c.Undo)
+    assert taken_back(buzz) == ("check-answered", "belt-look")
+    assert set(buzz.state.look_again) == {"belt-look", "leak-look"}
