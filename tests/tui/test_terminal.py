@@ -11,10 +11,8 @@ from typing import Any
 
 import pytest
 
-from triage.app.cases import read_cases
 from triage.app.reading import replay
 from triage.app.resuming import resume
-from triage.knowledge.shipped import trees_folder
 from triage.record.events import NoteAdded
 from triage.tui.terminal import Reader
 
@@ -53,8 +51,7 @@ _SAVED: dict[str, dict[str, bytes]] = {}
 def save_one(bench: Any, check: str) -> Path:
     """A session that was left at a check, in the folder of the bench; it is lived through once for all tests."""
     if check not in _SAVED:
-        case = read_cases(trees_folder() / "cases" / "shutdown-buzz.yaml", bench.knowledge)[0]
-        bench.lived(case, lambda step: step.kind == "check" and step.check == check).leave()
+        bench.lived_to(lambda step: step.kind in ("check", "round") and step.check == check).leave()
         (path,) = bench.folder.glob("*.jsonl")
         path.rename(bench.folder / "job.jsonl")
         kept = (bench.folder / "job.jsonl", *(bench.folder / "knowledge").glob("*.json"))

@@ -37,7 +37,7 @@ def in_a_run(bench: Any) -> Job:
 
 
 def at_the_running_engine(bench: Any) -> Job:
-    job: Job = bench.lived_to(is_running_check, "bearing-rumble")
+    job: Job = bench.lived_to(is_running_check, case="buzz-timed-only")
     return job
 
 
