@@ -19,7 +19,7 @@ import numpy as np
 
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Check, Knowledge, Node
-from triage.knowledge.rounds import go_of, goes_on
+from triage.knowledge.rounds import RUNS_TRUE, TRACKING, go_of, goes_on, waits_for_tracking
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
 from triage.reasoning.advice.changeover import Arrived, Minutes, Standing, standing_after
@@ -167,13 +167,24 @@ def walked(
         node = walk(knowledge, knowledge.trees[symptom], findings, pulley).node
         if node.check is None:
             return node, findings, minutes
+        if is_held(knowledge, knowledge.checks[node.check], findings):
+            findings[node.check] = ()
+            continue
         go = [knowledge.checks[one] for one in go_of(knowledge, node, findings, pulley)]
         minutes += Minutes().of_go(knowledge, go, stands)
         stands = standing_after(knowledge, go[0], stands)
         for check in go:
+            if is_held(knowledge, check, findings):
+                findings[check.id] = ()
+                continue
             findings[check.id] = answer(knowledge, check, signs, pulley)
             if not goes_on(knowledge, check, findings[check.id][0]):
                 break
+
+
+def is_held(knowledge: Knowledge, check: Check, findings: Mapping[str, tuple[str, ...]]) -> bool:
+    """Whether no session lets a check be made, because the belt was not seen to run true."""
+    return waits_for_tracking(knowledge, check) and RUNS_TRUE not in findings.get(TRACKING, (RUNS_TRUE,))
 
 
 def tallied(

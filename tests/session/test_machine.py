@@ -148,7 +148,7 @@ def test_no_sequence_of_commands_runs_the_engine_without_a_live_interlock(
 def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
     shipped: Knowledge, walking: Any, seed: int
 ) -> None:
-    counts = walking.soak(walking.careless(shipped), 1500, seed)
+    counts = walking.soak(walking.careless(shipped), 2500, seed)
     assert counts["steps"]["check"] > 50
     assert counts["accepted"].total() > 700
     assert counts["happened"]["something-changed"]
@@ -157,7 +157,7 @@ def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
 
 
 def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Knowledge, walking: Any) -> None:
-    counts = walking.soak(small, 8000, 5)
+    counts = walking.soak(small, 8000, 7)
     wanted = {"set-up", "run", "run-over", "result", "held", "blocked", "part", "torque", "prove", "switch-off"}
     missing = wanted - set(counts["steps"])
     assert not missing
