@@ -29,6 +29,15 @@ KEYS = {
 }
 ASKED = {"why", "why-not", "where", "how", "what-if", "meaning", "next"}
 ASKED |= {"how-long", "how-sure", "what-likely", "what-found"}
+NEWER = {
+    "met-under",
+    "whirr-only",
+    "complaint-now",
+    "provoked",
+    "belt-tracking",
+    ("complaint-heard", "normal-behaviour"),
+}
+"""What came after the kept sentences were written: those wait for a writer who has not seen its wording."""
 DONE = {"back", "pause", "note", "cannot", "close", "hand-over"}
 
 Sentence = dict[str, Any]
@@ -99,7 +108,8 @@ def test_every_outcome_and_every_reading_is_said_in_each_set(name: str) -> None:
     said = {(item["check"], item["outcome"]) for item in every if item["kind"] == "finding"}
     read = {item["check"] for item in every if item["kind"] == "reading"}
     checks = knowledge().checks.values()
-    assert {(check.id, outcome.id) for check in checks for outcome in check.outcomes} - said == set()
+    wanted = {(check.id, outcome.id) for check in checks for outcome in check.outcomes}
+    assert wanted - said == ({one for one in wanted if one[0] in NEWER or one in NEWER} if name == "kept" else set())
     assert read == {check.id for check in checks if check.reading}
 
 
