@@ -188,6 +188,17 @@ def test_a_check_may_be_asked_for_and_the_tree_goes_on_from_what_is_known(lookin
     sound(looking)
 
 
+def test_what_was_asked_for_is_let_go_where_the_pulley_turns_out_to_be_another(small: Knowledge, talk: Any) -> None:
+    only = small.checks["overrun-torque"].model_copy(update={"only_for": ("one-way-clutch",)})
+    of_clutches = small.model_copy(update={"checks": {**small.checks, only.id: only}})
+    looking = talk(of_clutches, "buzz-round").told().enter()
+    looking.play(c.AskFor, check="overrun-torque")
+    assert looking.step.check == "overrun-torque"
+    looking.play(c.CorrectFact, fact="pulley", value="solid").enter()
+    assert looking.step.check != "overrun-torque"
+    sound(looking)
+
+
 def test_no_running_check_may_be_asked_for_before_the_looks_that_let_an_engine_run(looking: Any) -> None:
     assert "not be made now" in looking.refuses(c.AskFor, check="idle-listen")
 

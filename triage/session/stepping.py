@@ -72,7 +72,7 @@ def _asked(knowledge: Knowledge, state: State, now_ms: int) -> Step:
 
 def _searched(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     """What was asked for; the round under way, whatever the tree makes of its lines meanwhile; then the route."""
-    if state.asked and state.asked not in state.known:
+    if state.asked and state.asked not in state.known and fits(knowledge, state.asked, state.pulley):
         return check_step(knowledge, state, state.asked, now_ms, proving=False)
     own = own_step(state)
     if own:
