@@ -122,6 +122,15 @@ def test_a_check_that_was_normal_before_proves_nothing_by_being_normal_again(buz
     assert buzz.enter().step.proof == "not-provable"
 
 
+def test_nothing_is_signed_off_where_a_clock_has_ended_what_was_taken_off_at_that_moment(proving: Any) -> None:
+    sound = {"overrun-torque": "free", "listen": "quiet", "belt-look": "sound", "leak-look": "dry"}
+    while proving.enter().step.kind != "prove":
+        proving.answer(proving.step.check, sound[proving.step.check])
+    jumped = {"clock_ms": proving.now_ms + 91_000, "how": "signed-off"}
+    assert "run out" in proving.refuses(c.Close, **jumped)
+    assert proving.play(c.Close, how="signed-off").state.closed == "signed-off"
+
+
 def test_nothing_is_signed_off_while_a_repeated_check_is_not_normal(proving: Any) -> None:
     assert "not what is asked" in proving.refuses(c.Close, how="signed-off")
     looked_round(proving.answer("overrun-torque", "free")).answer("listen", "buzz").enter()

@@ -115,6 +115,9 @@ def close(knowledge: Knowledge, state: State, command: c.Close) -> tuple[e.Event
         raise CommandRefused("A session is signed off, or closed without repair.", "Choose one of these.")
     expect_step(state, "prove")
     _expect_proved(knowledge, state)
+    if to_take_off(knowledge, state):
+        # What ended at this very moment, by a clock that jumped, was said before it.
+        raise CommandRefused("Confirmations have run out in the meantime.", "Confirm them again, then sign off.")
     not_proved = tuple(check for check, finding in state.after.items() if not finding.outcomes)
     closed = {**base, "how": "signed-off", "reason": command.reason.strip(), "not_proved": not_proved}
     return (e.SessionClosed.model_validate({**closed, "proof": "proved-gone"}),)
