@@ -9,7 +9,6 @@ REPAIRING = "triage/session/rules/repairing.py"
 BY_PROOF = ("tests/session/test_proving.py", "tests/session/test_ends.py")
 MUTANTS_OF_ENDS = (
     Mutant(10, ACTS, '    "gate",\n', '    "gate",\n    "standing",\n', "an undo brings confirmations back to life"),
-    Mutant(10, ACTS, '    "gate",\n', '    "gate",\n    "denied",\n', "an undo forgets what was said not to be so"),
     Mutant(10, ACTS, '    "gate",\n', '    "gate",\n    "condition",\n', "an undo puts the vehicle together on paper"),
     Mutant(
         10,
