@@ -29,15 +29,8 @@ KEYS = {
 }
 ASKED = {"why", "why-not", "where", "how", "what-if", "meaning", "next"}
 ASKED |= {"how-long", "how-sure", "what-likely", "what-found"}
-NEWER = {
-    "met-under",
-    "whirr-only",
-    "complaint-now",
-    "provoked",
-    "belt-tracking",
-    ("complaint-heard", "normal-behaviour"),
-}
-"""What came after the kept sentences were written: those wait for a writer who has not seen its wording."""
+NEWER: frozenset[str | tuple[str, str]] = frozenset()
+"""What came after the kept sentences were written: it waits for a writer who has not seen its wording."""
 DONE = {"back", "pause", "note", "cannot", "close", "hand-over"}
 
 Sentence = dict[str, Any]
