@@ -287,6 +287,13 @@ def test_after_an_hour_with_hands_in_one_line_is_asked_and_unanswered_it_ends_ev
     assert not mounting.state.standing
 
 
+def test_that_all_is_as_before_is_said_once_and_not_taken_back_to_gain_another_hour(mounting: Any) -> None:
+    mounting.tick(minutes=31).confirm("same-as-before")
+    asked = dict(mounting.state.standing), mounting.state.recap_ms
+    assert "as before" in mounting.refuses(c.Undo)
+    assert (dict(mounting.state.standing), mounting.state.recap_ms) == asked
+
+
 def test_an_answer_that_comes_after_half_an_hour_is_asked_about_first(mounting: Any) -> None:
     mounting.wait(31)
     assert "run out" in mounting.refuses(c.Answer, check="mounting", outcomes=("sound",))
