@@ -7,6 +7,7 @@ is cut to what that knowledge has.
 from typing import TYPE_CHECKING
 
 from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import trees_folder
 
 if TYPE_CHECKING:
     from triage.listening.listener import Listener
@@ -24,7 +25,6 @@ def listener_of(knowledge: Knowledge) -> "Listener":
     """
     if _last and _last[0][0] is knowledge:
         return _last[0][1]
-    from triage.knowledge.shipped import trees_folder
     from triage.knowledge.wording.matching import Matcher
     from triage.knowledge.wording.words import load_words
     from triage.listening.listener import Listener

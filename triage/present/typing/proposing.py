@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from triage.app.sentences import listener_of
+from triage.listening.items import Asked, Cannot, Finding, Item, Nothing, Reply, ToolMissing
+from triage.listening.said_back import said_back
 from triage.present.steps.findings import say_finding
 from triage.present.typing.accepting import MISSING, Told, is_asked, lets_run, needs, told_in
 from triage.record.events import NoteAdded
@@ -15,7 +17,6 @@ from triage.record.events import NoteAdded
 if TYPE_CHECKING:
     from triage.app.job import Job
     from triage.knowledge.models import Check
-    from triage.listening.items import Asked, Finding, Item
     from triage.listening.listener import Listener
 
 UNDERSTANDS: Final = ("check", "round", "result")
@@ -43,8 +44,8 @@ class Proposal:
     text: str
     on_screen: str
     question: str
-    items: "tuple[Item, ...]" = ()
-    meanings: "tuple[Finding, ...]" = ()
+    items: tuple[Item, ...] = ()
+    meanings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,7 @@ class Heard:
     """
 
     lines: tuple[str, ...] = ()
-    asked: "tuple[Asked, ...]" = ()
+    asked: tuple[Asked, ...] = ()
     proposal: Proposal | None = None
 
 
@@ -95,25 +96,21 @@ class Words:
             line: as it was typed.
             on_screen: the check that it may answer; "" where several are on screen.
         """
-        from triage.listening import items as i
-
         understood = self._listener.understand(line, on_screen or None)
-        asked = tuple(item for item in understood.items if isinstance(item, i.Asked))
-        items = tuple(item for item in understood.items if not isinstance(item, i.Asked | i.Nothing | i.Reply))
+        asked = tuple(item for item in understood.items if isinstance(item, Asked))
+        items = tuple(item for item in understood.items if not isinstance(item, Asked | Nothing | Reply))
         if not items:
             return Heard((), asked) if asked else self._nearest(line, on_screen, understood.near)
-        torn = tuple(item for item in items if isinstance(item, i.Finding) and item.check in self._torn(items))
+        torn = tuple(item for item in items if isinstance(item, Finding) and item.check in self._torn(items))
         if torn:
             return Heard((), asked, self._which(line, on_screen, torn))
         said = self._said_back(items)
         return Heard((), asked, Proposal(line, on_screen, f"{said} {ENTER}", items))
 
-    def _said_back(self, items: "tuple[Item, ...]") -> str:
-        from triage.listening.said_back import said_back
-
+    def _said_back(self, items: tuple[Item, ...]) -> str:
         return " ".join((said_back(self.job.knowledge, items), *self._otherwise(items)))
 
-    def _otherwise(self, items: "tuple[Item, ...]") -> list[str]:
+    def _otherwise(self, items: tuple[Item, ...]) -> list[str]:
         """What was said of the same before, where it was something else."""
         state, lines = self.job.state, []
         for told in told_in(items):
@@ -122,12 +119,12 @@ class Words:
                 lines.append(f"Before, {check.name} was: {say_finding(check, known)}.")
         return lines
 
-    def _torn(self, items: "tuple[Item, ...]") -> set[str]:
+    def _torn(self, items: tuple[Item, ...]) -> set[str]:
         """The checks of which one sentence says two things that do not go together."""
         told = told_in(items)
         return {one.check for one in told if len(one.outcomes) > 1 and not self.job.knowledge.checks[one.check].several}
 
-    def _nearest(self, line: str, on_screen: str, near: "tuple[Finding, ...]") -> Heard:
+    def _nearest(self, line: str, on_screen: str, near: tuple[Finding, ...]) -> Heard:
         """What may have been meant: by the numbers of the step, where all of it is on screen."""
         if not near:
             return Heard()
@@ -138,12 +135,12 @@ class Words:
         rows = (f"{mark}{order.index(one.outcome) + 1} {self._words(one)}" for one in near)
         return Heard((f"I did not get that for sure. Did you mean {' or '.join(rows)}?",))
 
-    def _which(self, line: str, on_screen: str, meanings: "tuple[Finding, ...]") -> Proposal:
+    def _which(self, line: str, on_screen: str, meanings: tuple[Finding, ...]) -> Proposal:
         names = self.job.knowledge.checks
         rows = (f"{number} {names[one.check].name}: {self._words(one)}" for number, one in enumerate(meanings, 1))
         return Proposal(line, on_screen, "\n".join((f"Which did you mean? {WHICH}", *rows)), meanings=meanings)
 
-    def _words(self, finding: "Finding") -> str:
+    def _words(self, finding: Finding) -> str:
         outcome = self.job.knowledge.checks[finding.check].outcome(finding.outcome)
         return outcome.words if outcome else finding.outcome
 
@@ -160,10 +157,8 @@ class Words:
             if not lets_run(self.job.knowledge.checks[one.check]):
                 self.waiting[one.check] = one
 
-    def lack(self, items: "tuple[Item, ...]") -> None:
+    def lack(self, items: tuple[Item, ...]) -> None:
         """Keep which tools are not at hand."""
-        from triage.listening.items import ToolMissing
-
         self.missing |= {item.tool for item in items if isinstance(item, ToolMissing)}
 
     def settled(self) -> Told | None:
@@ -175,14 +170,10 @@ class Words:
 
     def forget(self, proposal: Proposal) -> None:
         """What was proposed is not so: a tool is there after all."""
-        from triage.listening.items import Cannot
-
         checks = [self.job.knowledge.checks[item.check] for item in proposal.items if isinstance(item, Cannot)]
         self.missing -= {tool for check in checks for tool in self.missing if needs(check, {tool})}
 
     def _told_before(self) -> Proposal | None:
-        from triage.listening.items import Finding
-
         here = next((check for check in self.waiting if is_asked(self.job.state, check)), "")
         if not here:
             return None
@@ -193,8 +184,6 @@ class Words:
         return Proposal("", here, f"You told me before. {self._said_back(items)} {ENTER}", items)
 
     def _tool_missing(self) -> Proposal | None:
-        from triage.listening.items import Cannot
-
         step = self.job.state.step
         check: Check | None = self.job.knowledge.checks.get(step.check) if step.kind == "check" else None
         if check is None or check.id in self.offered or not needs(check, self.missing):
@@ -213,8 +202,6 @@ class Words:
         return self._of_complaint(state.words)
 
     def _of_complaint(self, words: str) -> Proposal | None:
-        from triage.listening.items import Finding
-
         knowledge, symptom = self.job.knowledge, self.job.state.symptom
         asked = {node.check for node in knowledge.trees[symptom].nodes.values()}
         asked -= {*self.job.state.known}
