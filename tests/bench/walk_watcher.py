@@ -393,7 +393,6 @@ class Watcher:
         assert not self.ledger.engine_on, "somebody tells of what was found before, beside a running engine"
         assert not self.proving, "somebody tells of what was found before, as proof"
         assert event.check not in self.put_right | self.old, f"{event.check} waits to be looked at, and is told"
-        assert event.check not in self.looked, f"{event.check} was looked at, and is told"
 
     def _finding_told(self, event: e.FindingTold) -> None:
         self._found(self.knowledge.checks[event.check], event.outcomes)
