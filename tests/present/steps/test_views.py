@@ -10,8 +10,8 @@ from triage.app.respondent import Respondent
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
-from triage.present.pages.any_moment import why_page
 from triage.present.pages.session_page import happened_lines
+from triage.present.pages.why import why_page
 from triage.present.steps.views import step_view
 from triage.session import commands as c
 

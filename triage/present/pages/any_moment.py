@@ -2,52 +2,22 @@
 
 from collections.abc import Callable
 
-from triage.knowledge.models import Confirmation, Knowledge
+from triage.knowledge.models import Knowledge
 from triage.present.commands import WORDS
 from triage.present.pages.costs import costs_page
 from triage.present.pages.drive_page import drive_page
 from triage.present.pages.likely import likely_page
+from triage.present.pages.why import things_on, why_page
 from triage.present.pages.worth import worth_page
 from triage.present.steps.coasting import coast_contradictions
 from triage.present.steps.drive_facts import drive_sources
 from triage.present.steps.findings import say_finding
 from triage.present.steps.limits import say_limits
-from triage.present.steps.making_safe import lines_of
-from triage.present.steps.own_route import OWN, own_lines
+from triage.present.steps.own_route import OWN
 from triage.present.steps.shares import share
-from triage.present.steps.views import step_view
 from triage.present.steps.ways import instrument_words, instruments, worked_out_lines
 from triage.record.counsel import Outlook
 from triage.session.state import State
-
-
-def why_page(knowledge: Knowledge, state: State) -> list[str]:
-    """Why the step on screen is asked."""
-    step = state.step
-    things = _things(knowledge, state)
-    if things:
-        return [line for thing in things for line in _guards(knowledge, thing)]
-    check = knowledge.checks.get(step.check)
-    if check and own_lines(state):
-        return [check.why, *own_lines(state)]
-    if check:
-        node = next((n for n in knowledge.trees[state.symptom].nodes.values() if n.check == check.id), None)
-        return [check.why, *([node.because] if node and node.because else [])]
-    if step.kind == "gate":
-        return ["Such machines can start the engine or shock while hands are in the drive."]
-    return list(step_view(knowledge, state).lines) or ["It is needed to go on."]
-
-
-def _things(knowledge: Knowledge, state: State) -> list[Confirmation]:
-    """The lines of the card on screen."""
-    step = state.step
-    asked = lines_of(step) if step.kind in ("confirm", "why", "held") else ()
-    return [knowledge.confirmations[one] for one in asked if one in knowledge.confirmations]
-
-
-def _guards(knowledge: Knowledge, thing: Confirmation) -> list[str]:
-    harms = (knowledge.hazards[hazard].harm for hazard in sorted(thing.hazards) if hazard in knowledge.hazards)
-    return [f"{thing.ask} {thing.why}", f"What it guards against: {' '.join(harms)}"]
 
 
 def tell_page(knowledge: Knowledge, state: State) -> list[str]:
@@ -93,7 +63,7 @@ def sources_page(knowledge: Knowledge, state: State) -> list[str]:
     """Where the numbers on the step on screen come from."""
     step = state.step
     keys: list[str] = []
-    check, things = knowledge.checks.get(step.check), _things(knowledge, state)
+    check, things = knowledge.checks.get(step.check), things_on(knowledge, state)
     lines = []
     if things:
         keys.extend(key for thing in things for key in thing.sources)
