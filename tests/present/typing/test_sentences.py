@@ -13,11 +13,13 @@ from triage.app.opening import Opening
 from triage.app.respondent import Asked, Respondent
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.knowledge.models import Check, Knowledge
+from triage.present.said.search import TOLD
 from triage.present.typing.accepting import ALWAYS_MADE
 from triage.present.typing.exchange import Exchange
 from triage.present.typing.proposing import UNDERSTANDS
 from triage.record.events import CheckAnswered, CheckNotDone, FactCorrected, NoteAdded, ReadingTaken, StepOffered
 from triage.session import commands as c
+from triage.session.stepping import is_made
 
 SAID = (
     "I confirm",
@@ -64,6 +66,10 @@ def walked(exchange: Exchange, until: Callable[[Job], bool], person: Respondent 
 
 def at(check: str) -> Callable[[Job], bool]:
     return lambda job: job.state.step.kind in UNDERSTANDS and check in (job.state.step.check, *job.state.step.open)
+
+
+def at_any(job: Job) -> bool:
+    return job.state.step.kind in UNDERSTANDS
 
 
 def answers(exchange: Exchange) -> dict[str, tuple[str, ...]]:
@@ -191,29 +197,43 @@ def test_a_finding_of_a_check_that_may_be_made_now_is_asked_for_and_answered(kno
     assert exchange.job.state.step.check == "when-heard"
 
 
-def test_what_is_not_made_safe_for_is_a_note_and_offered_at_its_own_step(knowledge: Knowledge) -> None:
+def test_what_is_not_made_safe_for_is_taken_as_told_by_whoever_says_it(knowledge: Knowledge) -> None:
     exchange = walked(begun(knowledge), at("recent-work"))
     exchange.take("the idler is rough")
     reply = exchange.take("")
-    assert "spin-idler" not in exchange.job.state.known
-    assert notes(exchange) == ["the idler is rough"]
-    assert any("Spin the idlers: " in line for line in reply.lines)
-    walked(exchange, at("spin-idler"))
-    exchange.weigh()
-    assert "You told me before" in exchange.question
-    exchange.take("")
-    assert exchange.job.state.known["spin-idler"].outcomes == ("rough",)
+    found = exchange.job.state.known["spin-idler"]
+    assert (found.outcomes, found.told_by) == (("rough",), "Ana")
+    assert TOLD in reply.lines
 
 
 def test_a_look_that_lets_the_engine_run_is_made_whatever_was_told(knowledge: Knowledge) -> None:
     exchange = walked(begun(knowledge, "belt-squeal"), at("recent-work"))
     exchange.take("the belt is sound")
-    reply = exchange.take("")
-    assert ALWAYS_MADE in " ".join(reply.lines)
-    walked(exchange, at("belt-condition"))
-    exchange.weigh()
-    assert not exchange.proposes
-    assert "belt-condition" not in exchange.job.state.known
+    exchange.take("")
+    assert exchange.job.state.known["belt-condition"].told_by == "Ana"
+    walked(exchange, lambda job: job.state.condition.engine == "running")
+    assert is_made(exchange.job.state, "belt-condition")
+
+
+def test_what_keeps_the_engine_off_is_not_taken_back_by_a_sentence(knowledge: Knowledge) -> None:
+    exchange = walked(begun(knowledge), at("belt-condition"))
+    exchange.take("the belt is frayed and torn")
+    exchange.take("")
+    assert exchange.job.state.known["belt-condition"].outcomes == ("damaged",)
+    assert exchange.job.state.step.kind == "round"
+    exchange.take("the belt is sound")
+    assert "Before, Condition of the belt was: " in exchange.question
+    assert ALWAYS_MADE in " ".join(exchange.take("").lines)
+    assert exchange.job.state.known["belt-condition"].outcomes == ("damaged",)
+
+
+def test_beside_a_running_engine_another_check_waits_as_a_note(knowledge: Knowledge) -> None:
+    exchange = walked(begun(knowledge), lambda job: job.state.condition.engine == "running" and at_any(job))
+    before = exchange.job.state.known
+    exchange.take("the alternator was renewed last week, I forgot")
+    exchange.take("")
+    assert exchange.job.state.condition.engine == "running"
+    assert set(exchange.job.state.known) == set(before)
 
 
 COMPLAINT = "chirps at a cold start, alternator was renewed last week and the idler feels rough by hand"
@@ -226,12 +246,14 @@ def test_what_the_customer_said_is_accepted_once_and_not_asked_again(knowledge: 
     assert "cold or wet start" in exchange.question
     assert "alternator was renewed" in exchange.question
     exchange.take("")
-    assert not answers(exchange)
+    told = {check: (found.outcomes, found.told_by) for check, found in exchange.job.state.known.items()}
+    assert told == {
+        "when-heard": (("cold-or-wet-start",), "the customer"),
+        "recent-work": (("alternator-replaced",), "the customer"),
+    }
     walked(exchange, at("belt-condition"))
-    assert answers(exchange)["when-heard"] == ("cold-or-wet-start",)
-    assert answers(exchange)["recent-work"] == ("alternator-replaced",)
-    asked = {event.step.check for event in exchange.job.events if isinstance(event, StepOffered) and event.step.check}
-    assert "belt-condition" in asked
+    asked = {event.step.check for event in exchange.job.events if isinstance(event, StepOffered)}
+    assert not {"when-heard", "recent-work"} & asked
     assert exchange.job.state.words == COMPLAINT
     walked(exchange, at("spin-idler"))
     exchange.weigh()

@@ -1,19 +1,22 @@
 """What was understood and accepted becomes the commands that typed answers come to; nothing here confirms or starts.
 
 There is a command for findings, readings, what cannot be done, missing tools and facts of the vehicle, and for no other
-item. A finding of another check than the one on screen is asked for first, where that may be; else its reason is said.
+item. A finding of another check than the one on screen is asked for first, where its vehicle state stands already; else
+it is taken as told, on which no engine runs; else it is said why not.
 """
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from triage.app.respondent import Given
-from triage.errors import CommandRefused, TriageError
+from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
 from triage.listening import items as i
 from triage.present.typing.reading import outcomes_or_reading
 from triage.present.typing.results import Ask
 from triage.record.events import Event
+from triage.record.readings import TypedPart
 from triage.session import commands as c
 
 if TYPE_CHECKING:
@@ -21,9 +24,7 @@ if TYPE_CHECKING:
     from triage.knowledge.models import Check
     from triage.session.state import State
 
-ALWAYS_MADE: Final = "A look that lets the engine run is always made, at its own step."
-NOT_NOW: Final = "I keep it and ask you at its own step, once that is made safe."
-NOT_ASKED: Final = "I keep that and do not ask it again."
+ALWAYS_MADE: Final = 'A look that lets the engine run is put right at its own step, or with "amend".'
 MISSING: Final = "Not at hand: "
 """How the note of a missing tool begins."""
 
@@ -75,10 +76,16 @@ def is_asked(state: "State", check: str) -> bool:
     return check in step.open if step.kind == "round" else step.kind in ("check", "result") and step.check == check
 
 
+def _closes(check: "Check", outcomes: tuple[str, ...]) -> bool:
+    """Whether every one of these keeps the engine from running."""
+    found = [check.outcome(outcome) for outcome in outcomes]
+    return bool(found) and all(one and one.closes_running for one in found)
+
+
 class Acceptance:
     """Carries accepted items out, one after the other."""
 
-    def __init__(self, job: "Job", on_screen: str, text: str) -> None:
+    def __init__(self, job: "Job", on_screen: str, text: str, by: str = "") -> None:
         """Begin.
 
         Args:
@@ -86,8 +93,10 @@ class Acceptance:
             on_screen: the check on screen, or the line of a round that was picked; "" where none is.
             text: the sentence, which is written down where something of it does not count now;
                 "" where it stands in the trace already.
+            by: who found it, where that is not whoever types.
         """
         self._job = job
+        self._by = by
         self._on_screen = on_screen
         self._text = text
         self._events: tuple[Event, ...] = ()
@@ -99,7 +108,7 @@ class Acceptance:
         """Carry items out: what is known of the vehicle first, then findings, then what still asks something.
 
         Raises:
-            TriageError: nothing can be saved now; what came before it stands.
+            NotSaved: nothing can be saved now; what came before it stands.
         """
         for item in items:
             if isinstance(item, i.WordFact | i.MeasuredFact):
@@ -129,66 +138,58 @@ class Acceptance:
     def _tell(self, told: Told) -> None:
         name = self._job.knowledge.checks[told.check].name
         try:
-            self._do(*self._way_to(told))
-            if told.reading:
-                self._read(told.check, told.reading)
-            elif set(self._finding(told.check) or ()) != set(told.outcomes):
-                self._do(self._answer(told))
+            parts = self._parts(told.check, told.reading) if told.reading else ()
+            if parts is not None:
+                self._do(*self._commands(told, parts))
         except CommandRefused as error:
             self._left.append(told)
-            asks = self._job.knowledge.checks[told.check].way == "ask"
-            self._why.append(f"{name}: {NOT_ASKED if asks else error}")
+            self._why.append(f"{name}: {error}")
 
-    def _finding(self, check: str) -> tuple[str, ...] | None:
-        """What a check came to before, where it is not asked anew."""
-        known = None if is_asked(self._job.state, check) else self._job.state.known.get(check)
-        return known.outcomes if known else None
-
-    def _answer(self, told: Told) -> c.Command:
-        if self._finding(told.check) is None:
-            return c.Answer(**self._stamp, check=told.check, outcomes=told.outcomes)
-        return c.Correct(**self._stamp, check=told.check, outcomes=told.outcomes)
-
-    def _way_to(self, told: Told) -> tuple[c.Command, ...]:
-        """What leads to the check first.
+    def _commands(self, told: Told, parts: tuple[TypedPart, ...]) -> tuple[c.Command, ...]:
+        """What a finding comes to: an answer where its check is asked or may be, a correction, else what was told.
 
         Raises:
-            CommandRefused: it cannot be answered now.
+            CommandRefused: none of these may be now.
         """
-        state, check = self._job.state, self._job.knowledge.checks[told.check]
-        if is_asked(state, told.check):
-            return ()
-        if lets_run(check) and not self._closes(check, told):
-            raise CommandRefused(ALWAYS_MADE, "")
-        if told.check in state.known:
-            if told.reading:
-                raise CommandRefused("It was measured before.", 'Type "amend" to put it right.')
-            return ()
-        asks = c.AskFor(**self._stamp, check=told.check)
-        if not is_asked(self._job.would(asks), told.check):
-            raise CommandRefused(NOT_NOW, "")
-        if told.outcomes:
-            self._job.would(asks, self._answer(told))  # nothing is asked for that could not be answered then
-        return (asks,)
+        state, check, outcomes = self._job.state, self._job.knowledge.checks[told.check], told.outcomes
+        now = self._stamp
+        answer: c.Command = c.Answer(**now, check=check.id, outcomes=outcomes)
+        if parts:
+            answer = c.Read(**now, check=check.id, parts=parts)
+        if is_asked(state, check.id):
+            return (answer,)
+        if check.id in state.known:
+            if lets_run(check) and not _closes(check, outcomes):
+                raise CommandRefused(ALWAYS_MADE, "")
+            same = not parts and set(outcomes) == set(state.known[check.id].outcomes)
+            return () if same else (c.Correct(**now, check=check.id, outcomes=outcomes, parts=parts),)
+        tells = c.TellFinding(**now, check=check.id, outcomes=outcomes, parts=parts, by=self._by or self._job.who)
+        if self._by:
+            return (tells,)
+        asks = c.AskFor(**now, check=check.id)
+        with suppress(CommandRefused):
+            if is_asked(self._job.would(asks), check.id):
+                self._job.would(asks, answer)  # nothing is asked for that could not be answered then
+                return (asks, answer)
+        return (tells,)
 
-    def _closes(self, check: "Check", told: Told) -> bool:
-        found = [check.outcome(outcome) for outcome in told.outcomes]
-        return bool(found) and all(one and one.closes_running for one in found)
+    def _parts(self, check_id: str, reading: i.Reading) -> tuple[TypedPart, ...] | None:
+        """The parts of a reading, as typed ones are taken; None where something is asked about it, which stays open.
 
-    def _read(self, check: str, reading: i.Reading) -> None:
-        """A reading goes the way of typed ones: where something is asked about it, the question stays open."""
-        line = ";".join(reading.pieces)
-        known = self._job.knowledge.checks[check]
+        Raises:
+            CommandRefused: it is none, or what is asked about it cannot be asked now.
+        """
+        line, check = ";".join(reading.pieces), self._job.knowledge.checks[check_id]
         try:
-            given = outcomes_or_reading(self._job.knowledge, self._job.state, known, (line,))
-        except CommandRefused:
-            raise
-        except TriageError as error:
+            given = outcomes_or_reading(self._job.knowledge, self._job.state, check, (line,))
+        except (QuantityRefused, QuantityUnclear) as error:
             raise CommandRefused(error.message, error.hint) from error
-        if isinstance(given, Ask):
-            self._goes_on = self._at(check, line)
-        elif given[1]:
-            self._do(c.Read(**self._stamp, check=check, parts=given[1]))
+        if not isinstance(given, Ask):
+            return given[1]
+        if not is_asked(self._job.state, check_id):
+            raise CommandRefused(given.question, "Say it again at its own step.")
+        self._goes_on = self._at(check_id, line)
+        return None
 
     def _at(self, check: str, *lines: str) -> tuple[str, ...]:
         """Lines as they are typed for a check on screen."""

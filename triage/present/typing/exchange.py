@@ -22,7 +22,7 @@ from triage.present.typing.saving import NOT_SAVED_YET, Saving, refusal_words
 from triage.present.typing.showing import shown
 from triage.record.events import CheckAnswered, Event
 from triage.record.layouts import Predictions
-from triage.session.commands import Answer, CompareDrive
+from triage.session.commands import CompareDrive
 from triage.session.interlocks import is_pressed
 
 if TYPE_CHECKING:
@@ -230,11 +230,10 @@ class Exchange:
         """What counts now is saved; what does not is said with its reason, and its sentence kept."""
         before, knowledge = len(self.job.events), self.job.knowledge
         try:
-            came = Acceptance(self.job, proposal.on_screen, proposal.text).accept(proposal.items)
+            came = Acceptance(self.job, proposal.on_screen, proposal.text, proposal.by).accept(proposal.items)
         except TriageError as error:
             came = None
             lines: tuple[str, ...] = refusal_words(error)
-        self._settle()
         happened = self.job.events[before:]
         told_now = (*told(knowledge, happened), *self._compare(happened))
         if came is None:
@@ -273,22 +272,11 @@ class Exchange:
             self.drop()
             return Reply("leave", (self._saving.left(),)) if result.leaves else Reply(lines=(said,), mark="SAVED")
         self.drop()
-        events = (*self.job.do(result, advise=False), *self._settle())
+        events = self.job.do(result, advise=False)
         happened = [*told(typing.knowledge, events), *self._compare(events)]
         if self.job.unsaved:
             return Reply(lines=(*happened, NOT_SAVED_YET), mark="TAKEN", news=self._saving.news())
         return Reply(lines=tuple(happened), mark="SAVED", news=self._saving.news())
-
-    def _settle(self) -> tuple[Event, ...]:
-        """Answer what is asked now and was accepted in words before."""
-        happened: tuple[Event, ...] = ()
-        while settled := self._words.settled():
-            command = Answer(at_ms=self.job.clock(), who=self.job.who, check=settled.check, outcomes=settled.outcomes)
-            try:
-                happened += self.job.do(command, advise=False)
-            except TriageError:  # then it is asked like anything else
-                break
-        return happened
 
     def _shown(self, page: Show) -> Reply:
         if page.record:

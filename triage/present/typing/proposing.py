@@ -24,6 +24,7 @@ UNDERSTANDS: Final = ("check", "round", "result")
 YES: Final = ("", "y", "yes")
 NO: Final = ("n", "no", "b", "back")
 ENTER: Final = "Enter: yes, b: no."
+CUSTOMER: Final = "the customer"
 COMPLAINT: Final = ""
 """Stands for the complaint among the checks that something was offered for."""
 WHICH: Final = "Its number; Enter: none of these."
@@ -39,6 +40,7 @@ class Proposal:
         question: what is asked.
         items: what counts on a yes.
         meanings: what may have been meant; empty where a yes is asked for.
+        by: who says so, where that is not whoever types.
     """
 
     text: str
@@ -46,6 +48,7 @@ class Proposal:
     question: str
     items: tuple[Item, ...] = ()
     meanings: tuple[Finding, ...] = ()
+    by: str = ""
 
 
 @dataclass(frozen=True)
@@ -154,19 +157,12 @@ class Words:
     def keep(self, told: tuple[Told, ...]) -> None:
         """Keep what was told until its step comes; looks that let an engine run are made without."""
         for one in told:
-            if not lets_run(self.job.knowledge.checks[one.check]):
+            if not lets_run(self.job.knowledge.checks[one.check]) and one.check not in self.job.state.known:
                 self.waiting[one.check] = one
 
     def lack(self, items: tuple[Item, ...]) -> None:
         """Keep which tools are not at hand."""
         self.missing |= {item.tool for item in items if isinstance(item, ToolMissing)}
-
-    def settled(self) -> Told | None:
-        """What was accepted before and is asked now, where only asking answers it: nobody says it twice."""
-        here = next((check for check in self.waiting if is_asked(self.job.state, check)), "")
-        if not here or self.job.knowledge.checks[here].way != "ask":
-            return None
-        return self.waiting.pop(here)
 
     def forget(self, proposal: Proposal) -> None:
         """What was proposed is not so: a tool is there after all."""
@@ -203,14 +199,15 @@ class Words:
 
     def _of_complaint(self, words: str) -> Proposal | None:
         knowledge, symptom = self.job.knowledge, self.job.state.symptom
-        asked = {node.check for node in knowledge.trees[symptom].nodes.values()}
-        asked -= {*self.job.state.known}
+        tree = knowledge.trees[symptom]
+        own = (tree.complaint.met, tree.complaint.under, tree.complaint.now) if tree.complaint else ()
+        asked = {node.check for node in tree.nodes.values()} - {*own, *self.job.state.known}
         found = [item for item in self._listener.understand(words, None, "start").items if isinstance(item, Finding)]
-        mine = [item for item in found if item.check in asked and not lets_run(knowledge.checks[item.check])]
+        mine = [item for item in found if item.check in asked]
         self.keep(told_in([item for item in mine if knowledge.checks[item.check].way != "ask"]))
-        items: tuple[Item, ...] = tuple(item for item in mine if knowledge.checks[item.check].way == "ask")
-        torn = self._torn(items)
-        items = tuple(item for item in items if isinstance(item, Finding) and item.check not in torn)
+        torn = self._torn(tuple(mine))
+        items = [item for item in mine if knowledge.checks[item.check].way == "ask" and item.check not in torn]
         if not items:
             return None
-        return Proposal("", "", f"From the complaint: {self._said_back(items)} {ENTER}", items)
+        question = f"From the complaint: {self._said_back(tuple(items))} {ENTER}"
+        return Proposal("", "", question, tuple(items), by=CUSTOMER)
