@@ -88,6 +88,8 @@ class Talk:
             self._say(*self._exchange.question.split("\n") if self._exchange.question else ())
             if self._exchange.picked:
                 self._show()
+            if reply.lines and not self._exchange.question:
+                self._say(self._exchange.view.ask)  # behind an aside, for whoever does not see what stands above
         self._hear(self._exchange.weigh())
         return reply.kind != "leave"
 

@@ -7,6 +7,7 @@ from triage.app.drive_runs import Lines, Outcome, others_asked
 from triage.app.job import Job
 from triage.app.long_work import LongWork, StoppedError
 from triage.errors import QuantityUnclear, TriageError
+from triage.present.answers.answering import answers_to
 from triage.present.commands import word_for
 from triage.present.read_first import ENDS_A_RUN, line_named, must_be_read
 from triage.present.said.telling import DROPPED, TIME_PASSED, told
@@ -16,7 +17,7 @@ from triage.present.steps.views import line_view, step_view
 from triage.present.typing.accepting import Acceptance
 from triage.present.typing.choosing import chosen
 from triage.present.typing.interpreting import Typing, interpret
-from triage.present.typing.proposing import NO, UNDERSTANDS, YES, Proposal, Words
+from triage.present.typing.proposing import ANSWERS, NO, UNDERSTANDS, YES, Proposal, Words
 from triage.present.typing.results import Ask, Copy, Leave, Result, Show, Watch, Work
 from triage.present.typing.saving import NOT_SAVED_YET, Saving, refusal_words
 from triage.present.typing.showing import shown
@@ -193,17 +194,21 @@ class Exchange:
         """What a line says in words that was no answer as it stands; None where it says nothing here."""
         step = self.job.state.step
         picked = line_named(step, lines[0]) if lines[1:] else ""
-        if isinstance(error, QuantityUnclear) or step.kind not in UNDERSTANDS or not _in_words(lines[-1]):
+        if isinstance(error, QuantityUnclear) or step.kind not in (*UNDERSTANDS, *ANSWERS) or not _in_words(lines[-1]):
             return None
         if len(lines) > (2 if picked else 1) or word_for(lines[0]):
             return None
+        on_screen = picked or (step.check if step.kind not in ("round", *ANSWERS) else "")
         try:
-            heard = self._words.heard(lines[-1], picked or (step.check if step.kind != "round" else ""))
+            heard = self._words.heard(lines[-1], on_screen)
         except TriageError:  # a faulty file of wording takes no answer away
             return None
+        said = answers_to(self.job, heard.questions(self.job.knowledge, lines[-1], on_screen))
+        if step.kind in ANSWERS:
+            return Reply(lines=said) if said else None
         self._propose(heard.proposal)
-        if heard.proposal:
-            return Reply(lines=heard.lines)
+        if heard.proposal or said:
+            return Reply(lines=(*said, *heard.lines))
         return Reply(lines=heard.lines, mark="NOT TAKEN") if heard.lines else None
 
     def _propose(self, proposal: Proposal | None) -> None:
@@ -212,7 +217,7 @@ class Exchange:
 
     def _answered(self, proposal: Proposal, line: str) -> Reply:
         """A yes, a no or the number of what was meant; any other line is taken anew."""
-        typed, said = self._typed, line.strip().lower()
+        typed, said, step = self._typed, line.strip().lower(), self.job.state.step
         self.drop()
         if said in NO or (proposal.meanings and said in YES):
             self._words.forget(proposal)
@@ -224,7 +229,14 @@ class Exchange:
             except TriageError:
                 return self._carried_out((*typed, line))
             return self._accepted(replace(proposal, items=(proposal.meanings[int(number)],)))
-        return self._accepted(proposal) if said in YES else self._carried_out((*typed, line))
+        if said in YES:
+            return self._accepted(proposal)
+        reply = self._carried_out((*typed, line))
+        if reply.kind == "go-on" and not reply.mark and not self.question and self.job.state.step == step:
+            # Only something was asked: what was said back still waits.
+            self._typed = typed
+            self._propose(proposal)
+        return reply
 
     def _accepted(self, proposal: Proposal) -> Reply:
         """What counts now is saved; what does not is said with its reason, and its sentence kept."""
@@ -235,7 +247,7 @@ class Exchange:
             came = None
             lines: tuple[str, ...] = refusal_words(error)
         happened = self.job.events[before:]
-        told_now = (*told(knowledge, happened), *self._compare(happened))
+        told_now = (*dict.fromkeys(told(knowledge, happened)), *self._compare(happened))
         if came is None:
             return Reply(lines=(*told_now, *lines), mark="NOT TAKEN", news=self._saving.news())
         if proposal.text or not proposal.on_screen:  # what was told before is offered once

@@ -4,23 +4,26 @@ Only at checks: a line of a card, a start, a part, a torque and a sign-off are n
 anything else proposed there.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
 from triage.app.sentences import listener_of
 from triage.listening.items import Asked, Cannot, Finding, Item, Nothing, Reply, ToolMissing
 from triage.listening.said_back import said_back
+from triage.present.answers.answering import Question
 from triage.present.steps.findings import say_finding
 from triage.present.typing.accepting import MISSING, Told, is_asked, lets_run, needs, told_in
 from triage.record.events import NoteAdded
 
 if TYPE_CHECKING:
     from triage.app.job import Job
-    from triage.knowledge.models import Check
+    from triage.knowledge.models import Check, Knowledge
     from triage.listening.listener import Listener
 
 UNDERSTANDS: Final = ("check", "round", "result")
 """Kinds of steps at which a sentence may say something."""
+ANSWERS: Final = ("conclusion",)
+"""Kinds of steps at which a sentence may only ask."""
 YES: Final = ("", "y", "yes")
 NO: Final = ("n", "no", "b", "back")
 ENTER: Final = "Enter: yes, b: no."
@@ -58,12 +61,19 @@ class Heard:
     Args:
         lines: what to say at once.
         asked: the questions in it.
+        supposed: the outcomes that were only thought of.
         proposal: what waits for a yes.
     """
 
     lines: tuple[str, ...] = ()
     asked: tuple[Asked, ...] = ()
     proposal: Proposal | None = None
+    supposed: tuple[Finding, ...] = ()
+
+    def questions(self, knowledge: "Knowledge", text: str, on_screen: str) -> tuple[Question, ...]:
+        """What is asked, at the check on screen or none."""
+        check = knowledge.checks.get(on_screen)
+        return tuple(Question(one.about, text, check, self.supposed) for one in self.asked)
 
 
 @dataclass
@@ -103,7 +113,8 @@ class Words:
         asked = tuple(item for item in understood.items if isinstance(item, Asked))
         items = tuple(item for item in understood.items if not isinstance(item, Asked | Nothing | Reply))
         if not items:
-            return Heard((), asked) if asked else self._nearest(line, on_screen, understood.near)
+            nearest = Heard() if asked else self._nearest(line, on_screen, understood.near)
+            return replace(nearest, asked=asked, supposed=understood.near)
         torn = tuple(item for item in items if isinstance(item, Finding) and item.check in self._torn(items))
         if torn:
             return Heard((), asked, self._which(line, on_screen, torn))
