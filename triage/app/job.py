@@ -118,6 +118,11 @@ class Job:
             state = fold(decide(self.knowledge, state, self._stamped(command)), state)
         return state
 
+    @property
+    def advises(self) -> bool:
+        """Whether somebody is told at each answer what the reasoning makes of it."""
+        return isinstance(self._adviser, AllAlong)
+
     def advise(self) -> tuple[Event, ...]:
         """Record whether checks have come to pay no more, or again, by the last answer; nothing where that was done.
 

@@ -109,7 +109,7 @@ class Talk:
             self._behind += (*reply.lines, trouble_words(self.job.trouble))
             return
         # Of refusals alone the lines are our own: a line that a text of the trees would begin stays within its row.
-        self._say(*(line for text in reply.lines for line in (text.split("\n") if refused else [text])))
+        self._say(*(line for text in reply.lines for line in (text.split("\n") if refused else [text])), *reply.aside)
         self._behind += reply.news
 
     def _watch(self) -> bool:

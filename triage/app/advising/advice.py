@@ -74,9 +74,9 @@ def turning_point(knowledge: Knowledge, state: State, at_ms: int) -> Advise | No
     return advice(knowledge, state, at_ms) if pays == said_enough else None
 
 
-def likely_now(knowledge: Knowledge, state: State) -> tuple[LikelyCause, ...]:
+def likely_now(knowledge: Knowledge, state: State, most: int = MOST_CAUSES) -> tuple[LikelyCause, ...]:
     """The likeliest causes after the findings made before any repair, and what speaks for and against each."""
-    return _explained(knowledge, state, MOST_CAUSES)[0]
+    return _explained(knowledge, state, most)[0]
 
 
 def _explained(knowledge: Knowledge, state: State, most: int) -> tuple[tuple[LikelyCause, ...], float | None]:

@@ -25,14 +25,14 @@ def why_page(knowledge: Knowledge, state: State) -> list[str]:
         return [line for thing in things for line in _guards(knowledge, thing)]
     check = knowledge.checks.get(step.check)
     if check:
-        return [check.why, *reasons(knowledge, state, check)]
+        return [check.why, *reasons(knowledge, state, check), *_found_last(knowledge, state)]
     if step.kind == "gate":
         return [GATE]
     return list(step_view(knowledge, state).lines) or ["It is needed to go on."]
 
 
 def reasons(knowledge: Knowledge, state: State, check: Check) -> list[str]:
-    """Why a check is asked now: by whose wish, or the reason of its place in the tree and what was found last."""
+    """Why a check is asked now: by whose wish, or the reason of its place in the tree."""
     if own_lines(state):
         return list(own_lines(state))
     if state.asked == check.id:
@@ -53,13 +53,15 @@ def _of_tree(knowledge: Knowledge, state: State, check: Check) -> list[str]:
     """The reason of the place in the tree; of a further line of a round, that of the round's place."""
     place = place_of(knowledge, state)
     here = place.node.check == check.id or state.step.round != ""
-    lines = [place.node.because] if place.node.because and here else []
-    last = place.path[-1] if place.path else ""
-    if last in state.known:
-        lines.append(
-            f"Last found: {knowledge.checks[last].name}: {say_finding(knowledge.checks[last], state.known[last])}."
-        )
-    return lines
+    return [place.node.because] if place.node.because and here else []
+
+
+def _found_last(knowledge: Knowledge, state: State) -> list[str]:
+    """What was found last on the way to this place in the tree."""
+    path = place_of(knowledge, state).path if state.stage == "finding" and not state.asked else ()
+    last = path[-1] if path else ""
+    check = knowledge.checks.get(last)
+    return [f"Last found: {check.name}: {say_finding(check, state.known[last])}."] if check else []
 
 
 def things_on(knowledge: Knowledge, state: State) -> list[Confirmation]:

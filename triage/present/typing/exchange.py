@@ -8,6 +8,7 @@ from triage.app.job import Job
 from triage.app.long_work import LongWork, StoppedError
 from triage.errors import QuantityUnclear, TriageError
 from triage.present.answers.answering import answers_to
+from triage.present.answers.replying import Replies
 from triage.present.commands import word_for
 from triage.present.read_first import ENDS_A_RUN, line_named, must_be_read
 from triage.present.said.telling import DROPPED, TIME_PASSED, told
@@ -48,6 +49,7 @@ class Reply:
         news: what to say of saving, which stands beside the step as long as it is so.
         work: what is to be worked out; `finished` says what comes of it.
         page: the page for a width, where it is made for one.
+        aside: what to say of the answer before, beside nothing.
     """
 
     kind: Literal["go-on", "page", "watch", "work", "leave"] = "go-on"
@@ -57,6 +59,7 @@ class Reply:
     news: tuple[str, ...] = ()
     work: Work | None = None
     page: Lines | None = None
+    aside: tuple[str, ...] = ()
 
 
 def lines_of(came: Outcome) -> Lines:
@@ -82,6 +85,7 @@ class Exchange:
         self._by_line = False
         self._saving = Saving(job)
         self._words = Words(job)
+        self._replies = Replies(job)
         self._proposal: Proposal | None = None
         self._others: tuple[UsedLayout, LongWork[Outcome]] | None = None
 
@@ -131,9 +135,10 @@ class Exchange:
     def weigh(self) -> Reply | None:
         """Let it be weighed whether checks still pay after the last answer, whose next step is on screen by now."""
         lines, news = told(self.job.knowledge, self.job.advise()), self._saving.news()
+        aside = self._replies.said()
         proposal = None if self.question or self._typed else self._words.offer()
         self._propose(proposal)
-        return Reply(lines=tuple(lines), news=news) if lines or news or proposal else None
+        return Reply(lines=tuple(lines), news=news, aside=aside) if lines or news or aside or proposal else None
 
     def _pressed(self) -> set[str]:
         state = self.job.state
@@ -240,13 +245,14 @@ class Exchange:
 
     def _accepted(self, proposal: Proposal) -> Reply:
         """What counts now is saved; what does not is said with its reason, and its sentence kept."""
-        before, knowledge = len(self.job.events), self.job.knowledge
+        state, before, knowledge = self.job.state, len(self.job.events), self.job.knowledge
         try:
             came = Acceptance(self.job, proposal.on_screen, proposal.text, proposal.by).accept(proposal.items)
         except TriageError as error:
             came = None
             lines: tuple[str, ...] = refusal_words(error)
         happened = self.job.events[before:]
+        self._replies.answered(state, happened)
         told_now = (*dict.fromkeys(told(knowledge, happened)), *self._compare(happened))
         if came is None:
             return Reply(lines=(*told_now, *lines), mark="NOT TAKEN", news=self._saving.news())
@@ -284,7 +290,9 @@ class Exchange:
             self.drop()
             return Reply("leave", (self._saving.left(),)) if result.leaves else Reply(lines=(said,), mark="SAVED")
         self.drop()
+        before = self.job.state
         events = self.job.do(result, advise=False)
+        self._replies.answered(before, events)
         happened = [*told(typing.knowledge, events), *self._compare(events)]
         if self.job.unsaved:
             return Reply(lines=(*happened, NOT_SAVED_YET), mark="TAKEN", news=self._saving.news())

@@ -328,9 +328,11 @@ class SessionScreen(Screen[str]):
         reply = self._exchange.weigh() if self.is_attached and self.query(StepPanel) else None
         if reply:
             proposed = self._exchange.question.split("\n")[:1] if self._exchange.proposes else ()
-            self._conversation.say(*reply.lines, *reply.news, *proposed)
-            self.query_one(StepPanel).tell_more(reply.lines)
-            self._show()
+            self._conversation.say(*reply.aside, *reply.lines, *reply.news, *proposed)
+            if reply.lines:
+                self.query_one(StepPanel).tell_more(reply.lines)
+            if reply.lines or reply.news or proposed:  # else what stands below the log is as it was
+                self._show()
 
     def _hint(self) -> None:
         view, question, line = self._view, self._exchange.question, self._line.value
