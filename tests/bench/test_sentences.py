@@ -38,6 +38,10 @@ NEWER: frozenset[str | tuple[str, str]] = frozenset(
         "charging-ground",
         ("charging-circuit", "long-cable"),
         ("belt-now", "never-off"),
+        ("fluid-leak", "unknown-fluid"),
+        ("fluid-leak", "cannot-see"),
+        ("fluid-leak", "dried-track"),
+        ("fluid-leak", "damp"),
     }
 )
 """What came after the kept sentences were written: it waits for a writer who has not seen its wording."""
