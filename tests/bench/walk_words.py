@@ -181,11 +181,13 @@ class Walk:
     def _say(self, line: str) -> None:
         exchange, job = self.exchange, self.exchange.job
         proposal, before, at = exchange._proposal, job.state, len(job.events)
-        typed_for_number = not proposal and line.strip().isdecimal()
+        # A line that is neither yes nor no to what was said back is taken anew: a number may be an answer.
+        by_number = line.strip().isdecimal() and not (proposal and proposal.meanings)
+        typed = (*exchange.typed, line)
         reply = exchange.take(line)
         happened = job.events[at:]
         exchange.weigh()
-        if typed_for_number or is_answer_as_it_stands(job.knowledge, before, line):
+        if by_number or (not told_by(proposal, line) and is_answer_as_it_stands(job.knowledge, before, typed)):
             self.counts["answers as they stand"] += 1
             return
         accepted = told_by(proposal, line)
@@ -206,12 +208,12 @@ class Walk:
             assert {*state.standing} <= {*before.standing}, line
 
 
-def is_answer_as_it_stands(knowledge: Knowledge, state: State, line: str) -> bool:
-    """Whether a line was an answer already without any understanding: free words that a step or a question asks for."""
-    if word_for(line):
+def is_answer_as_it_stands(knowledge: Knowledge, state: State, typed: tuple[str, ...]) -> bool:
+    """Whether a line, with those typed before it, was an answer without any understanding: what a step takes as typed."""
+    if word_for(typed[0]):
         return True
     try:
-        interpret(Typing(knowledge, state, 0, "Ana"), (line,))
+        interpret(Typing(knowledge, state, 0, "Ana"), typed)
     except TriageError:
         return False
     return True

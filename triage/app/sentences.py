@@ -8,11 +8,18 @@ from typing import TYPE_CHECKING
 
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.listening.items import Symptom
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from triage.knowledge.wording.matching import Match
     from triage.listening.listener import Listener
     from triage.listening.phrasebook import CheckWords, Phrasebook
+    from triage.listening.vague import Split
 
+NAMED = 0.6
+"""From memory: the score of a complaint that names the noise and one thing about it."""
 _last: list[tuple[Knowledge, "Listener"]] = []
 """One at most: a program works on one session at a time."""
 
@@ -34,6 +41,30 @@ def listener_of(knowledge: Knowledge) -> "Listener":
     listener = Listener(knowledge, book, Matcher(load_words(trees_folder()), knowledge.trees))
     _last[:] = [(knowledge, listener)]
     return listener
+
+
+def symptoms_said(knowledge: Knowledge, words: str, matches: "Sequence[Match]") -> "tuple[Match, ...]":
+    """The symptoms that a complaint may mean, those first that it names apart from what was found, done or asked.
+
+    Args:
+        knowledge: what the session is to use.
+        words: the complaint.
+        matches: what its words fit, taken all together.
+    """
+    from triage.knowledge.wording.matching import Match
+
+    items = listener_of(knowledge).understand(words, None, "start").items
+    scores = {one.symptom: one.score for one in matches}
+    named = [item.symptom for item in items if isinstance(item, Symptom)]
+    first = [Match(symptom, scores.get(symptom, NAMED)) for symptom in named]
+    return (*first, *(one for one in matches if one.symptom not in named))
+
+
+def split_of(words: str) -> "Split | None":
+    """The question that splits a complaint which says too little; None for any other."""
+    from triage.listening.vague import load_vague
+
+    return load_vague(trees_folder()).split(words)
 
 
 def fitted(book: "Phrasebook", knowledge: Knowledge) -> "Phrasebook":

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from triage.app.opening import Opening
+from triage.app.sentences import split_of, symptoms_said
 from triage.errors import CommandRefused, TriageError
 from triage.present.shapes import Choice
 from triage.present.typing.choosing import chosen
@@ -23,6 +24,9 @@ WELL = 0.6
 ASKED = "What does the drive do? Say it in the customer's words, or give a number."
 MAY_MEAN = "These words may mean:"
 NOTHING_FITS = "Nothing in the list fits these words. Say what is noticed, where and when, or give a number."
+BACK = "Enter: none of these"
+SPLIT = "split"
+"""Name of the question that splits a complaint."""
 YES = ("y", "yes")
 NEEDED = "A few characters are needed here."
 
@@ -70,6 +74,7 @@ class OpeningDialogue:
             knowledge: the trees.
             match: finds the symptoms that words may mean.
         """
+        self._knowledge = knowledge
         self._trees = knowledge.trees
         self._match = match
         self._symptoms = Question("symptom", "Words or number", lines=(ASKED,), choices=listed(knowledge.trees))
@@ -119,16 +124,30 @@ class OpeningDialogue:
         return ""
 
     def _propose(self, words: str) -> str:
+        # What was too vague by itself goes on in the answer to the question that splits it.
+        words = f"{self.proposed_for}; {words}" if self.question.name == SPLIT else words
         try:
-            matches = self._match(words)
+            matches = symptoms_said(self._knowledge, words, self._match(words))
         except TriageError as error:
             return f"{error.message} {error.hint}".strip()
         if not matches:
-            # What is on screen stays there: the number typed next means what it meant before.
-            return NOTHING_FITS
+            return self._split(words)
         ask = "y or 1" if len(matches) == 1 else "Number"
         lines, choices = (f"“{words}”", MAY_MEAN), proposals(self._trees, matches)
-        self.question = Question("proposal", ask, "Enter: none of these", lines, choices)
+        self.question = Question("proposal", ask, BACK, lines, choices)
+        self.proposed_for = words
+        return ""
+
+    def _split(self, words: str) -> str:
+        """Ask what splits a complaint that says too little; else say that nothing fits.
+
+        What is on screen then stays there: the number typed next means what it meant before.
+        """
+        split = split_of(words)
+        if split is None:
+            return NOTHING_FITS
+        choices = tuple(Choice(one, said) for one, said in split.answers.items() if one in self._trees)
+        self.question = Question(SPLIT, "Number, or more words", BACK, (f"“{words}”", split.ask), choices)
         self.proposed_for = words
         return ""
 
