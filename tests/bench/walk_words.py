@@ -209,7 +209,7 @@ class Walk:
 
 
 def is_answer_as_it_stands(knowledge: Knowledge, state: State, typed: tuple[str, ...]) -> bool:
-    """Whether a line, with those typed before it, was an answer without any understanding: what a step takes as typed."""
+    """Whether a line, with those typed before it, was an answer as it stands: what a step takes as typed."""
     if word_for(typed[0]):
         return True
     try:
