@@ -260,6 +260,22 @@ def test_what_the_customer_said_is_accepted_once_and_not_asked_again(knowledge: 
     assert "You told me before" in exchange.question
 
 
+def test_of_two_moments_in_a_complaint_the_one_that_is_meant_is_asked(knowledge: Knowledge) -> None:
+    words = "chirps at a cold start and when the steering is turned, alternator was renewed last week"
+    exchange = walked(begun(knowledge, "belt-chirp", words), at("complaint-heard"))
+    exchange.weigh()
+    assert "alternator was renewed" in exchange.question
+    exchange.take("")
+    exchange.weigh()
+    assert exchange.question.startswith("From the complaint. Which did you mean?")
+    number = next(row.split()[0] for row in exchange.question.splitlines() if "steering" in row)
+    exchange.take(number)
+    assert exchange.job.state.known["when-heard"].outcomes == ("with-steering",)
+    assert exchange.job.state.known["when-heard"].told_by == "the customer"
+    exchange.weigh()
+    assert not exchange.proposes
+
+
 def test_a_no_to_what_the_customer_said_keeps_nothing(knowledge: Knowledge) -> None:
     exchange = walked(begun(knowledge, "belt-chirp", COMPLAINT), at("complaint-heard"))
     exchange.weigh()

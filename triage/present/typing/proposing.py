@@ -16,6 +16,8 @@ from triage.present.typing.accepting import MISSING, Told, is_asked, lets_run, n
 from triage.record.events import NoteAdded
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from triage.app.job import Job
     from triage.knowledge.models import Check, Knowledge
     from triage.listening.listener import Listener
@@ -28,8 +30,6 @@ YES: Final = ("", "y", "yes")
 NO: Final = ("n", "no", "b", "back")
 ENTER: Final = "Enter: yes, b: no."
 CUSTOMER: Final = "the customer"
-COMPLAINT: Final = ""
-"""Stands for the complaint among the checks that something was offered for."""
 WHICH: Final = "Its number; Enter: none of these."
 
 
@@ -84,13 +84,15 @@ class Words:
         job: the session.
         waiting: what was told and accepted before its step came, by its check.
         missing: the tools that are not at hand.
-        offered: whether what the customer said was offered, and the checks that a tool is missing for.
+        offered: the checks for which it was said that a tool is missing.
+        complaint: what of the complaint is still to be offered; None before anything was.
     """
 
     job: "Job"
     waiting: dict[str, Told] = field(default_factory=dict)
     missing: set[str] = field(default_factory=set)
     offered: set[str] = field(default_factory=set)
+    complaint: list[Proposal] | None = None
 
     def __post_init__(self) -> None:
         """Know again which tools were not at hand."""
@@ -201,24 +203,28 @@ class Words:
         return Proposal("", check.id, f"Not at hand, you said: {names}. So this cannot be done. {ENTER}", (cannot,))
 
     def _customer_said(self) -> Proposal | None:
-        """What the complaint told besides the symptom, once, before anything was found."""
+        """What the complaint told besides the symptom: each thing once, and never beside a running engine."""
         state = self.job.state
-        if COMPLAINT in self.offered or not state.words or state.stage != "finding":
+        if not state.words or state.stage != "finding" or state.condition.engine == "running":
             return None
-        self.offered.add(COMPLAINT)
-        return self._of_complaint(state.words)
+        if self.complaint is None:
+            self.complaint = list(self._of_complaint(state.words))
+        return self.complaint.pop(0) if self.complaint else None
 
-    def _of_complaint(self, words: str) -> Proposal | None:
-        knowledge, symptom = self.job.knowledge, self.job.state.symptom
-        tree = knowledge.trees[symptom]
+    def _of_complaint(self, words: str) -> "Iterator[Proposal]":
+        """What is plainly said, all together; then which is meant, for each check of which it says two things."""
+        knowledge, tree = self.job.knowledge, self.job.knowledge.trees[self.job.state.symptom]
         own = (tree.complaint.met, tree.complaint.under, tree.complaint.now) if tree.complaint else ()
         asked = {node.check for node in tree.nodes.values()} - {*own, *self.job.state.known}
         found = [item for item in self._listener.understand(words, None, "start").items if isinstance(item, Finding)]
         mine = [item for item in found if item.check in asked]
-        self.keep(told_in([item for item in mine if knowledge.checks[item.check].way != "ask"]))
         torn = self._torn(tuple(mine))
-        items = [item for item in mine if knowledge.checks[item.check].way == "ask" and item.check not in torn]
-        if not items:
-            return None
-        question = f"From the complaint: {self._said_back(tuple(items))} {ENTER}"
-        return Proposal("", "", question, tuple(items), by=CUSTOMER)
+        by_hand = [item for item in mine if knowledge.checks[item.check].way != "ask" and item.check not in torn]
+        self.keep(told_in(by_hand))
+        said = [item for item in mine if knowledge.checks[item.check].way == "ask"]
+        plain = tuple(item for item in said if item.check not in torn)
+        if plain:
+            yield Proposal("", "", f"From the complaint: {self._said_back(plain)} {ENTER}", plain, by=CUSTOMER)
+        for check in dict.fromkeys(item.check for item in said if item.check in torn):
+            which = self._which("", "", tuple(item for item in said if item.check == check))
+            yield replace(which, question=f"From the complaint. {which.question}", by=CUSTOMER)
