@@ -294,3 +294,28 @@ def test_what_was_typed_ahead_confirms_and_refuses_nothing_but_words_are_taken(
     Talk(job, ahead, lambda: 0.0).run()
     assert sum(NOT_READ.startswith(said) for said in ahead.said if said) == 2
     assert [event.kind for event in job.events[len(before) :]] == ["note-added"]
+
+
+def test_an_enter_that_was_typed_ahead_is_no_yes_to_what_was_said_back(job: Job, typist: "type[Typist]") -> None:
+    lines = typist("none", "solid", "unknown", "4", "I heard it myself", "", "")
+    read = lines.read
+
+    def ahead(prompt: str, waiting: Callable[[], bool]) -> str | None:
+        line = read(prompt, waiting)
+        lines.ahead = lines.asked == 6
+        return line
+
+    lines.read = ahead  # type: ignore[method-assign]
+    Talk(job, lines, lambda: 0.0).run()
+    assert sum(NOT_READ.startswith(said) for said in lines.said if said) == 1
+    assert " ".join(lines.said).count("I take that as") == 2, "said back, said again for whoever did not read it"
+    assert list(job.state.known) == ["complaint-heard"]
+
+
+def test_what_is_said_back_and_the_question_again_stand_below_the_step(job: Job, typist: "type[Typist]") -> None:
+    lines = typist("none", "solid", "unknown", "4", "why?", "I heard it myself")
+    Talk(job, lines, lambda: 0.0).run()
+    ask = job.knowledge.checks["complaint-heard"].question
+    said = "\n".join(lines.said)
+    assert said.count(ask.split(",")[0][:40]) == 2
+    assert said.index("I take that as") > said.rindex(ask[:40])

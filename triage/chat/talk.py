@@ -72,7 +72,7 @@ class Talk:
         if line is None or (self._waiting() and not _leaves(line)):
             return True
         if self._lines.ahead and self._exchange.must_be_read(line):
-            self._say(NOT_READ, self._exchange.question if self._exchange.proposes else self._exchange.view.ask)
+            self._say(NOT_READ, *(() if self._exchange.proposes else (self._exchange.view.ask,)))
             return True
         return self._take(line)
 

@@ -3,6 +3,8 @@
 from itertools import count
 from typing import Any
 
+import pytest
+
 from tests.by_words import said_for
 from triage.app.job import Job
 from triage.app.opening import Opening
@@ -75,3 +77,35 @@ async def test_a_session_in_words_is_the_same_in_both_faces(bench: Any, knowledg
     assert unsigned[0] == unsigned[1]
     answered = [event.check for event in in_chat.events if isinstance(event, CheckAnswered)]
     assert len(answered) > len(set(answered)) > 20
+
+
+async def test_an_enter_that_was_typed_ahead_is_no_yes_to_what_was_said_back(bench: Any) -> None:
+    job = bench.begin(bench.knowledge, Opening(symptom="shutdown-buzz", job="J-1", who="Ada"))
+    async with bench.app().run_test(size=(80, 24)) as pilot:
+        await bench.started(pilot)
+        pilot.app.push_screen(SessionScreen(job))
+        await bench.settle(pilot)
+        await bench.type(pilot, "1", "1", "unknown", "4")
+        bench.burst(pilot.app, "heard it myself", "", "yes")
+        await bench.settle(pilot)
+        assert not job.state.known
+        assert "I take that as" in bench.painted(pilot.app)
+        await bench.type(pilot, "")
+        assert set(job.state.known) == {"complaint-heard"}
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_what_was_said_back_and_what_answers_it_stand_on_every_size(bench: Any, size: tuple[int, int]) -> None:
+    words = "buzzes after switching off, alternator was renewed last week"
+    job = bench.begin(bench.knowledge, Opening(symptom="shutdown-buzz", job="J-1", who="Ada", words=words))
+    async with bench.app().run_test(size=size) as pilot:
+        await bench.started(pilot)
+        pilot.app.push_screen(SessionScreen(job))
+        await bench.settle(pilot)
+        await bench.type(pilot, "1", "1", "unknown", "4")
+        painted = " ".join(bench.painted(pilot.app).replace("│", " ").split())
+        assert "Recent work: The alternator was renewed." in painted
+        assert "Enter: yes · b: no" in painted
+        await bench.type(pilot, "")
+        assert job.state.known["recent-work"].told_by == "the customer"
+        assert "Have you heard or seen the complaint" in " ".join(bench.painted(pilot.app).split())
