@@ -179,3 +179,11 @@ def test_an_outcome_is_read_under_the_id_that_it_had_before(knowledge: Knowledge
     found = walked(knowledge, tmp_path, cases)
     assert {one.checks for one in found} == {found[0].checks}
     assert all(one.agrees and "shutdown-listen" not in one.checks for one in found)
+
+
+def test_a_case_with_fuel_at_the_drive_ends_where_nothing_may_be_done(knowledge: Knowledge, tmp_path: Path) -> None:
+    for symptom in ("low-charge", "belt-squeal"):
+        head = f"- id: one\n  symptom: {symptom}\n"
+        (one,) = walked(knowledge, tmp_path, f"{head}{DECOUPLER}  findings: {{fluid-leak: fuel}}\n  cause: []\n")
+        assert one.agrees
+        assert one.minutes < 30

@@ -81,6 +81,18 @@ def test_a_condition_that_cannot_be_made_leaves_the_proof_open_until_it_can(talk
     assert chirp.step.proof == "proved-gone"
 
 
+def test_a_battery_that_failed_before_the_looks_has_them_made_before_the_engine_proves_the_new_one(
+    talk: Any, shipped: Knowledge
+) -> None:
+    flat = walked(talk(shipped, "low-charge"), Somebody({"battery-tester": "failed"}, {}, "solid"), "conclusion")
+    assert flat.state.concluded.causes == ("battery-failed",)
+    looks = {"belt-condition", "belt-fit", "fluid-leak", "mounting", "pulleys-in-sight"}
+    assert not looks <= flat.state.findings.keys()
+    proved = walked(flat, Somebody({}, {}, "solid"), "prove", "closed")
+    assert proved.state.engine_ran_ms is not None
+    assert looks <= proved.state.known.keys()
+
+
 def test_every_proof_has_the_engine_running_once(talk: Any, shipped: Knowledge) -> None:
     for symptom in shipped.trees:
         job = walked(talk(shipped, symptom), Somebody({"spin-idler": "rough"}, {}), "part", "conclusion")

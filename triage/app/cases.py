@@ -292,6 +292,11 @@ class Recorded(Respondent):
         """What was found, where the tools are there."""
         return self._without_tool(asked) or super().to_check(asked)
 
+    def to_blocked(self, asked: Asked) -> c.Command | None:
+        """A case ends here too: nobody puts right what it found."""
+        del asked
+        return None
+
     def to_conclusion(self, asked: Asked) -> c.Command | None:
         """A case ends here."""
         del asked

@@ -271,9 +271,13 @@ def looks_made(knowledge: Knowledge, state: State) -> tuple[str, ...]:
 
 
 def looks_due(knowledge: Knowledge, state: State) -> tuple[str, ...]:
-    """The looks that are made before the next start: too old, or only told of."""
+    """The looks made before the next start: too old, only told of, or never made though a repair is to be proved."""
     told = (check for check, found in state.known.items() if found.told_by and is_look(knowledge, state, check))
-    return tuple(one for one in dict.fromkeys((*state.look_again, *told)) if fits(knowledge, one, state.pulley))
+    # A conclusion may come before the tree has had every look that lets an engine run.
+    nodes = knowledge.trees[state.symptom].nodes.values() if state.stage == "proving" else ()
+    asked = (node.check for node in nodes if node.check and node.check not in state.known)
+    never = (check for check in asked if is_look(knowledge, state, check))
+    return tuple(one for one in dict.fromkeys((*state.look_again, *told, *never)) if fits(knowledge, one, state.pulley))
 
 
 def is_look(knowledge: Knowledge, state: State, check_id: str) -> bool:

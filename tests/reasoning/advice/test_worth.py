@@ -166,8 +166,8 @@ def test_a_check_that_asks_nothing_of_a_fault_is_worth_nothing() -> None:
 
 
 def test_nothing_is_named_that_nothing_spoke_for() -> None:
-    known = together((complaint(shipped(), "low-charge"), meaning(shipped(), Found("belt-wear", ("worn",)), "solid")))
-    weighs = weigher("low-charge", "solid")
+    known = together((complaint(shipped(), "belt-squeal"), meaning(shipped(), Found("belt-wear", ("worn",)), "solid")))
+    weighs = weigher("belt-squeal", "solid")
     free, silent = (
         weighs.outlook(Standpoint(known, spoken, ARRIVED), ["belt-fit"]) for spoken in (None, frozenset[str]())
     )
