@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from triage import __version__
-from triage.cli import chat
+from triage.cli import chat, practice
 from triage.cli.authoring import cases, said, symptom, trees
 from triage.cli.bay import drive, quantity, tool
 from triage.cli.memory import ask_for_memory
@@ -70,7 +70,7 @@ def parser() -> argparse.ArgumentParser:
     )
     top.add_argument("--version", action="version", version=f"triage {__version__}")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for module in (chat, symptom, said, sessions, export, costs, cases, trees, quantity, drive, tool):
+    for module in (chat, practice, symptom, said, sessions, export, costs, cases, trees, quantity, drive, tool):
         module.add(commands)
     return top
 
