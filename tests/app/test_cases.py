@@ -168,3 +168,14 @@ def test_an_offset_to_either_side_is_the_same_fault(knowledge: Knowledge, tmp_pa
     )
     right, left = walked(knowledge, tmp_path, cases)
     assert right.concluded == left.concluded == ("pulley-misaligned",)
+
+
+def test_an_outcome_is_read_under_the_id_that_it_had_before(knowledge: Knowledge, tmp_path: Path) -> None:
+    spellings = ("leak", "[leak]", "drips-or-sprays")
+    cases = "".join(
+        f"{HEAD.replace('one', f'case-{at}')}  findings: {{fluid-leak: {spelled}}}\n  cause: []\n"
+        for at, spelled in enumerate(spellings)
+    )
+    found = walked(knowledge, tmp_path, cases)
+    assert {one.checks for one in found} == {found[0].checks}
+    assert all(one.agrees and "shutdown-listen" not in one.checks for one in found)

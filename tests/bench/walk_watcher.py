@@ -392,11 +392,13 @@ class Watcher:
     def _before_finding_told(self, event: e.FindingTold) -> None:
         assert not self.ledger.engine_on, "somebody tells of what was found before, beside a running engine"
         assert not self.proving, "somebody tells of what was found before, as proof"
-        assert event.check not in self.put_right | self.old, f"{event.check} waits to be looked at, and is told"
-        assert event.check not in self.looked, f"{event.check} was looked at, and is told"
+        waits = self.put_right if self._corrects else self.put_right | self.old
+        assert event.check not in waits, f"{event.check} waits to be looked at, and is told"
 
     def _finding_told(self, event: e.FindingTold) -> None:
+        waits = self.old & {event.check}
         self._found(self.knowledge.checks[event.check], event.outcomes)
+        self.old |= waits
         self.heard_of.add(event.check)
 
     def _before_reading_taken(self, event: e.ReadingTaken) -> None:

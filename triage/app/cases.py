@@ -141,11 +141,11 @@ Given = tuple[tuple[str, ...], tuple[TypedPart, ...]]
 
 def _given(check: Check, found: Told) -> Given:
     if isinstance(found, list):
-        outcomes = tuple(found)
+        outcomes = tuple(check.today(one) for one in found)
     elif isinstance(found, dict):
         return (), _typed(check, {part: str(text) for part, text in found.items()})
     else:
-        text = str(found)
+        text = check.today(str(found))
         spoken = check.reading.words.get(text.strip().lower()) if check.reading else None
         if check.outcome(text) is None and spoken is None:
             return (), _typed(check, {part.id: text for part in check.reading.parts[:1]} if check.reading else {})

@@ -160,6 +160,8 @@ class Outcome(Model):
     """One possible answer to a check."""
 
     id: Id
+    formerly: tuple[Id, ...] = ()
+    """Ids that it had before: recorded cases may name it by them."""
     words: Text
     sign: Id | None = None
     """The sign that this outcome shows; none for the normal outcome and for answers that say nothing."""
@@ -305,6 +307,10 @@ class Check(Model):
     def outcome(self, outcome_id: str) -> Outcome | None:
         """The outcome with this id, or None."""
         return next((outcome for outcome in self.outcomes if outcome.id == outcome_id), None)
+
+    def today(self, outcome_id: str) -> str:
+        """The id that an outcome has today, by one that it had before."""
+        return next((outcome.id for outcome in self.outcomes if outcome_id in outcome.formerly), outcome_id)
 
     def normal(self, pulley: str) -> str:
         """The outcome to expect on a sound vehicle with this specified pulley."""

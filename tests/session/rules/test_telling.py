@@ -4,6 +4,7 @@ from typing import Any
 
 from triage.record import events as e
 from triage.session import commands as c
+from triage.session.audit import objections
 
 LOOKS = (("belt-look", "sound"), ("leak-look", "dry"))
 
@@ -77,6 +78,15 @@ def test_a_correction_of_what_was_told_stays_told(buzz: Any) -> None:
     tells(buzz, "belt-look", "torn").play(c.Correct, check="belt-look", outcomes=("sound",))
     assert buzz.state.findings["belt-look"].told_by == "the night shift"
     assert not buzz.happened(e.CheckAnswered)
+
+
+def test_a_correction_of_what_was_told_leaves_the_look_waiting(buzz: Any) -> None:
+    tells(tells(buzz, "heard", "yes-heard"), "belt-look", "torn").changed("driven")
+    assert "belt-look" in buzz.state.look_again
+    buzz.play(c.Correct, check="belt-look", outcomes=("sound",))
+    assert "belt-look" in buzz.state.look_again
+    dated = [event.model_copy(update={"at_ms": event.at_ms + 1_767_225_600_000}) for event in buzz.events]
+    assert not list(objections(dated))
 
 
 def test_what_was_told_is_taken_back_whole_and_reads_back_alike(buzz: Any) -> None:

@@ -160,10 +160,15 @@ def _closed_alone(ledger: Ledger, event: e.CheckAnswered) -> Iterator[str]:
 def _told(ledger: Ledger, event: e.FindingTold) -> Iterator[str]:
     if ledger.stage != "finding" or ledger.running or ledger.run in ("running", "overdue"):
         yield "tells of what was found before where nothing can be told"
-    elif event.check in {*ledger.found, *ledger.put_right, *ledger.look_again}:
+    elif event.check in {*ledger.found, *ledger.put_right, *(() if _anew(ledger, event) else ledger.look_again)}:
         yield "tells of what was looked at here, or waits to be"
     if not event.by.strip():
         yield "tells of what was found before, and nobody found it"
+
+
+def _anew(ledger: Ledger, event: e.FindingTold) -> bool:
+    """Whether what was told is put right: it still waits to be looked at."""
+    return isinstance(ledger.last, e.FindingTakenBack) and ledger.last.check == event.check
 
 
 def _round_left(ledger: Ledger, event: e.RoundLeft) -> Iterator[str]:
