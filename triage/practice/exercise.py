@@ -57,6 +57,7 @@ class Gone:
         minutes: what it took, change-over included [min].
         shown: what the vehicle showed.
         judged: what the learner took that for, by check.
+        asked: what was to be made; more than was made where the engine had to be switched off.
     """
 
     before: Mapping[str, tuple[str, ...]]
@@ -65,6 +66,7 @@ class Gone:
     minutes: float
     shown: tuple[Shown, ...]
     judged: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    asked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -102,6 +104,7 @@ class Exercise:
         ended: how it ended, once it has.
         starts: how often the engine was started.
         again_min: minutes of what was looked at or read once more [min].
+        hint_min: the price of the hints that were asked for; no minutes of the bay [min].
     """
 
     def __init__(self, setting: Setting, vehicle: Vehicle) -> None:
@@ -117,6 +120,7 @@ class Exercise:
         self.ended: Ended | None = None
         self.starts = 0
         self.again_min = 0.0
+        self.hint_min = 0.0
         self._asked = 0
         self._readings: dict[str, int] = {}
         self._examiner = Examiner(setting.knowledge, setting.words.proposals.wrong, vehicle.key)
@@ -221,7 +225,9 @@ class Exercise:
                 break
         real = [self.knowledge.checks[one.check] for one in made]
         minutes = self._minutes.of_go(self.knowledge, real, self.stands.how)
-        gone = Gone(dict(self.made), self.stands.how, tuple(one.id for one in real), minutes, tuple(made))
+        gone = Gone(
+            dict(self.made), self.stands.how, tuple(one.id for one in real), minutes, tuple(made), {}, tuple(checks)
+        )
         self._stand_after(real)
         self.course.append(gone)
         for one in made:
@@ -306,6 +312,21 @@ class Exercise:
         # A recorded case lists what would be right, each alone.
         left = set(self.vehicle.made) - cured
         return len(left) < len(self.vehicle.made) if self.vehicle.recorded else not left
+
+    def again_from(self, number: int) -> "Exercise":
+        """The same vehicle before one of the goes, all that was judged by then as it was; nothing else goes along."""
+        anew, before = Exercise(self.setting, self.vehicle), self.made
+        for at, gone in enumerate(self.course):
+            if at == number:
+                before = dict(gone.before)
+                break
+            anew.go(gone.asked)
+            for check, outcomes in gone.judged.items():
+                anew.judge(check, outcomes)
+        for check, outcomes in before.items():
+            if check not in anew.made:
+                anew.judge(check, outcomes)
+        return anew
 
     def for_nothing(self) -> tuple[str, ...]:
         """The remedies done of which no cause was there: good parts renewed."""

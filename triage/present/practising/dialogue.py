@@ -11,9 +11,12 @@ from triage.errors import CommandRefused
 from triage.listening import items
 from triage.practice.allowed import refusal
 from triage.practice.exercise import Exercise
+from triage.practice.hints import PRICES_MIN, hint
 from triage.practice.safety import Missed, Question
+from triage.practice.score import PARTS
 from triage.practice.sealing import Seal
 from triage.present.practising import said, views
+from triage.present.practising.debrief import debrief
 from triage.present.practising.naming import asked_for
 from triage.present.practising.typed import are_numbers, numbers, shares
 from triage.present.practising.views import PracticeView
@@ -29,6 +32,7 @@ HELP: Final = (
     "Say which check you make next, in your own words, or give its number from the list.",
     "list: every check and round · tree: what the tree makes next · so far: what was found",
     "think: what you hold likely now · conclude: name the cause, put it right, prove it",
+    "hint: what is open; once more, what tells it apart; once more, what triage would do. Each has its price.",
     "leave: stop; what is hidden stays hidden",
 )
 NONE: Final = "0"
@@ -40,6 +44,7 @@ class PracticeDialogue:
 
     Attributes:
         over: whether it has ended, or was left.
+        debriefed: the debrief, once there was one.
     """
 
     def __init__(self, exercise: Exercise, listener: "Listener", seal: Seal, keep: Keep) -> None:
@@ -59,6 +64,9 @@ class PracticeDialogue:
         self._to_judge: list[Shown] = []
         self._causes: tuple[str, ...] = ()
         self._then = ""
+        self._hinted = 0
+        self._from: int | None = None
+        self.debriefed: Lines = ()
         vehicle = exercise.vehicle
         opened = {"symptom": vehicle.symptom, "level": vehicle.level, "seal": seal.digest}
         keep("begun", {**opened, "said": list(said.customer(exercise))})
@@ -104,7 +112,7 @@ class PracticeDialogue:
             "conclude": self._conclude,
             "repair": self._repair,
             "prove": self._prove,
-            "over": lambda _: self._leave(),
+            "over": self._over,
         }
         try:
             return takes[self._stage](typed)
@@ -140,6 +148,7 @@ class PracticeDialogue:
             "think": lambda: self._ask_beliefs("work"),
             "conclude": lambda: self._ask_beliefs("conclude"),
             "tree": self._tree,
+            "hint": self._hint,
         }
         word = words.get(typed.lower())
         if word:
@@ -167,6 +176,14 @@ class PracticeDialogue:
         causes = ", ".join(self._knowledge.causes[one].name for one in node.conclude)
         ends = causes or (node.because or node.tell or "no cause")
         return (f"The tree ends here, by what you judged: {ends}", 'Type "conclude" to name what you hold right.')
+
+    def _hint(self) -> Lines:
+        step = min(self._hinted, len(PRICES_MIN) - 1)
+        told, price = hint(self.exercise, step), PRICES_MIN[step]
+        self._hinted += 1
+        self.exercise.hint_min += price
+        self._keep("hinted", {"step": step + 1})
+        return (*said.hint_lines(self._knowledge, told, step), f"That hint counts {price:.0f} min in the score.")
 
     def _in_words(self, typed: str) -> Lines:
         found = asked_for(self._knowledge, self._listener, typed, self.exercise.checks)
@@ -220,7 +237,7 @@ class PracticeDialogue:
     def _go(self) -> Lines:
         if self._then == "prove":
             return self._proof()
-        gone = self.exercise.go(self._waiting)
+        gone, self._hinted = self.exercise.go(self._waiting), 0
         self._keep("made", {"checks": list(gone.checks), "minutes": gone.minutes})
         self._to_judge = [one for one in gone.shown if one.outcomes]
         silent = tuple(line for one in gone.shown if not one.outcomes for line in self.exercise.perceived(one))
@@ -330,20 +347,23 @@ class PracticeDialogue:
 
     def _debrief(self) -> Lines:
         self._stage = "over"
-        lines = (
-            "",
-            "DEBRIEF",
-            *said.truth_lines(self.exercise),
-            said.so_far(self.exercise),
-            *said.misjudged_lines(self.exercise),
-            *said.harm_lines(self.exercise),
-            "",
-            self._once_more(),
-        )
+        told = debrief(self.exercise)
+        self.debriefed, self._from = told.lines, told.worst
         vehicle = self.exercise.vehicle
         opened = {"seed": self._seal.seed, "salt": self._seal.salt, "faults": list(vehicle.faults)}
-        self._keep("debriefed", {**opened, "made": list(vehicle.made), "minutes": self.exercise.minutes})
-        return lines
+        score = {part: round(told.score.of(part), 1) for part in PARTS}
+        went = {"minutes": self.exercise.minutes, "lost_min": score, "safety_errors": len(self.exercise.missed)}
+        self._keep("debriefed", {**opened, "made": list(vehicle.made), **went})
+        return ("", *told.lines, "", self._once_more())
+
+    def _over(self, typed: str) -> Lines:
+        """Try again from where most was lost, or go."""
+        if typed.lower() != "again":
+            return self._leave()
+        self._keep("again", {"from": self._from or 0})
+        self.exercise = self.exercise.again_from(self._from or 0)
+        self._stage, self._then, self._hinted = "work", "", 0
+        return ("Once more from there. What you found before it stands.", *said.found_lines(self.exercise))
 
     def _once_more(self) -> str:
         vehicle = self.exercise.vehicle

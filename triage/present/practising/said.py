@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from triage.knowledge.models import Check, Knowledge
 from triage.practice.chance import picked
 from triage.practice.exercise import Exercise
+from triage.practice.hints import Hint
 from triage.practice.levels import LEVELS
 from triage.practice.safety import Missed, Named
 from triage.practice.vehicle import KM_M
@@ -95,6 +96,17 @@ def named_lines(named: Named) -> Iterator[str]:
 def check_line(check: Check) -> str:
     """A check in a list."""
     return f"{check.name} ({check.minutes:g} min)"
+
+
+def hint_lines(knowledge: Knowledge, hint: Hint, step: int) -> Iterator[str]:
+    """A hint in words."""
+    if step == 0:
+        yield f"Still open, the likeliest first: {', '.join(knowledge.causes[one].name for one in hint.causes)}."
+    elif hint.ends or not hint.checks:
+        yield "By what was found, no check pays any more: conclude."
+    else:
+        names = ", ".join(knowledge.checks[one].name for one in hint.checks)
+        yield f"What tells them apart best: {names}." if step == 1 else f"The reference would make: {names}."
 
 
 def truth_lines(exercise: Exercise) -> Iterator[str]:

@@ -93,7 +93,8 @@ def prove(exercise: Exercise) -> PracticeView:
 
 def over(exercise: Exercise) -> PracticeView:
     """The end."""
-    return PracticeView(_title(exercise), (), ask="Enter closes.", keys="Enter closes")
+    keys = "again: from where most was lost · Enter alone: close"
+    return PracticeView(_title(exercise), (), ask="Try again from there?", keys=keys)
 
 
 def _causes(exercise: Exercise) -> tuple[Choice, ...]:
