@@ -45,6 +45,18 @@ def test_an_exercise_goes_to_its_debrief_and_is_kept_apart(home: Path) -> None:
     assert typed(home, "sessions").stdout.count("belt-squeal") == 0
 
 
+def test_the_debrief_is_written_where_it_is_asked_for_and_over_nothing(home: Path, tmp_path: Path) -> None:
+    page = tmp_path / "debrief.txt"
+    told = typed(home, "practice", "belt-squeal", "--seed", "3", "--debrief", str(page))
+    assert told.returncode == EXIT_OK, told.stderr
+    text = page.read_text("utf-8")
+    assert text.startswith("PRACTICE: touch no vehicle")
+    assert "Your way beside that of the reference" in text
+    again = typed(home, "practice", "belt-squeal", "--seed", "3", "--debrief", str(page))
+    assert again.returncode != EXIT_OK
+    assert "DEBRIEF" not in again.stdout
+
+
 def test_the_same_seed_is_the_same_exercise_word_for_word(home: Path) -> None:
     told = [typed(home, "practice", "belt-chirp", "--seed", "9", "--level", "5").stdout for _ in range(2)]
     assert told[0] == told[1]

@@ -158,6 +158,30 @@ def test_a_line_that_fits_nothing_is_refused_and_the_question_stays(opened: Open
     assert "not among the numbers" in typed(dialogue, "", "77")
 
 
+def test_hints_come_in_three_steps_with_their_price_and_begin_anew_after_a_check(opened: Open) -> None:
+    dialogue = opened("belt-worn")
+    typed(dialogue, "tree", "1")
+    first, second, third = (typed(dialogue, "hint") for _ in range(3))
+    assert first.startswith("Still open, the likeliest first:")
+    assert "That hint counts 2 min in the score." in first
+    assert second.startswith("What tells them apart best:")
+    assert third.startswith("The reference would make:")
+    assert dialogue.exercise.hint_min == 17.0
+    typed(dialogue, "tree", "1")
+    assert typed(dialogue, "hint").startswith("Still open")
+
+
+def test_it_can_be_tried_again_from_where_most_was_lost(opened: Open) -> None:
+    dialogue = opened("belt-worn", fixed={"belt-condition": ("worn",)})
+    typed(dialogue, "tree", "1", "tree", "1", "conclude", "", "0")
+    assert dialogue.view.ask == "Try again from there?"
+    said = typed(dialogue, "again")
+    assert "Once more from there." in said
+    assert dialogue.exercise.ended is None
+    assert "complaint-heard" in dialogue.exercise.made
+    assert "DEBRIEF" in typed(dialogue, "conclude", "", "0")
+
+
 def test_beliefs_are_numbers_with_percent() -> None:
     assert shares("2 60, 1 20 %", ("a", "b")) == {"b": 0.6, "a": 0.2}
     assert numbers("2", 2) == (1,)

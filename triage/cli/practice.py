@@ -5,6 +5,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_OK, CommandRefused
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     parser.add_argument("--level", type=int, choices=levels, default=EASIEST, help="how hard: 1 (first) to 5")
     parser.add_argument("--seed", type=int, metavar="N", help="the same number gives the same vehicle")
     parser.add_argument("--case", type=Path, metavar="FILE", help="a vehicle out of a file of recorded cases")
+    add_target(parser, "--debrief", "FILE", "write the debrief as a text file too")
     parser.set_defaults(run=run_practice)
 
 
@@ -37,12 +39,18 @@ def run_practice(args: argparse.Namespace) -> int:
     """
     from triage.cli.knowing import shipped_knowledge
     from triage.cli.typing_in import lines_here
+    from triage.present.practising.said import MARK
 
     refuse_beside_a_job()
+    if args.debrief is not None:
+        refuse_target(args.debrief, overwrite=args.overwrite)
     knowledge = shipped_knowledge()
     seed = _seed(args.seed)
     vehicle = _vehicle(knowledge, args.symptom or "", args.level, seed, args.case)
-    return _practise(knowledge, vehicle, seed, lines_here())
+    told = _practise(knowledge, vehicle, seed, lines_here())
+    if args.debrief is not None and told:
+        write_file(args.debrief, "\n".join((MARK, *told, "")), "debrief", overwrite=args.overwrite)
+    return EXIT_OK
 
 
 def practise_in(lines: "Lines", knowledge: "Knowledge") -> int:
@@ -59,10 +67,12 @@ def practise_in(lines: "Lines", knowledge: "Knowledge") -> int:
         symptom, level = ask_vehicle(knowledge, lines)
     except InputEndedError:
         return EXIT_OK
-    return _practise(knowledge, *drawn_vehicle(knowledge, symptom, level), lines)
+    _practise(knowledge, *drawn_vehicle(knowledge, symptom, level), lines)
+    return EXIT_OK
 
 
-def _practise(knowledge: "Knowledge", vehicle: "Vehicle", seed: int, lines: "Lines") -> int:
+def _practise(knowledge: "Knowledge", vehicle: "Vehicle", seed: int, lines: "Lines") -> tuple[str, ...]:
+    """Go through an exercise and give its debrief; nothing where it was left."""
     from triage.chat.practice import practise
 
     dialogue, record = begin_practice(knowledge, vehicle, seed)
@@ -71,7 +81,7 @@ def _practise(knowledge: "Knowledge", vehicle: "Vehicle", seed: int, lines: "Lin
     finally:
         record.close()
     sys.stderr.write(f"Kept apart from every job: {record.path}\n")
-    return EXIT_OK
+    return dialogue.debriefed
 
 
 def refuse_beside_a_job() -> None:
