@@ -20,6 +20,7 @@ from triage.app.opening import Opening
 from triage.app.reading import replay
 from triage.app.resuming import resume
 from triage.app.shop.shop_file import Shop, accuracies
+from triage.cli.face import desk
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.shipped import demos_folder, trees_folder
 from triage.knowledge.wording.matching import Matcher
@@ -102,6 +103,7 @@ class Tour:
                 shop=lambda: ("File: shop.yaml", "", "reviewer: nobody yet"),
                 matcher=lambda knowledge: Matcher(load_words(trees_folder()), knowledge.trees),
                 load_rest=lambda: None,
+                practise=desk().practise,
                 prove_units=lambda: None,
             )
         )

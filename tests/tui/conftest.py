@@ -21,9 +21,18 @@ from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.wording.matching import Matcher
 from triage.knowledge.wording.words import load_words
+from triage.listening.listener import Listener
+from triage.listening.phrasebook import load_phrasebook
+from triage.practice.exercise import Exercise, Setting
+from triage.practice.sealing import Seal
+from triage.practice.vehicle import drawn
+from triage.practice.wording import PracticeWords
+from triage.present.practising.dialogue import PracticeDialogue
 from triage.present.typing.exchange import Exchange
 from triage.record.events import Event, NoteAdded
+from triage.record.prices import Prices
 from triage.record.steps import Step
+from triage.record.weights import Weights
 from triage.store import TraceWriter, list_traces
 from triage.tui.app import TriageApp
 from triage.tui.desk import Desk, Saved
@@ -72,6 +81,7 @@ class Bench:
         self.jobs: list[Job] = []
         self.demo_files: tuple[Path, ...] = ()
         self.hand_s = 0.0
+        self.practised: list[str] = []
 
     def app(self) -> TriageApp:
         desk = Desk(
@@ -84,6 +94,7 @@ class Bench:
             shop=lambda: ("File: shop.yaml",),
             matcher=lambda knowledge: Matcher(load_words(trees_folder()), knowledge.trees),
             load_rest=lambda: None,
+            practise=self.practise,
             prove_units=lambda: None,
         )
         return TriageApp(desk)
@@ -92,6 +103,13 @@ class Bench:
         writer = TraceWriter.create(self.folder, f"job-{len(self.jobs)}")
         self.jobs.append(start(knowledge, opening, accuracies(knowledge, Shop()), "", self.clock, writer))
         return self.jobs[-1]
+
+    def practise(self, knowledge: Knowledge, symptom: str, level: int) -> tuple[PracticeDialogue, Callable[[], None]]:
+        words = PracticeWords()
+        setting = Setting(knowledge, words, accuracies(knowledge, Shop()), Weights(), Prices())
+        exercise = Exercise(setting, drawn(knowledge, symptom, level, seed=3))
+        listener = Listener(knowledge, load_phrasebook(trees_folder()), Matcher(load_words(trees_folder()), {}))
+        return PracticeDialogue(exercise, listener, Seal(3), lambda kind, _: self.practised.append(kind)), lambda: None
 
     @property
     def job(self) -> Job:

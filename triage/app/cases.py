@@ -232,6 +232,28 @@ def rank_case(knowledge: Knowledge, case: Case, accuracies: dict[str, AccuracyUs
     return ranked_now(knowledge, replace(state, findings=findings))
 
 
+def found_of(knowledge: Knowledge, case: Case) -> tuple[dict[str, tuple[str, ...]], dict[str, float]]:
+    """What a case found: the outcomes by check, and in SI what was measured."""
+    state = State(symptom=case.symptom, facts={"pulley": _fact(case, "pulley")})
+    found = {check: _found(knowledge.checks[check], told, state) for check, told in case.findings.items()}
+    values = {check: one.verdict.value for check, one in found.items() if one.verdict}
+    return {check: _likeliest(knowledge.checks[check], one) for check, one in found.items()}, values
+
+
+def _likeliest(check: Check, found: Finding) -> tuple[str, ...]:
+    """What was found; of a reading too close to a limit the likelier side."""
+    if found.verdict is None or check.reading is None or any(found.outcomes):
+        return found.outcomes
+    shares = found.verdict.probabilities
+    return (check.reading.zones[shares.index(max(shares))].outcome,)
+
+
+def facts_of(case: Case) -> tuple[str, float | None]:
+    """The specified pulley type of a case, and its odometer [m]."""
+    driven_m = _fact(case, "odometer")
+    return case.vehicle.specified_pulley, driven_m if isinstance(driven_m, float) else None
+
+
 def _found(check: Check, told: Told, state: State) -> Finding:
     outcomes, parts = _given(check, told)
     if not parts:

@@ -7,19 +7,29 @@ from triage.knowledge.wording.matching import Matcher
 from triage.present.cleaning import clean
 from triage.present.typing.opening import OpeningDialogue, Question
 
+PRACTICE = "practice"
+
+
+class PracticeAskedError(Exception):
+    """A made-up vehicle is wanted, and no session."""
+
 
 def ask_opening(knowledge: Knowledge, matcher: Matcher, lines: Lines) -> Opening:
     """Ask for what a session starts with; free words lead to proposals, and a person picks one of them.
 
     Raises:
         InputEndedError: the input ended first; nothing was saved.
+        PracticeAskedError: a made-up vehicle is wanted instead.
     """
     dialogue = OpeningDialogue(knowledge, matcher.match)
     shown: Question | None = None
     while True:
         question, shown = dialogue.question, _shown(dialogue.question, shown, lines)
         remark = f" ({question.remark})" if question.remark else ""
-        refused = dialogue.take(lines.read(f"{question.ask}{remark}: ", lambda: False) or "")
+        line = lines.read(f"{question.ask}{remark}: ", lambda: False) or ""
+        if not dialogue.symptom and line.strip().lower() == PRACTICE:
+            raise PracticeAskedError
+        refused = dialogue.take(line)
         if refused:
             lines.say(refused)
         if dialogue.opening:

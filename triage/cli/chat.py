@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from triage.cli.beginning import begin, expect_date, now_ms
+from triage.cli.typing_in import lines_here
 from triage.errors import EXIT_OK, StoreUnavailable
 
 if TYPE_CHECKING:
@@ -55,18 +56,22 @@ def run_chat(args: argparse.Namespace) -> int:  # noqa: ARG001 - every command t
     """
     from triage.app.shop.shop_file import read_shop
     from triage.chat.lines import InputEndedError
-    from triage.chat.opening import ask_opening
+    from triage.chat.opening import PRACTICE, PracticeAskedError, ask_opening
     from triage.cli.knowing import shipped_knowledge, shipped_matcher
+    from triage.cli.practice import practise_in
     from triage.store import shop_file_path
 
     knowledge = shipped_knowledge()
     read_shop(shop_file_path(), knowledge)  # its faults are told before anything is asked
-    lines = _lines()
+    lines = lines_here()
+    lines.say(f'Type "{PRACTICE}" for a made-up vehicle instead of a session.')
     try:
         opening = ask_opening(knowledge, shipped_matcher(knowledge), lines)
     except InputEndedError:
         lines.say("No session was started; nothing was saved.")
         return EXIT_OK
+    except PracticeAskedError:
+        return practise_in(lines, knowledge)
     return _talk(begin(knowledge, opening), lines)
 
 
@@ -84,7 +89,7 @@ def run_resume(args: argparse.Namespace) -> int:
     path = find_trace(args.trace) if args.trace else _last_unfinished()
     expect_date()
     job, notices = resume(path, now_ms, "", steady_clock(), shipped_interlocks())
-    lines = _lines()
+    lines = lines_here()
     for notice in notices:
         lines.say(notice)
     return _talk(job, lines)
@@ -107,16 +112,6 @@ def _talk(job: "Job", lines: "Lines") -> int:
     finally:
         job.leave()
     return EXIT_OK
-
-
-def _lines() -> "Lines":
-    if sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "dumb") != "dumb":
-        from triage.chat.editor import EditorLines
-
-        return EditorLines()
-    from triage.chat.lines import PlainLines
-
-    return PlainLines()
 
 
 def run_demo(args: argparse.Namespace) -> int:

@@ -10,10 +10,13 @@ from triage.errors import EXIT_OK, TriageError
 from triage.tui.desk import Desk, Saved
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from triage.app.job import Job
     from triage.app.opening import Opening
     from triage.app.reading import Replayed
     from triage.knowledge.models import Knowledge
+    from triage.present.practising.dialogue import PracticeDialogue
 
 
 def run_full_screen() -> int:
@@ -53,6 +56,7 @@ def desk() -> Desk:
         shop=_shop,
         matcher=shipped_matcher,
         load_rest=_load_rest,
+        practise=_practise,
         prove_units=_prove_units,
     )
 
@@ -88,6 +92,14 @@ def _begin(knowledge: "Knowledge", opening: "Opening") -> "Job":
     from triage.cli.beginning import begin
 
     return begin(knowledge, opening)
+
+
+def _practise(knowledge: "Knowledge", symptom: str, level: int) -> "tuple[PracticeDialogue, Callable[[], None]]":
+    from triage.cli.practice import begin_practice, drawn_vehicle
+
+    vehicle, seed = drawn_vehicle(knowledge, symptom, level)
+    dialogue, record = begin_practice(knowledge, vehicle, seed)
+    return dialogue, record.close
 
 
 def _resume(path: Path) -> "tuple[Job, tuple[str, ...]]":

@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from triage import __version__
-from triage.cli import chat
+from triage.cli import chat, practice
 from triage.cli.authoring import cases, said, symptom, trees
 from triage.cli.bay import drive, quantity, tool
 from triage.cli.memory import ask_for_memory
 from triage.cli.reserved import reserved_words
-from triage.cli.saved import costs, export, sessions
+from triage.cli.saved import costs, debrief, export, sessions
 from triage.errors import (
     EXIT_DEFECT,
     EXIT_FILE,
@@ -70,7 +70,21 @@ def parser() -> argparse.ArgumentParser:
     )
     top.add_argument("--version", action="version", version=f"triage {__version__}")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for module in (chat, symptom, said, sessions, export, costs, cases, trees, quantity, drive, tool):
+    for module in (
+        chat,
+        practice,
+        symptom,
+        said,
+        sessions,
+        export,
+        costs,
+        debrief,
+        cases,
+        trees,
+        quantity,
+        drive,
+        tool,
+    ):
         module.add(commands)
     return top
 

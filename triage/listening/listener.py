@@ -68,6 +68,18 @@ class Listener:
         near = self._near(heard, on_screen)
         return Understood(items, said_back(self._knowledge, items, near), tuple(near))
 
+    def subjects(self, text: str) -> dict[str, int]:
+        """The checks that a text is about, whatever it says of them, with how many words name each.
+
+        Args:
+            text: as it was typed.
+        """
+        heard = self._ear.hear(text) if len(text) <= LONGEST else ()
+        named: dict[str, int] = {}
+        for one in (sighting for part in heard for sighting in part.under("about")):
+            named[one.key[1]] = max(one.weight, named.get(one.key[1], 0))
+        return named
+
     def _near(self, heard: tuple[Heard, ...], check: Check | None) -> list[Finding]:
         """What may have been meant: outcomes seen and not taken, else the few that the check on screen has."""
         seen = [one for part in heard for one in self._outcomes.named(part, check.id if check else "").left]

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from triage.app.reading import Replayed
     from triage.knowledge.models import Knowledge
     from triage.knowledge.wording.matching import Matcher
+    from triage.tui.pages.practising import Begin
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,7 @@ class Desk:
         replay: reads a trace without taking it up, as far as it can be relied on.
         shop: what the shop file says, and where it is.
         matcher: what finds symptoms by free words.
+        practise: begins an exercise at a made-up vehicle.
     """
 
     load: "Callable[[], Knowledge]"
@@ -54,4 +56,5 @@ class Desk:
     shop: Callable[[], tuple[str, ...]]
     matcher: "Callable[[Knowledge], Matcher]"
     load_rest: Callable[[], None]
+    practise: "Begin"
     prove_units: Callable[[], None]

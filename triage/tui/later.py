@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from triage.app.reading import Replayed
     from triage.knowledge.models import Knowledge
     from triage.tui.pages.browser import Browser
+    from triage.tui.pages.practising import Begin, PracticeScreen
     from triage.tui.pages.reader import Player, Reader
     from triage.tui.pages.working import Working
     from triage.tui.session.session_screen import SessionScreen
@@ -64,6 +65,13 @@ def is_work(word: str) -> bool:
     from triage.present.typing.without_session import WITHOUT_SESSION
 
     return word in WITHOUT_SESSION
+
+
+def practising(knowledge: "Knowledge", begin: "Begin") -> "PracticeScreen":
+    """The screen of practice."""
+    from triage.tui.pages.practising import PracticeScreen
+
+    return PracticeScreen(knowledge, begin)
 
 
 def working(word: str, knowledge: "Knowledge") -> "Working":

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 Action = Callable[[], object]
 TITLE = "triage · accessory belt drives"
 KEYS = 'Press a number · "drive" · "tool" · "help" · "leave" stops'
-MOST_LISTED = 3
+MOST_LISTED = 2
 """Unfinished sessions on the start page, so that one key reaches everything on it; the list of saved ones has all."""
 
 
@@ -35,7 +35,7 @@ class StartScreen(PageScreen[None]):
     ABOUT = (
         "From here a session is begun, or one that was left is taken up again.",
         "Saved sessions can be read, demo sessions played; neither is changed by that.",
-        "Trees and tap-along need no session. The shop file tells instruments and reviewer.",
+        "Trees, tap-along and practice need no session. The shop file tells instruments and reviewer.",
         "Nor do four words: layout enters a drive, drive shows what one does, drive run what it does in time;",
         "tool works out torque, slip or tension.",
     )
@@ -124,6 +124,7 @@ class StartScreen(PageScreen[None]):
             Way("Trees: walk and search without a vehicle", self._trees),
             Way("Tap along: the rate of a chirp or of a mark on the belt", self._tap),
             Way("Shop file: instruments and reviewer", self._shop),
+            Way("Practice: find the hidden fault of a made-up vehicle", self._practise),
         ]
         lines = (NOT_REVIEWED, "", "What is to be done?")
         self._put(Page(TITLE, lines, tuple(ways), KEYS))
@@ -177,6 +178,9 @@ class StartScreen(PageScreen[None]):
 
     def _trees(self) -> None:
         self.app.push_screen(later.browser(self._knowledge.get()))
+
+    def _practise(self) -> None:
+        self.app.push_screen(later.practising(self._knowledge.get(), self._desk.practise))
 
     def _tap(self) -> None:
         self.app.push_screen(TapAlong(), lambda rate: self.say(f"Tapped: {rate}" if rate else ""))

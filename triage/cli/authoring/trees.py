@@ -5,12 +5,18 @@ import os
 import shutil
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from triage.cli.authoring import compare, growing
 from triage.cli.authoring.asked import expect
 from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_DISAGREES, EXIT_OK, DocumentFaulty, Fault, Place, TriageError
 from triage.present.cleaning import clean
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from triage.knowledge.models import Knowledge
 
 _FLOOR = "No session begins with this: docs/safety.md says what the program itself holds to."
 _NARROWEST = 60
@@ -70,9 +76,31 @@ def run_check(args: argparse.Namespace) -> int:
         said = clean(DocumentFaulty(faults).message)
         sys.stdout.write(f"{said}\n{len(faults)} {'fault' if len(faults) == 1 else 'faults'}.\n")
         return EXIT_DISAGREES
+    sys.stderr.writelines(_practice_notes(folder, knowledge))
     sizes = ((len(getattr(knowledge, name)), name) for name in ("trees", "checks", "causes", "remedies"))
     sys.stdout.write(f"No faults: {', '.join(f'{count} {name}' for count, name in sizes)}.\n")
     return EXIT_OK
+
+
+def _practice_notes(folder: Path, knowledge: "Knowledge") -> "Iterator[str]":
+    """What practice shows in the words of an outcome for want of better, and words that nothing shows any more.
+
+    Raises:
+        DocumentFaulty: the words of practice cannot be read.
+    """
+    from triage.documents import is_there
+    from triage.practice.wording import FOLDER, load_practice_words, unknown, unperceived
+
+    if not is_there(folder / FOLDER):
+        return
+    words = load_practice_words(folder)
+    for what, named in (
+        ("Practice has no words as perceived, and takes the outcome's own, for", unperceived(knowledge, words)),
+        ("Practice has words as perceived for what is no outcome", unknown(knowledge, words)),
+    ):
+        listed = "; ".join(named)
+        if listed:
+            yield f"{what}: {listed}.\n"
 
 
 def run_draw(args: argparse.Namespace) -> int:

@@ -26,6 +26,7 @@ from triage.reasoning.advice.changeover import Minutes, Standing, standing_after
 from triage.reasoning.advice.stakes import CausePlaces, Stakes
 from triage.reasoning.inference.answers import PossibleAnswer, answers_of, leading_answers, pieces_of
 from triage.reasoning.inference.evidence import Evidence
+from triage.reasoning.inference.making import Sums
 from triage.reasoning.inference.network import Numbers
 from triage.reasoning.inference.rounding import compared, recorded
 
@@ -122,11 +123,32 @@ class Weigher:
         sums = self.stakes.summed(at.known)
         if sums.chance[0] <= 0.0:
             return None
+        here = self._here(at, sums)
+        singles = self._singles(here, at, checks)
+        return NextChecks(singles, tuple(self._rounds(here, at, singles)), (here.best - 1,) if here.best else ())
+
+    def ways(self, at: Standpoint, checks: Sequence[str]) -> tuple[tuple[PossibleAnswer, float], ...]:
+        """How checks in their order may come out: up to the first unusual answer, or all usual, each with its chance.
+
+        Nothing where what is known contradicts itself.
+        """
+        sums = self.stakes.summed(at.known)
+        if sums.chance[0] <= 0.0:
+            return ()
+        ends, usual = [], PossibleAnswer("", (), ({},))
+        for check in checks:
+            after = [usual.and_then(one) for one in leading_answers(self.knowledge, self.pulley, check)]
+            possible = [one for one in after if one is not None]
+            ends += possible[1:]
+            usual = possible[0]
+        ends.append(usual)
+        chances = self._here(at, sums).seen(ends, [self._named_after(at.spoken, one) for one in ends]).chances.tolist()
+        return tuple(zip(ends, chances, strict=True))
+
+    def _here(self, at: Standpoint, sums: Sums) -> "_Here":
         costs = compared(self.stakes.costs(sums)[0] / sums.chance[0])
         best = int(np.where(self._may_name(at.spoken), costs, np.inf).argmin())
-        here = _Here(self.stakes, at.known, float(sums.chance[0]), sums.made[0] / sums.chance[0], best)
-        singles = self._singles(here, at, checks)
-        return NextChecks(singles, tuple(self._rounds(here, at, singles)), (best - 1,) if best else ())
+        return _Here(self.stakes, at.known, float(sums.chance[0]), sums.made[0] / sums.chance[0], best)
 
     def _singles(self, here: "_Here", at: Standpoint, checks: Sequence[str]) -> tuple[Offer, ...]:
         answers = [one for check in checks for one in answers_of(self.knowledge, self.pulley, check)]
