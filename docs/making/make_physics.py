@@ -88,29 +88,9 @@ CAUSES: dict[str, tuple[Variant, ...]] = {
 ORDER = ("none", "seldom", "sometimes", "often", "usually", "nearly-always")
 """Worded steps, the weakest first."""
 ARGUED: dict[tuple[str, str], str] = {
-    ("decoupler-clutch-seized", "slips-when-slowing"): (
-        "Open: only the form that is rusted solid slips. One word weaker would do for both as long as nobody tells "
-        "them apart."
-    ),
-    ("decoupler-spring-broken", "slips-when-slowing"): (
-        "Open: a spring that is jammed while the clutch overruns lets the rotor go; one word weaker would do for those "
-        "whose clutch is jammed with it."
-    ),
     ("decoupler-spring-broken", "rotor-lags"): (
         "Stands: only a broken spring that jams is tried here. One that does not lets the ring run ahead, as a "
         "slipping clutch does, and there the rotor always lags."
-    ),
-    ("pulley-type-wrong", "slips-when-slowing"): (
-        "Open: only a solid pulley slips; an isolator and a one-way clutch do not. One cause stands for three types, "
-        "and strengths by type are needed."
-    ),
-    ("tensioner-weak", "arm-swing"): (
-        "Open: a weak spring alone lets no arm swing beside a sound decoupler, its dry friction holds it; weak springs "
-        "with worn damping are another cause here. One word weaker would do."
-    ),
-    ("tensioner-damping-worn", "arm-swing"): (
-        "Open: nothing flutters without something that shakes the belt; with a solid pulley the arm swings where it "
-        "would not with damping. One word weaker would do, or a sign that needs both causes."
     ),
     ("belt-worn", "slips-when-slowing"): (
         "Stands: only lost friction is tried here. A worn belt also sits deeper in its grooves, which takes tension "

@@ -1,11 +1,13 @@
 """More mutants of mutants_of_rules.py: what is taken back, and what proves a cure, each weakened by one small step."""
 
-from tests.bench.mutants import EVOLVING, INTERLOCKS, KEEPING, STEPPING, Mutant
+from tests.bench.mutants import EVOLVING, FINDING, INTERLOCKS, KEEPING, STEPPING, Mutant
 
 ACTS = "triage/session/acts.py"
 UNDOING = "triage/session/rules/undoing.py"
 PROVING = "triage/session/proving.py"
 REPAIRING = "triage/session/rules/repairing.py"
+TELLING = "triage/session/rules/telling.py"
+TOLD = ("tests/session/rules/test_telling.py",)
 BY_PROOF = ("tests/session/test_proving.py", "tests/session/test_ends.py")
 MUTANTS_OF_ENDS = (
     Mutant(10, ACTS, '    "gate",\n', '    "gate",\n    "standing",\n', "an undo brings confirmations back to life"),
@@ -118,4 +120,38 @@ MUTANTS_OF_ENDS = (
         "a bad proof goes on with starts",
         BY_PROOF,
     ),
+    Mutant(
+        13,
+        STEPPING,
+        "if found.told_by and is_look(",
+        "if not found and is_look(",
+        "an engine starts on a look that was only told of",
+        TOLD,
+    ),
+    Mutant(
+        13,
+        TELLING,
+        "{*state.known, *state.put_right, *state.look_again,",
+        "{*state.known, *state.put_right,",
+        "what is to be looked at again is told instead",
+        TOLD,
+    ),
+    Mutant(
+        13,
+        TELLING,
+        'or state.condition.engine == "running":',
+        'or state.condition.engine == "gone":',
+        "somebody tells beside a running engine",
+        TOLD,
+    ),
+    Mutant(
+        13,
+        UNDOING,
+        "e.FindingTold.kind, ",
+        "",
+        "the engine may run on a look that was told of and taken back",
+        TOLD,
+    ),
+    Mutant(13, PROVING, "if before and before.told_by:", "if not repeat:", "what others heard is proved gone", TOLD),
+    Mutant(13, FINDING, "    if by:\n", "    if not check:\n", "what was told is seen once it is corrected", TOLD),
 )

@@ -155,6 +155,16 @@ def found(rng: random.Random, check: Check, base: Given) -> c.Command:
     return c.Answer(**base, check=check.id, outcomes=(outcome.id,))
 
 
+def told(rng: random.Random, knowledge: Knowledge, base: Given) -> c.Command:
+    """Something that somebody found before; looks that let an engine run more often than others."""
+    looks = [check for check in knowledge.checks.values() if any(one.closes_running for one in check.outcomes)]
+    check = rng.choice([*knowledge.checks.values(), *looks, *looks])
+    parts = typed(rng, check) if rng.random() < 0.3 else ()
+    outcome = check.outcomes[0] if rng.random() < 0.7 else rng.choice(check.outcomes)
+    outcomes = () if parts else (outcome.id,)
+    return c.TellFinding(**base, check=check.id, outcomes=outcomes, parts=parts, by=rng.choice(["", WORD, WORD]))
+
+
 def typed(rng: random.Random, check: Check) -> tuple[TypedPart, ...]:
     """Random parts of a reading."""
     parts = rng.choice(check.reading.ways).parts if check.reading else ()
@@ -177,6 +187,7 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: c.Stamp) 
         lambda: ended(rng, knowledge, state, base),
         lambda: c.AskFor(**base, check=rng.choice(["", *knowledge.checks])),
         lambda: found(rng, knowledge.checks[rng.choice([*state.step.open, check.id])], base),
+        *([lambda: told(rng, knowledge, base)] * 2),
         lambda: confirming(rng, base, confirmation),
         lambda: c.RefuseConfirmation(**base, confirmation=confirmation),
         lambda: c.SayWhy(**base, reason=rng.choice(["", WORD])),

@@ -19,7 +19,7 @@ IDLING = ("belt-tracking", "bearing-listen", "chirp-timing")
 """All of the shipped checks with a running belt that take neither load nor raised speed."""
 IDLING_SMALL = ("listen", "clip-listen", "clip-compare", "clip-live", "idle-listen")
 """The same of the small world of the tests."""
-TAKEN_BACK = ("put_right", "blind", "told", "proving", "found", "pulley")
+TAKEN_BACK = ("put_right", "blind", "told", "proving", "found", "pulley", "heard_of")
 """What was found and put right; never what forbids running, what is to be looked at again, or what ran."""
 NEVER_TAKEN_BACK = ("run-started", "run-ended", "engine-off", "thing-refused", "something-changed", "alone-said")
 WATCHED = ("check", "round", "run", "run-ready", "result", "set-up", "part", "torque")
@@ -44,6 +44,7 @@ class Watcher:
     fuel: set[str] = field(default_factory=set)
     put_right: set[str] = field(default_factory=set)
     blind: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
+    heard_of: set[str] = field(default_factory=set)
     told: dict[bool, set[str]] = field(default_factory=lambda: {False: set(), True: set()})
     proving: bool = False
     looks: set[str] = field(default_factory=set)
@@ -109,7 +110,7 @@ class Watcher:
             assert not self.closing - ({step.check} & self.put_right), f"the engine runs in spite of {self.closing}"
             unseen = self.blind[True] | (self.blind[False] - self.told[True])
             assert not unseen, f"the engine runs, and nobody could look: {unseen}"
-            fitting = {one for one in self.old if self._fits(one)}
+            fitting = {one for one in self.old | self._only_heard_of() if self._fits(one)}
             assert not fitting, f"the engine runs after a look that is older than a drive, a pause or work: {fitting}"
             assert not target.run_limit or step.kind in ("run", "run-ready")
         if step.kind in ("set-up", "part", "torque"):
@@ -355,6 +356,7 @@ class Watcher:
         self.blind[self.proving].discard(check)
         self.told[self.proving].discard(check)
         self.found[self.proving].discard(check)
+        self.heard_of.discard(check)
 
     @property
     def looked(self) -> set[str]:
@@ -383,6 +385,21 @@ class Watcher:
             lets_run = any(outcome.closes_running for outcome in check.outcomes)
             assert not lets_run, f"{check.id} lets an engine run, and is closed with others"
             assert event.outcomes == (check.normal(self.pulley),), "something is found where nothing else was"
+
+    def _only_heard_of(self) -> set[str]:
+        return {one for one in self.heard_of if is_look(self.knowledge, self.knowledge.checks[one])}
+
+    def _before_finding_told(self, event: e.FindingTold) -> None:
+        assert not self.ledger.engine_on, "somebody tells of what was found before, beside a running engine"
+        assert not self.proving, "somebody tells of what was found before, as proof"
+        waits = self.put_right if self._corrects else self.put_right | self.old
+        assert event.check not in waits, f"{event.check} waits to be looked at, and is told"
+
+    def _finding_told(self, event: e.FindingTold) -> None:
+        waits = self.old & {event.check}
+        self._found(self.knowledge.checks[event.check], event.outcomes)
+        self.old |= waits
+        self.heard_of.add(event.check)
 
     def _before_reading_taken(self, event: e.ReadingTaken) -> None:
         if self.step and self.step.kind == "round" and not self._corrects:

@@ -9,7 +9,6 @@ from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.knowledge.walk import walk
 
-
 NEED_NO_BELT = {"debris", "tensioner-strut", "fluid-leak", "pulleys-in-sight", "mounting", "fan-drive", "pulley-type"}
 """Looks at the drive itself: they are made where the belt is off too."""
 

@@ -220,3 +220,15 @@ def test_where_nothing_is_taken_the_nearest_meanings_are_offered(listener: Liste
 def test_the_same_text_says_the_same_again(listener: Listener) -> None:
     text = "idler rough, tensioner pulley too, no multimeter, why?"
     assert len({listener.understand(text, "spin-idler") for _ in range(3)}) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "check", "found"),
+    [
+        ("the idler is rough", "recent-work", Finding("spin-idler", "rough")),
+        ("idler", "recent-work", Finding("recent-work", "other-front-end-work")),
+        ("the belt runs true", "belt-tracking", Finding("belt-tracking", "runs-true")),
+    ],
+)
+def test_a_part_that_is_named_is_told_from_an_answer(listener: Listener, text: str, check: str, found: Finding) -> None:
+    assert listener.understand(text, check).items == (found,)

@@ -122,7 +122,8 @@ def test_one_key_answers_and_digits_in_one_write_answer_one_step(tmp_path: Path)
             (0.0, b"buzzes for a few seconds after I turn it off\r", "fits well"),
             (AGAIN_S, b"1", "Job reference"),
             (0.0, b"J-7\rAda\r", "hybrid"),
-            (LOOK_S, b"1\r4\runknown\r4\r", "heard or seen the complaint"),
+            (LOOK_S, b"1\r4\runknown\r4\r", "From the complaint"),
+            (LOOK_S, b"b\r", "answers at once"),
             (AGAIN_S, b"111", "Under which condition"),
             (0.0, b"\x15leave\r", "triage resume"),
         ):

@@ -19,6 +19,7 @@ from triage.session import commands as c
 from triage.session.deciding import decide, under_rules
 from triage.session.evolving import fold
 from triage.session.rules.opening import RULES
+from triage.session.state import State
 from triage.store import Head, TraceWriter, export_trace
 
 FLOOR = "docs/safety.md says what the program itself holds to, whatever a folder or a trace asks for."
@@ -105,6 +106,17 @@ class Job:
         if isinstance(command, c.Resume):
             self.who = command.who
         return happened + self.advise() if advise else happened
+
+    def would(self, *commands: c.Command) -> State:
+        """Where the session would stand after these commands; nothing happens.
+
+        Raises:
+            CommandRefused: one of them is not allowed then.
+        """
+        state = self.state
+        for command in commands:
+            state = fold(decide(self.knowledge, state, self._stamped(command)), state)
+        return state
 
     def advise(self) -> tuple[Event, ...]:
         """Record whether checks have come to pay no more, or again, by the last answer; nothing where that was done.
@@ -228,8 +240,7 @@ class Job:
         return followed
 
     def _advance(self, command: c.Command) -> tuple[Event, ...]:
-        steady_ms = self._steady.reading_ms() if self._steady else command.at_ms
-        command = command.model_copy(update={"clock_ms": steady_ms, "boot": self._boot})
+        command = self._stamped(command)
         happened = decide(self.knowledge, self.state, command)
         try:
             if self._unsaved:
@@ -244,6 +255,11 @@ class Job:
                 raise
         self._take(happened)
         return happened
+
+    def _stamped(self, command: c.Command) -> c.Command:
+        """A command with the reading of the clock that only goes forward."""
+        steady_ms = self._steady.reading_ms() if self._steady else command.at_ms
+        return command.model_copy(update={"clock_ms": steady_ms, "boot": self._boot})
 
     def _save(self, happened: tuple[Event, ...]) -> None:
         """Write what waits, or what has just happened."""

@@ -10,7 +10,7 @@ from triage.app.long_work import LongWork
 from triage.chat.lines import POLL_S, InputEndedError, Lines
 from triage.present.cleaning import clean_line
 from triage.present.commands import word_for
-from triage.present.read_first import NOT_READ, must_be_read
+from triage.present.read_first import NOT_READ
 from triage.present.shapes import NOT_REVIEWED
 from triage.present.text import view_lines, wrapped
 from triage.present.typing.exchange import Exchange, Reply
@@ -51,6 +51,7 @@ class Talk:
             self._say(NOT_REVIEWED)
         self._say('At any moment type "help". Every answer is saved as it is given.')
         try:
+            self._hear(self._exchange.weigh())
             while self._turn():
                 pass
         except InputEndedError:
@@ -58,19 +59,20 @@ class Talk:
 
     def _turn(self) -> bool:
         if self.job.state.step != self._shown:
-            self._exchange.drop()
+            if not self._exchange.proposes:
+                self._exchange.drop()
             self._show()
         # Behind the step: that the engine is to be switched off comes first.
         behind, self._behind = self._behind, ()
         self._say(*behind)
         if self.job.state.closed:
             return False
+        self._propose()
         line = self._lines.read("> ", self._waiting)
         if line is None or (self._waiting() and not _leaves(line)):
             return True
-        state = self.job.state
-        if self._lines.ahead and must_be_read(self.job.knowledge, state.step, line, self._exchange.typed):
-            self._say(NOT_READ, self._exchange.view.ask)
+        if self._lines.ahead and self._exchange.must_be_read(line):
+            self._say(NOT_READ, self._exchange.question if self._exchange.proposes else self._exchange.view.ask)
             return True
         return self._take(line)
 
@@ -82,12 +84,17 @@ class Talk:
         if reply.work:
             reply = self._exchange.finished(self._ended(reply.work.words, reply.work.begin()))
         self._hear(reply)
-        if reply.kind == "go-on" and not reply.mark:
+        if reply.kind == "go-on" and not reply.mark and not self._exchange.proposes:
             self._say(*self._exchange.question.split("\n") if self._exchange.question else ())
             if self._exchange.picked:
                 self._show()
         self._hear(self._exchange.weigh())
         return reply.kind != "leave"
+
+    def _propose(self) -> None:
+        """Say what waits for a yes, below the step that it was said at."""
+        if self._exchange.proposes:
+            self._say(*self._exchange.question.split("\n"))
 
     def _hear(self, reply: Reply | None) -> None:
         """Say a reply at once; behind the next step what could not be taken for want of saving, and news of that."""

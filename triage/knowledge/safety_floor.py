@@ -55,8 +55,10 @@ NOT_ALONE = (
     "belt-slip",
     "clutch-slip",
     "charging-voltage",
+    "charge-under-load",
     "charging-ripple",
     "charging-circuit",
+    "charging-ground",
 )
 """Checks with raised speed, loads, water, or without the belt: never made by somebody who is alone."""
 ENGINE_RUNS = (
@@ -72,8 +74,10 @@ ENGINE_RUNS = (
     "clutch-slip",
     "chirp-timing",
     "charging-voltage",
+    "charge-under-load",
     "charging-ripple",
     "charging-circuit",
+    "charging-ground",
     "idle-quality",
     "belt-tracking",
 )
@@ -86,8 +90,10 @@ LOADED = (
     "belt-slip",
     "clutch-slip",
     "charging-voltage",
+    "charge-under-load",
     "charging-ripple",
     "charging-circuit",
+    "charging-ground",
     "idle-quality",
     "arm-motion",
 )

@@ -99,7 +99,19 @@ class Outcomes:
         if not complaint:
             free = [one for one in free if not self._foreign(heard, one, on_screen)]
         taken = [one for one in free if all(_before(one, other, on_screen) for other in free if _rivals(one, other))]
+        taken = [one for one in taken if not self._only_names(heard, one, on_screen, taken)]
         return sorted(taken, key=lambda one: one.sighting.start)
+
+    def _only_names(self, heard: Heard, state: State, on_screen: str, taken: Iterable[State]) -> bool:
+        """Whether one word for a part, where the work that was done is asked, only says of what something was found.
+
+        "Idler" alone answers "what was renewed"; "the idler is rough" does not.
+        """
+        if state.check != on_screen or not self._words[on_screen].freely or state.sighting.weight > 1:
+            return False
+        names = {one.key[1] for one in heard.under("about") if set(one.places) >= set(state.sighting.places)}
+        clause = heard.clause(state.sighting.start)
+        return any(one.check in names and heard.clause(one.sighting.start) == clause for one in taken if one != state)
 
     def _open(self, heard: Heard, on_screen: str, *, complaint: bool) -> Iterator[str]:
         """The checks that may be spoken of: a complaint tells what was seen, and felt by hand where it says so."""
@@ -156,7 +168,8 @@ class Outcomes:
 
         Words that are an answer to the check on screen name no other check: "loudest at the idler".
         """
-        answers = self._answers(heard, on_screen) if check != on_screen else frozenset()
+        freely = on_screen in self._words and self._words[on_screen].freely
+        answers = self._answers(heard, on_screen) if check != on_screen and not freely else frozenset()
         for clause in range(heard.clause(state.start), -1, -1):
             here = [one for one in heard.under("about") if heard.clause(one.start) == clause]
             if check == on_screen:

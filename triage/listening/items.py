@@ -1,6 +1,6 @@
 """What a sentence may say: the whole list. None of these confirms, starts, renews a part, tightens or signs off."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from typing import ClassVar, Literal
 
 About = Literal[
@@ -36,6 +36,8 @@ class Reading:
     check: str
     values_si: tuple[float, ...]
     text: str
+    pieces: tuple[str, ...] = field(default=(), compare=False)
+    """The words of each part, as they would be typed by themselves."""
 
 
 @dataclass(frozen=True)
@@ -122,5 +124,6 @@ def as_data(item: Item) -> dict[str, object]:
     >>> as_data(Reply("yes"))
     {'kind': 'yes'}
     """
-    fields = {name: list(value) if isinstance(value, tuple) else value for name, value in asdict(item).items()}
+    told = {name: value for name, value in asdict(item).items() if name != "pieces"}
+    fields = {name: list(value) if isinstance(value, tuple) else value for name, value in told.items()}
     return {"kind": item.kind, **fields}

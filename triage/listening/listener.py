@@ -29,10 +29,17 @@ _ALONE: Final = 0.6
 
 @dataclass(frozen=True)
 class Understood:
-    """What a text says, and the same in words, to be accepted before it counts."""
+    """What a text says, and the same in words, to be accepted before it counts.
+
+    Args:
+        items: what it says.
+        said_back: the same in words.
+        near: what may have been meant where it was not plainly said, the likelier first.
+    """
 
     items: tuple[Item, ...]
     said_back: str
+    near: tuple[Finding, ...] = ()
 
 
 class Listener:
@@ -58,7 +65,8 @@ class Listener:
         on_screen = self._knowledge.checks.get(check or "")
         found = dict.fromkeys(self._items(heard, on_screen, at))
         items = tuple(found) or (Nothing(),)
-        return Understood(items, said_back(self._knowledge, items, self._near(heard, on_screen)))
+        near = self._near(heard, on_screen)
+        return Understood(items, said_back(self._knowledge, items, near), tuple(near))
 
     def _near(self, heard: tuple[Heard, ...], check: Check | None) -> list[Finding]:
         """What may have been meant: outcomes seen and not taken, else the few that the check on screen has."""
@@ -206,7 +214,7 @@ class Listener:
         for word in () if heard.beside else ("yes", "no"):
             said = [one for one in within(heard.sightings(word), first) if first and not asked]
             places = {place for one in said for place in one.places}
-            if check and word in self._words[check.id].meant and _goes_on(heard, said):
+            if check and check.id in self._words and word in self._words[check.id].meant and _goes_on(heard, said):
                 return word
             if said and not (set(first) - places - filler) and not (heard.doubted & places):
                 return word

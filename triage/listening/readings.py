@@ -32,7 +32,8 @@ def reading_of(check: Check, heard: Heard, *, bare: bool) -> Reading | None:
         return None
     taken = fitting[0]
     said = text[min(one.start for one in taken) : max(one.end for one in taken)]
-    return Reading(check.id, tuple(one.quantity.value for one in taken), said)
+    pieces = tuple(text[one.start : one.end] for one in taken)
+    return Reading(check.id, tuple(one.quantity.value for one in taken), said, pieces)
 
 
 def unit_of_limits(check: Check) -> str:

@@ -29,6 +29,7 @@ WORDS: tuple[Word, ...] = (
     Word("apart", "leave the round: what is open is asked one by one where it is needed"),
     Word("alarm", "thrown, smoke, spray, a new knock, a warning lamp: switch off", key="F10"),
     Word("check", "ask for any check that may be made now, by number or by words"),
+    Word("told", "tell what somebody found before: it counts, and no engine runs on it"),
     Word("back", "take back what you did last, and nothing else"),
     Word("amend", "put an earlier answer right", "Which one? Give its number."),
     Word("throw away", "leave out a reading that is to be made once more, with the reason"),

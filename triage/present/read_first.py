@@ -69,12 +69,13 @@ def _is_gate(knowledge: "Knowledge", check_id: str) -> bool:
 
 def line_named(step: "Step", line: str) -> str:
     """The line of a round that is picked by its number or its id; "" where none is."""
-    said = line.strip().lower().partition(" ")[0]
     if step.kind != "round":
         return ""
+    whole = line.strip().lower()
+    said = whole.partition(" ")[0]
     if said.isascii() and said.isdecimal() and 1 <= int(said[:4]) <= len(step.lines):
         return step.lines[int(said[:4]) - 1]
-    return said if said in step.lines else ""
+    return whole if whole in step.lines else ""  # an id may be the first word of a sentence
 
 
 def ends_something(step: "Step", line: str) -> bool:

@@ -239,6 +239,13 @@ class CheckAnswered(p.Answered, Stamped):
     closed_with_round: bool = False
 
 
+class FindingTold(p.FoundBefore, Stamped):
+    """Somebody found this before the session; nobody here has seen it. `verdict` where a reading was told."""
+
+    kind = "finding-told"
+    verdict: Verdict | None = None
+
+
 class ReadingTaken(Stamped):
     """A check had a reading, which was judged; `way` names another way than the reading's own.
 
@@ -529,6 +536,7 @@ OfEngine = SetUpFinished | RunStarted | RunEnded | AlarmRaised | EngineOff | Clo
 """The engine, its timed runs, and the clock that they go by."""
 OfChecks = (
     CheckAnswered
+    | FindingTold
     | ReadingTaken
     | ReadingThrownAway
     | CheckNotDone

@@ -10,6 +10,7 @@ from triage.record.counsel import CheckWorth, LikelyCause, Outlook, UnlikelyCaus
 from triage.record.layout import Layout
 from triage.record.layouts import DriveKnown
 from triage.record.prices import RepairChoice
+from triage.record.readings import TypedPart
 
 
 class GateAnswer(Model):
@@ -50,6 +51,13 @@ class Answered(OfCheck):
     """The outcomes of a check."""
 
     outcomes: tuple[str, ...]
+
+
+class FoundBefore(Answered):
+    """What somebody found before, by whose word, and what was read where it was measured."""
+
+    by: str
+    parts: tuple[TypedPart, ...] = ()
 
 
 class NotDone(OfCheck):

@@ -59,6 +59,7 @@ _ABOUT: dict[type[e.Event], str] = {
     e.AlarmRaised: "",
     e.EngineOff: "",
     e.CheckAnswered: "check",
+    e.FindingTold: "check",
     e.ReadingTaken: "check",
     e.ReadingThrownAway: "check",
     e.CheckNotDone: "check",
@@ -134,7 +135,7 @@ def _goes_with(state: State, event: e.Event) -> bool:
         return last.kind in WITH_IT
     if of_closing(event):
         return last.kind == e.CheckAnswered.kind
-    anew = isinstance(event, e.CheckAnswered | e.ReadingTaken) and last.at + 1 == state.events
+    anew = isinstance(event, e.CheckAnswered | e.FindingTold | e.ReadingTaken) and last.at + 1 == state.events
     return anew and last.kind in ANEW and last.about == about(event)
 
 

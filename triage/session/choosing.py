@@ -1,5 +1,6 @@
 """Which checks may be made now, on whatever route: what the tree's own order keeps safe is never weighed."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from triage.knowledge.models import Knowledge
@@ -9,7 +10,7 @@ from triage.knowledge.walk import fits
 from triage.session import interlocks
 from triage.session.proving import is_absent
 from triage.session.state import Finding, State
-from triage.session.stepping import unseen
+from triage.session.stepping import is_made, unseen
 
 
 @dataclass(frozen=True)
@@ -30,8 +31,11 @@ def choice_of(knowledge: Knowledge, state: State) -> Choice:
 
     A running engine is forbidden by what closes it, and by a look that could not be made.
     """
+    return _choice(knowledge, state, first_outcomes(knowledge, state))
+
+
+def _choice(knowledge: Knowledge, state: State, made: dict[str, str]) -> Choice:
     precautions = Precautions(knowledge, knowledge.trees[state.symptom], state.pulley)
-    made = first_outcomes(knowledge, state)
     kept_off = bool(interlocks.closing_check(knowledge, state) or unseen(knowledge, state))
     left = [
         check
@@ -63,18 +67,26 @@ def _forbidden(knowledge: Knowledge, state: State, check: str, *, kept_off: bool
     return kept_off or spent or check in state.put_right
 
 
+def _only_told(knowledge: Knowledge, state: State) -> Iterator[str]:
+    known = first_outcomes(knowledge, state)
+    for told in (check for check, found in state.known.items() if found.told_by):
+        others = {check: outcome for check, outcome in known.items() if check != told}
+        yield from (one for one in _choice(knowledge, state, others).now if one == told)
+
+
 def may_be_asked(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     """Every check that may be asked for: those of the tree that nothing forbids, then others at the standing drive.
 
-    What the author of the tree keeps before a check stays before it; make-safe stands before all of them anyway.
+    What the author of the tree keeps before a check stays before it; make-safe stands before all of them anyway. What
+    was only told may be made here.
     """
-    mine = choice_of(knowledge, state).now
+    mine = (*choice_of(knowledge, state).now, *_only_told(knowledge, state))
     of_tree = Precautions(knowledge, knowledge.trees[state.symptom], state.pulley).checks
     others = (
         check.id
         for check in knowledge.checks.values()
         if check.id not in of_tree
-        and check.id not in state.known
+        and not is_made(state, check.id)
         and fits(knowledge, check.id, state.pulley)
         and not is_running(knowledge, check)
     )

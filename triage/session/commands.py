@@ -141,6 +141,10 @@ class Answer(p.Answered, Command):
     """Answer the check on screen with one outcome, or several where the check allows it."""
 
 
+class TellFinding(p.FoundBefore, Command):
+    """Tell what somebody found before this session: outcomes, or the parts of a reading."""
+
+
 class Read(p.OfCheck, Command):
     """Answer the check on screen with a reading."""
 

@@ -25,6 +25,7 @@ from triage.session.rules import (
     opening,
     repairing,
     routing,
+    telling,
     undoing,
 )
 from triage.session.rules.entering import entering, looks_ended
@@ -49,6 +50,7 @@ _RULES: dict[type[c.Command], Callable[..., Events]] = {
     c.EndRun: confirming.end_run,
     c.Answer: finding.answer,
     c.Read: finding.read,
+    c.TellFinding: telling.tell_finding,
     c.ThrowAway: finding.throw_away,
     c.CannotDo: finding.cannot_do,
     c.LeaveRound: going.leave_round,

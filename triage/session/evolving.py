@@ -278,6 +278,8 @@ def _looked(state: State, event: e.OfChecks) -> State:
             took_ms = _took_ms(state, event)
             finding = Finding(event.check, event.outcomes, event.at_ms, event.who, took_ms=took_ms)
             return _found(state, finding, proving=event.proving)
+        case e.FindingTold():
+            return _told_of(state, event)
         case e.ReadingTaken():
             return _read(state, event)
         case e.ReadingThrownAway():
@@ -286,10 +288,8 @@ def _looked(state: State, event: e.OfChecks) -> State:
             finding = Finding(event.check, (), event.at_ms, event.who, reason=event.reason)
             prepared = tuple(one for one in state.prepared if one.check != event.check)
             return _found(replace(state, held="", prepared=prepared), finding, proving=event.proving)
-        case e.RoundLeft():
-            return replace(state, left=state.left.union(event.checks))
-        case e.CheckAskedFor():
-            return replace(state, asked=event.check, concluded=None)
+        case e.RoundLeft() | e.CheckAskedFor():
+            return _asked_otherwise(state, event)
         case e.FindingTakenBack():
             seen = {check: outcomes for check, outcomes in state.in_run.items() if check != event.check}
             return _without(replace(state, concluded=None, own=(), in_run=seen), event.check)
@@ -298,6 +298,12 @@ def _looked(state: State, event: e.OfChecks) -> State:
         case e.MakerFigureEntered():
             return replace(state, maker={**state.maker, event.figure: event})
     assert_never(event)
+
+
+def _asked_otherwise(state: State, event: e.RoundLeft | e.CheckAskedFor) -> State:
+    if isinstance(event, e.RoundLeft):
+        return replace(state, left=state.left.union(event.checks))
+    return replace(state, asked=event.check, concluded=None)
 
 
 def _took_ms(state: State, event: e.CheckAnswered | e.ReadingTaken) -> int:
@@ -324,6 +330,16 @@ def _read(state: State, event: e.ReadingTaken) -> State:
     once = Finding(event.check, (), event.at_ms, event.who, said_of(event.parts), event.verdict, single, event.parts)
     readings = (*state.first_readings.get(event.check, ()), replace(once, way=event.way))
     return replace(state, first_readings={**state.first_readings, event.check: readings})
+
+
+def _told_of(state: State, event: e.FindingTold) -> State:
+    """Nothing was made: what waits to be looked at still waits, and nothing in hand is used up."""
+    said = said_of(event.parts) if event.parts else ""
+    finding = Finding(
+        event.check, event.outcomes, event.at_ms, event.who, said, event.verdict, parts=event.parts, told_by=event.by
+    )
+    findings = {**state.findings, event.check: finding}
+    return replace(state, findings=findings, told=_told(state.told, finding), concluded=None)
 
 
 def _thrown_away(state: State, event: e.ReadingThrownAway) -> State:

@@ -41,6 +41,9 @@ def gone_by_repeat(knowledge: Knowledge, state: State) -> bool:
     place = knowledge.states.get(knowledge.checks[repeat].state)
     runs = place is not None and place.engine == "running"
     before, after = state.findings.get(repeat), state.after.get(repeat)
+    if before and before.told_by:
+        # Nobody here has heard it: its absence proves nothing.
+        return False
     if any(one.waits for one in _named(knowledge, state)):
         # Met on a cold morning, it is not proved gone on a warm engine.
         return False
@@ -56,7 +59,8 @@ def gone_now(knowledge: Knowledge, state: State) -> bool:
 def met_under(knowledge: Knowledge, state: State) -> str:
     """The condition under which the complaint was met before the repair, in words; "" where it never was."""
     complaint = knowledge.trees[state.symptom].complaint
-    if complaint is None or not any("there" in _complaint(knowledge, one) for one in state.findings.values()):
+    met = (one for one in state.findings.values() if not one.told_by)
+    if complaint is None or not any("there" in _complaint(knowledge, one) for one in met):
         return ""
     return next((one.words for one in _named(knowledge, state)), "")
 

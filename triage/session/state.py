@@ -50,6 +50,7 @@ class Finding:
     reason: str = ""
     way: str = ""
     took_ms: int = 0
+    told_by: str = ""
 
 
 @dataclass(frozen=True)

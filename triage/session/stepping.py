@@ -72,7 +72,7 @@ def _asked(knowledge: Knowledge, state: State, now_ms: int) -> Step:
 
 def _searched(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     """What was asked for; the round under way, whatever the tree makes of its lines meanwhile; then the route."""
-    if state.asked and state.asked not in state.known and fits(knowledge, state.asked, state.pulley):
+    if state.asked and not is_made(state, state.asked) and fits(knowledge, state.asked, state.pulley):
         return check_step(knowledge, state, state.asked, now_ms, proving=False)
     own = own_step(state)
     if own:
@@ -85,6 +85,12 @@ def _searched(knowledge: Knowledge, state: State, now_ms: int) -> Step:
         return Step(kind="conclusion")
     offered = _round_step(knowledge, state, node.round or "", now_ms) if node.check not in state.left else None
     return offered or check_step(knowledge, state, node.check, now_ms, proving=False)
+
+
+def is_made(state: State, check_id: str) -> bool:
+    """Whether somebody made a check in this session; what was told of it does not count."""
+    found = state.known.get(check_id)
+    return found is not None and not found.told_by
 
 
 def _round_step(knowledge: Knowledge, state: State, round_id: str, now_ms: int) -> Step | None:
@@ -158,7 +164,7 @@ def _before_running(knowledge: Knowledge, state: State, check: Check, offered: S
     closing = interlocks.closing_check(knowledge, state) or unseen(knowledge, state)
     if closing:
         return Step(kind="blocked", check=closing, state=offered.state, proving=offered.proving)
-    looks = [one for one in state.look_again if fits(knowledge, one, state.pulley)]
+    looks = looks_due(knowledge, state)
     if looks and state.run != "running":
         look = min(looks, key=lambda one: bool(knowledge.checks[one].does))
         return check_step(knowledge, state, look, now_ms, proving=offered.proving)
@@ -262,6 +268,12 @@ def unseen(knowledge: Knowledge, state: State) -> str:
 def looks_made(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     """The looks that let an engine run and were made: what is driven, left or worked on is looked at again."""
     return tuple(check for check in state.known if is_look(knowledge, state, check))
+
+
+def looks_due(knowledge: Knowledge, state: State) -> tuple[str, ...]:
+    """The looks that are made before the next start: too old, or only told of."""
+    told = (check for check, found in state.known.items() if found.told_by and is_look(knowledge, state, check))
+    return tuple(one for one in dict.fromkeys((*state.look_again, *told)) if fits(knowledge, one, state.pulley))
 
 
 def is_look(knowledge: Knowledge, state: State, check_id: str) -> bool:

@@ -33,6 +33,7 @@ def hand_made() -> list[e.Event]:
         e.DriveCompared(**STAMP, predictions=PREDICTIONS),
         e.AlarmRaised(**STAMP),
         e.CheckAskedFor(**STAMP, check=CHECK),
+        e.FindingTold(**STAMP, check=CHECK, outcomes=("worn",), by="the night shift"),
         e.EngineOff(**STAMP),
         e.RoundLeft(**STAMP, round="look", checks=(CHECK,)),
         e.FactCorrected(**STAMP, fact="pulley", value="solid", before=None, repairing=False),

@@ -198,6 +198,23 @@ def test_amending_asks_which_then_how_then_corrects(job: Job) -> None:
     assert (correct.check, correct.outcomes) == ("belt-condition", ("worn",))
 
 
+def test_what_was_found_before_is_told_by_check_finder_and_answer(job: Job) -> None:
+    walk_to(job, "belt-fit")
+    listed = typed(job, "told", "compressor")
+    assert isinstance(listed, Ask)
+    rows = [row for row in listed.question.splitlines() if "ompressor" in row and row.strip()[0].isdigit()]
+    number = rows[0].split()[0]
+    who = typed(job, "told", "compressor", number)
+    assert isinstance(who, Ask)
+    assert who.question.startswith("Who found it?")
+    tells = typed(job, "told", "compressor", number, "the last shop", "1")
+    assert isinstance(tells, c.TellFinding)
+    job.do(tells)
+    path = typed(job, "path")
+    assert isinstance(path, Show)
+    assert "[told by the last shop]" in "\n".join(path.lines)
+
+
 def test_the_makers_figure_is_taken_with_where_it_stands(job: Job) -> None:
     job.do(c.AnswerGate(at_ms=job.clock(), who="Ana", answer="none"))
     job.do(c.TellFact(at_ms=job.clock(), who="Ana", fact="pulley", value="decoupler"))

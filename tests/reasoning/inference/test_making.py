@@ -113,7 +113,7 @@ def test_a_rough_idler_is_there_and_seldom_takes_the_charge(knowledge: Knowledge
     assert belief.made
     assert belief.present["idler-bearing-worn"] > 0.9
     assert belief.made["idler-bearing-worn"] < 0.2
-    assert max(belief.made, key=belief.made.__getitem__) == "charging-circuit-fault"
+    assert max(belief.made, key=belief.made.__getitem__) == "battery-failed"
 
 
 def test_nothing_makes_a_complaint_more_often_than_it_is_there(knowledge: Knowledge) -> None:

@@ -64,6 +64,11 @@ class Edited:
         return Edited([*self.events[:place], kind(**{**stamp, **fields}), *self.events[place:]])
 
     @property
+    def all(self) -> str:
+        """Every objection."""
+        return "\n".join(reasons(self.events))
+
+    @property
     def first(self) -> str:
         """The first objection."""
         return next(iter(reasons(self.events)), "")

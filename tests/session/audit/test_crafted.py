@@ -42,6 +42,15 @@ def ran(apart: Any, edited: Any) -> Any:
     return edited(apart.events)
 
 
+@pytest.fixture
+def told(buzz: Any, edited: Any) -> Any:
+    """A trace in which somebody told of a look, which was then made before the engine started."""
+    for check, outcome in (("heard", "yes-heard"), ("belt-look", "sound")):
+        buzz.play(c.TellFinding, check=check, outcomes=(outcome,), by="the night shift")
+    buzz.answer("leak-look", "dry").enter()
+    return edited(buzz.answer("belt-look", "sound").enter().events)
+
+
 def test_nothing_is_said_of_these_traces_as_they_were_written(heard: Any, left: Any, ran: Any) -> None:
     assert (heard.first, left.first, ran.first) == ("", "", "")
 
@@ -350,3 +359,12 @@ def test_an_engine_is_hot_until_it_was_switched_off(listening: Any) -> None:
 def test_time_that_nobody_knows_ends_everything(listening: Any) -> None:
     assert accounted(listening, rules=3).account.standing
     assert not accounted(listening.play(c.Tick, lost=True), rules=3).account.standing
+
+
+def test_an_engine_that_was_started_on_what_was_only_told_is_named(told: Any) -> None:
+    assert told.first == ""
+    made = told.at("check-answered", check="belt-look")
+    place = told.at("finding-told", check="belt-look")
+    assert "looked at before" in told.without(made).all
+    assert "nobody found it" in told.changed(place, by="").first
+    assert "waits to be" in told.changed(place, check="heard", outcomes=("not-now",)).first

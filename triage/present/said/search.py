@@ -10,8 +10,10 @@ from triage.present.steps.ways import caveat
 from triage.present.steps.worth import advice_words, turned
 from triage.record import events as e
 from triage.record.prices import RepairChoice
+from triage.record.readings import said_of
 
 WRITTEN_DOWN = "Written down."
+TOLD = "Taken as told, not as seen: before an engine starts every look is made here."
 ANOTHER = 'Written down. Which other check is worth its minutes: "worth"'
 
 
@@ -26,6 +28,10 @@ def check_words(knowledge: Knowledge, event: e.OfChecks) -> Words:
         case e.CheckAnswered():
             words = ", ".join(outcome.words for outcome in check.outcomes if outcome.id in event.outcomes)
             return Words(f"{check.name}: {words}{' [closed together]' if event.closed_with_round else ''}")
+        case e.FindingTold():
+            words = ", ".join(outcome.words for outcome in check.outcomes if outcome.id in event.outcomes)
+            read = f"{said_of(event.parts)}: " if event.parts else ""
+            return Words(f"{check.name}: {read}{words} [told by {event.by}]", (TOLD,))
         case e.ReadingTaken():
             outcome = check.outcome(event.outcome)
             near = "does not agree" if event.apart else "too close to call"

@@ -23,5 +23,6 @@ def say_finding(check: Check, finding: object) -> str:
         return f"could not be done ({getattr(finding, 'reason', '')})"
     told = [check.outcome(outcome) for outcome in outcomes]
     words = ", ".join(outcome.words for outcome in told if outcome)
-    said = getattr(finding, "said", "")
-    return f"{words} [{said}]" if said else words
+    said, by = getattr(finding, "said", ""), getattr(finding, "told_by", "")
+    marks = (f"[{said}]" if said else "", f"[told by {by}]" if by else "")
+    return " ".join(filter(None, (words, *marks)))

@@ -33,12 +33,17 @@ def correction(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[st
         return Ask(numbered("Which answer is to be put right?", choices))
     check = knowledge.checks[chosen(choices, lines[0])]
     if len(lines) == 1:
-        mark = "#" if check.reading else ""
-        return Ask(numbered(check.question, tuple(Choice(o.id, o.words) for o in check.outcomes), mark))
+        return Ask(answers_of(check))
     given = outcomes_or_reading(knowledge, state, check, lines[1:])
     if isinstance(given, Ask):
         return given
     return c.Correct(at_ms=stamp[0], who=stamp[1], check=check.id, outcomes=given[0], parts=given[1])
+
+
+def answers_of(check: Check) -> str:
+    """A check's question with its answers below it."""
+    mark = "#" if check.reading else ""
+    return numbered(check.question, tuple(Choice(one.id, one.words) for one in check.outcomes), mark)
 
 
 def thrown_away(knowledge: Knowledge, state: State, stamp: Stamp, lines: tuple[str, ...]) -> Result:

@@ -6,20 +6,23 @@ from typing import TYPE_CHECKING, Literal
 from triage.app.drive_runs import Lines, Outcome, others_asked
 from triage.app.job import Job
 from triage.app.long_work import LongWork, StoppedError
-from triage.errors import TriageError
+from triage.errors import QuantityUnclear, TriageError
 from triage.present.commands import word_for
-from triage.present.read_first import ENDS_A_RUN, line_named
+from triage.present.read_first import ENDS_A_RUN, line_named, must_be_read
 from triage.present.said.telling import DROPPED, TIME_PASSED, told
-from triage.present.shapes import StepView
+from triage.present.shapes import Choice, StepView
 from triage.present.steps.other_pulleys import prediction_lines
 from triage.present.steps.views import line_view, step_view
+from triage.present.typing.accepting import Acceptance
+from triage.present.typing.choosing import chosen
 from triage.present.typing.interpreting import Typing, interpret
-from triage.present.typing.results import Ask, Copy, Leave, Show, Watch, Work
+from triage.present.typing.proposing import NO, UNDERSTANDS, YES, Proposal, Words
+from triage.present.typing.results import Ask, Copy, Leave, Result, Show, Watch, Work
 from triage.present.typing.saving import NOT_SAVED_YET, Saving, refusal_words
 from triage.present.typing.showing import shown
 from triage.record.events import CheckAnswered, Event
 from triage.record.layouts import Predictions
-from triage.session.commands import CompareDrive
+from triage.session.commands import Answer, CompareDrive
 from triage.session.interlocks import is_pressed
 
 if TYPE_CHECKING:
@@ -77,6 +80,8 @@ class Exchange:
         self._typed: tuple[str, ...] = ()
         self._by_line = False
         self._saving = Saving(job)
+        self._words = Words(job)
+        self._proposal: Proposal | None = None
         self._others: tuple[UsedLayout, LongWork[Outcome]] | None = None
 
     def pass_time(self) -> Reply | None:
@@ -103,12 +108,17 @@ class Exchange:
         word = word_for(line)
         if passed.moved and not (word and word.name == "leave"):
             return passed
+        if self._proposal:
+            return self._after(passed, self._answered(self._proposal, line))
         if self._typed and not line.strip():
             if self._by_line:
                 return replace(self._carried_out(self._typed[:-1]), lines=passed.lines)
             self.drop()
             return replace(passed, lines=(*passed.lines, DROPPED))
-        reply = self._carried_out((*self._typed, line))
+        return self._after(passed, self._carried_out((*self._typed, line)))
+
+    def _after(self, passed: Reply, reply: Reply) -> Reply:
+        """A reply with what has come of time before it; a page stands alone."""
         if reply.kind != "go-on":
             return reply
         return replace(reply, lines=(*passed.lines, *reply.lines), news=(*passed.news, *reply.news))
@@ -120,7 +130,9 @@ class Exchange:
     def weigh(self) -> Reply | None:
         """Let it be weighed whether checks still pay after the last answer, whose next step is on screen by now."""
         lines, news = told(self.job.knowledge, self.job.advise()), self._saving.news()
-        return Reply(lines=tuple(lines), news=news) if lines or news else None
+        proposal = None if self.question or self._typed else self._words.offer()
+        self._propose(proposal)
+        return Reply(lines=tuple(lines), news=news) if lines or news or proposal else None
 
     def _pressed(self) -> set[str]:
         state = self.job.state
@@ -135,6 +147,17 @@ class Exchange:
     def picked(self) -> bool:
         """Whether a line of a round was picked just now, and nothing more is typed for it."""
         return len(self._typed) == 1 and not self.question
+
+    @property
+    def proposes(self) -> bool:
+        """Whether something that was understood waits for a yes."""
+        return self._proposal is not None
+
+    def must_be_read(self, line: str) -> bool:
+        """Whether a line is a person's word: an answer that counts, or a yes to what was said back."""
+        if self._proposal:
+            return line.strip().lower() not in NO
+        return must_be_read(self.job.knowledge, self.job.state.step, line, self._typed)
 
     @property
     def view(self) -> StepView:
@@ -153,15 +176,85 @@ class Exchange:
         job, step = self.job, self.job.state.step
         typing = Typing(job.knowledge, job.state, job.clock(), job.who, job.trouble, job.unsaved)
         try:
-            return self._carry_out(typing, lines)
+            result = interpret(typing, lines)
+        except TriageError as error:
+            return self._heard(lines, error) or self._refused(error)
+        try:
+            return self._come_to(typing, lines, result)
         except TriageError as error:
             if job.state.step != step:
                 self.drop()
-            moved = job.state.step != step
-            return Reply(lines=refusal_words(error), mark="NOT TAKEN", moved=moved, news=self._saving.news())
+            return replace(self._refused(error), moved=job.state.step != step)
 
-    def _carry_out(self, typing: Typing, lines: tuple[str, ...]) -> Reply:
-        result = interpret(typing, lines)
+    def _refused(self, error: TriageError) -> Reply:
+        return Reply(lines=refusal_words(error), mark="NOT TAKEN", news=self._saving.news())
+
+    def _heard(self, lines: tuple[str, ...], error: TriageError) -> Reply | None:
+        """What a line says in words that was no answer as it stands; None where it says nothing here."""
+        step = self.job.state.step
+        picked = line_named(step, lines[0]) if lines[1:] else ""
+        if isinstance(error, QuantityUnclear) or step.kind not in UNDERSTANDS or not _in_words(lines[-1]):
+            return None
+        if len(lines) > (2 if picked else 1) or word_for(lines[0]):
+            return None
+        try:
+            heard = self._words.heard(lines[-1], picked or (step.check if step.kind != "round" else ""))
+        except TriageError:  # a faulty file of wording takes no answer away
+            return None
+        self._propose(heard.proposal)
+        if heard.proposal:
+            return Reply(lines=heard.lines)
+        return Reply(lines=heard.lines, mark="NOT TAKEN") if heard.lines else None
+
+    def _propose(self, proposal: Proposal | None) -> None:
+        if proposal:
+            self._proposal, self.question, self._by_line = proposal, proposal.question, False
+
+    def _answered(self, proposal: Proposal, line: str) -> Reply:
+        """A yes, a no or the number of what was meant; any other line is taken anew."""
+        typed, said = self._typed, line.strip().lower()
+        self.drop()
+        if said in NO or (proposal.meanings and said in YES):
+            self._words.forget(proposal)
+            self._typed = typed
+            return Reply(lines=(DROPPED,))
+        if proposal.meanings:
+            try:
+                number = chosen(tuple(Choice(str(at), "") for at, _ in enumerate(proposal.meanings)), line)
+            except TriageError:
+                return self._carried_out((*typed, line))
+            return self._accepted(replace(proposal, items=(proposal.meanings[int(number)],)))
+        return self._accepted(proposal) if said in YES else self._carried_out((*typed, line))
+
+    def _accepted(self, proposal: Proposal) -> Reply:
+        """What counts now is saved; what does not is said with its reason, and its sentence kept."""
+        before, knowledge = len(self.job.events), self.job.knowledge
+        try:
+            came = Acceptance(self.job, proposal.on_screen, proposal.text).accept(proposal.items)
+        except TriageError as error:
+            came = None
+            lines: tuple[str, ...] = refusal_words(error)
+        self._settle()
+        happened = self.job.events[before:]
+        told_now = (*told(knowledge, happened), *self._compare(happened))
+        if came is None:
+            return Reply(lines=(*told_now, *lines), mark="NOT TAKEN", news=self._saving.news())
+        if proposal.text or not proposal.on_screen:  # what was told before is offered once
+            self._words.keep(came.left)
+        self._words.lack(proposal.items)
+        mark = self._mark_of(happened)
+        reply = Reply(lines=(*told_now, *came.why), mark=mark, news=self._saving.news())
+        if not came.goes_on:
+            return reply
+        after = self._carried_out(came.goes_on)
+        return replace(after, lines=(*reply.lines, *after.lines), news=(*reply.news, *after.news))
+
+    def _mark_of(self, happened: tuple[Event, ...]) -> Mark:
+        if not happened:
+            return "NOT TAKEN"
+        return "TAKEN" if self.job.unsaved else "SAVED"
+
+    def _come_to(self, typing: Typing, lines: tuple[str, ...], result: Result) -> Reply:
         if isinstance(result, Leave):
             return Reply("leave", (self._saving.left(),))
         if isinstance(result, Watch):
@@ -180,11 +273,22 @@ class Exchange:
             self.drop()
             return Reply("leave", (self._saving.left(),)) if result.leaves else Reply(lines=(said,), mark="SAVED")
         self.drop()
-        events = self.job.do(result, advise=False)
+        events = (*self.job.do(result, advise=False), *self._settle())
         happened = [*told(typing.knowledge, events), *self._compare(events)]
         if self.job.unsaved:
             return Reply(lines=(*happened, NOT_SAVED_YET), mark="TAKEN", news=self._saving.news())
         return Reply(lines=tuple(happened), mark="SAVED", news=self._saving.news())
+
+    def _settle(self) -> tuple[Event, ...]:
+        """Answer what is asked now and was accepted in words before."""
+        happened: tuple[Event, ...] = ()
+        while settled := self._words.settled():
+            command = Answer(at_ms=self.job.clock(), who=self.job.who, check=settled.check, outcomes=settled.outcomes)
+            try:
+                happened += self.job.do(command, advise=False)
+            except TriageError:  # then it is asked like anything else
+                break
+        return happened
 
     def _shown(self, page: Show) -> Reply:
         if page.record:
@@ -245,5 +349,9 @@ class Exchange:
         return self._saving.left()
 
     def drop(self) -> None:
-        """Forget what was typed for a command that still asks."""
-        self._typed, self.question = (), ""
+        """Forget what was typed for a command that still asks, and what waits for a yes."""
+        self._typed, self.question, self._proposal = (), "", None
+
+
+def _in_words(line: str) -> bool:
+    return any(letter.isalpha() for letter in line)

@@ -25,6 +25,7 @@ from triage.present.typing.rounds import alarm_raised, check_asked, closed_toget
 from triage.present.typing.running import drive_run
 from triage.present.typing.saving import LEAVE_QUESTION, place_typed, unsaved_words
 from triage.present.typing.showing import shown
+from triage.present.typing.telling import finding_told
 from triage.present.typing.tooling import tool_worked
 from triage.present.typing.torques import torque_told
 from triage.present.typing.vehicle import fact_corrected, fact_typed
@@ -53,6 +54,7 @@ DIALOGUES: dict[str, Callable[[Knowledge, State, Stamp, tuple[str, ...]], Result
     "apart": left_apart,
     "alarm": alarm_raised,
     "check": check_asked,
+    "told": finding_told,
 }
 """Words that ask more than one line, or ask by what was said before."""
 

@@ -98,19 +98,33 @@ def alarm_raised(_knowledge: Knowledge, _state: State, stamp: Stamp, _rest: tupl
 
 def check_asked(knowledge: Knowledge, state: State, stamp: Stamp, rest: tuple[str, ...]) -> Result:
     """A check by its number in the list, or by words that stand in its name or question."""
-    choices = tuple(Choice(one, knowledge.checks[one].name) for one in may_be_asked(knowledge, state))
+    found = searched(knowledge, may_be_asked(knowledge, state), rest, "Which check? Its number, or a word to search.")
+    return found if isinstance(found, Ask) else c.AskFor(at_ms=stamp[0], who=stamp[1], check=found[0])
+
+
+def searched(
+    knowledge: Knowledge, checks: tuple[str, ...], lines: tuple[str, ...], ask: str
+) -> tuple[str, tuple[str, ...]] | Ask:
+    """One of several checks, by its number in the list or after words that stand in its name or question.
+
+    Returns:
+        The check and the lines behind its number; while it is not chosen yet, the list.
+
+    Raises:
+        CommandRefused: there is none to choose from, or none has these words.
+    """
+    shown = choices = tuple(Choice(one, knowledge.checks[one].name) for one in checks)
     if not choices:
         raise CommandRefused("No other check may be made now.", "Go on with the step on screen.")
-    shown = choices
-    for line in rest:
+    for used, line in enumerate(lines, 1):
         said = line.strip().lower()
         if said.isascii() and said.isdecimal():
-            return c.AskFor(at_ms=stamp[0], who=stamp[1], check=chosen(shown[:MOST_LISTED], line))
+            return chosen(shown[:MOST_LISTED], line), lines[used:]
         shown = tuple(one for one in choices if _matches(knowledge.checks[one.id], said))
         if not shown:
             raise CommandRefused(f"No check that may be made now has the words “{said[:40]}”.", "Try another word.")
     more = f" {len(shown) - MOST_LISTED} more: type a word to search." if shown[MOST_LISTED:] else ""
-    return Ask(numbered(f"Which check? Its number, or a word to search.{more}", shown[:MOST_LISTED]))
+    return Ask(numbered(f"{ask}{more}", shown[:MOST_LISTED]))
 
 
 def _matches(check: Check, said: str) -> bool:

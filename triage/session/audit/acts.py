@@ -8,7 +8,7 @@ from triage.knowledge.models import Knowledge, Remedy
 from triage.record import events as e
 from triage.session.acts import ACTS, ANEW, MOST_ACTS, WITH_IT, about, by_itself, of_closing
 
-_OF_ACTS = ("gate", "facts", "stage", "says", "causes", "left", "layout", "put_right")
+_OF_ACTS = ("gate", "facts", "stage", "says", "causes", "left", "layout", "put_right", "told")
 """What an act may have changed of the search and the repair; nothing of what was confirmed is among it."""
 
 
@@ -51,7 +51,7 @@ def _goes_with(ledger: Books, event: e.Event) -> bool:
         return act.kind in WITH_IT
     if of_closing(event):
         return act.kind == e.CheckAnswered.kind
-    anew = isinstance(event, e.CheckAnswered | e.ReadingTaken) and isinstance(
+    anew = isinstance(event, e.CheckAnswered | e.FindingTold | e.ReadingTaken) and isinstance(
         last, e.FindingTakenBack | e.ReadingThrownAway
     )
     return anew and act.kind in ANEW and act.about == about(event)

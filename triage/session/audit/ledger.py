@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 
-from triage.knowledge.models import Check, Knowledge, Remedy
+from triage.knowledge.models import Check, Knowledge, Outcome, Remedy
 from triage.knowledge.rounds import RUNS_TRUE, TRACKING, waits_for_tracking
 from triage.record import events as e
 from triage.record.steps import Step
@@ -76,6 +76,7 @@ class Ledger:
         seen_true: whether the belt was seen to run true since the engine was last started.
         round_told: lines of the round on screen that were answered since it was asked.
         left: parts and torques of the repair that are not recorded yet.
+        told: checks of which somebody told, and that nobody made.
         says: for findings before and after the repair, whether each told anything.
     """
 
@@ -121,6 +122,7 @@ class Ledger:
     seen_true: bool = False
     round_told: set[str] = field(default_factory=set)
     pending: tuple[str, ...] = ()
+    told: set[str] = field(default_factory=set)
     acts: list[Kept] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -178,6 +180,14 @@ class Ledger:
         shuts = any(outcome.closes_running for outcome in check.outcomes)
         stands = place is not None and (place.engine, place.belt) == ("stopped", "fitted")
         return shuts and stands and check.way in ("look", "feel")
+
+    @property
+    def looks_due(self) -> set[str]:
+        """The looks that are made before the next start: too old, or only told of."""
+        told = {one for one in self.told if self._forbids(self.knowledge.checks[one])}
+        pulley = self.facts.get("pulley") or "unknown"
+        due = (self.knowledge.checks[one] for one in self.look_again | told)
+        return {one.id for one in due if not one.only_for or pulley in one.only_for}
 
     def take(self, event: e.Event) -> None:
         """Take one event into account."""
@@ -383,6 +393,13 @@ class Ledger:
         self._did(event.check)
         self._find(event.check, event.outcomes, proving=event.proving)
 
+    def _finding_told(self, event: e.FindingTold) -> None:
+        told = self._says(event.check, event.outcomes)
+        self.told.add(event.check)
+        self.says["before"][event.check] = bool(told)
+        self.causes = None
+        self._close(event.check, told)
+
     def _did(self, check: str, *, left_out: bool = False) -> None:
         does = self.knowledge.checks[check].does
         self.account.end(*(one for one in does if one == "stop" or not left_out))
@@ -399,8 +416,8 @@ class Ledger:
         self._find(event.check, (), proving=event.proving)
 
     def _find(self, check: str, outcomes: tuple[str, ...], *, proving: bool) -> None:
-        known = self.knowledge.checks[check].outcomes
-        told = [outcome for outcome in known if outcome.id in outcomes and not outcome.says_nothing]
+        told = self._says(check, outcomes)
+        self.told.discard(check)
         self.round_told.add(check)
         if check == TRACKING:
             self.seen_true = self.running and RUNS_TRUE in outcomes
@@ -410,6 +427,13 @@ class Ledger:
         self.account.standing.discard(f"in-hand-{check}")
         self.run = "" if self.run == "result" and self.run_check == check else self.run
         self.causes = self.causes if proving else None
+        self._close(check, told)
+
+    def _says(self, check: str, outcomes: tuple[str, ...]) -> list[Outcome]:
+        known = self.knowledge.checks[check].outcomes
+        return [outcome for outcome in known if outcome.id in outcomes and not outcome.says_nothing]
+
+    def _close(self, check: str, told: list[Outcome]) -> None:
         if told:
             self.closing -= {check}
             self.fuel -= {check}
@@ -430,6 +454,7 @@ class Ledger:
 
     def _forget(self, check: str) -> None:
         self.says["after" if self.stage == "proving" else "before"].pop(check, None)
+        self.told.discard(check)
 
     def _act_undone(self, event: e.ActUndone) -> None:
         restore(self, event)

@@ -128,7 +128,7 @@ class Names:
 
     def _of_checks(self, event: e.OfChecks) -> Iterable[Named]:
         match event:
-            case e.CheckAnswered():
+            case e.CheckAnswered() | e.FindingTold():
                 known = self._outcomes(event.check)
                 return (*self._checks(event.check), *(("outcome", outcome, known) for outcome in event.outcomes))
             case e.ReadingTaken():

@@ -157,6 +157,20 @@ def _closed_alone(ledger: Ledger, event: e.CheckAnswered) -> Iterator[str]:
         yield "closes lines together where there is no round"
 
 
+def _told(ledger: Ledger, event: e.FindingTold) -> Iterator[str]:
+    if ledger.stage != "finding" or ledger.running or ledger.run in ("running", "overdue"):
+        yield "tells of what was found before where nothing can be told"
+    elif event.check in {*ledger.found, *ledger.put_right, *(() if _anew(ledger, event) else ledger.look_again)}:
+        yield "tells of what was looked at here, or waits to be"
+    if not event.by.strip():
+        yield "tells of what was found before, and nobody found it"
+
+
+def _anew(ledger: Ledger, event: e.FindingTold) -> bool:
+    """Whether what was told is put right: it still waits to be looked at."""
+    return isinstance(ledger.last, e.FindingTakenBack) and ledger.last.check == event.check
+
+
 def _round_left(ledger: Ledger, event: e.RoundLeft) -> Iterator[str]:
     step = ledger.step
     if step is None or step.kind != "round" or step.round != event.round or not set(event.checks) <= set(step.open):
@@ -166,7 +180,7 @@ def _round_left(ledger: Ledger, event: e.RoundLeft) -> Iterator[str]:
 def _asked_for(ledger: Ledger, event: e.CheckAskedFor) -> Iterator[str]:
     if ledger.stage != "finding" or ledger.run in ("running", "overdue"):
         yield "asks for a check where none can be asked for"
-    elif event.check in ledger.found:
+    elif event.check in ledger.found and event.check not in ledger.told:
         yield "asks for a check that was made"
 
 
@@ -426,6 +440,7 @@ def _closed(ledger: Ledger, event: e.SessionClosed) -> Iterator[str]:
 
 _JUDGES: dict[type[e.Event], Callable[..., Iterator[str]]] = {
     e.CheckAnswered: _closed_alone,
+    e.FindingTold: _told,
     e.RoundLeft: _round_left,
     e.CheckAskedFor: _asked_for,
     e.AlarmRaised: _alarmed,

@@ -123,8 +123,7 @@ def _of_running(ledger: Ledger, step: Step, check: Check) -> Iterator[str]:
     if closing:
         yield f"although a finding keeps the engine off: {_listed(names[one].name for one in sorted(closing))}"
     blind = ledger.blind() if ledger.rules > FIRST_RULES else set()
-    pulley = ledger.facts.get("pulley") or "unknown"
-    again = {one for one in ledger.look_again if not names[one].only_for or pulley in names[one].only_for}
+    again = ledger.looks_due
     if again:
         before = _listed(names[one].name for one in sorted(again))
         yield f"although this was looked at before it was driven, left or worked on: {before}"

@@ -72,8 +72,11 @@ def correct(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.E
     check = _correctable(knowledge, state, command.check)
     taken_back = e.FindingTakenBack(**command.stamp, check=command.check)
     proving = state.stage == "proving"
-    if command.parts:
-        anew: e.Event = _taken(knowledge, check, state, command, attempt=1, proving=proving)
+    by = (state.after if proving else state.findings)[check.id].told_by
+    if by:
+        anew: e.Event = told(check, state, command, by)
+    elif command.parts:
+        anew = _taken(knowledge, check, state, command, attempt=1, proving=proving)
     else:
         anew = _answered(check, command, command.outcomes, proving=proving)
     return (*corrected(state, command), taken_back, anew, *_without_complaint(knowledge, state, command))
@@ -128,18 +131,34 @@ def _correctable(knowledge: Knowledge, state: State, check_id: str) -> Check:
 
 
 def _answered(check: Check, command: c.Command, outcomes: tuple[str, ...], *, proving: bool) -> e.CheckAnswered:
+    return e.CheckAnswered(**command.stamp, check=check.id, outcomes=outcomes_of(check, outcomes), proving=proving)
+
+
+def told(check: Check, state: State, command: c.TellFinding | c.Correct, by: str) -> e.FindingTold:
+    """What somebody found before, or that put right; of a reading what it comes to by itself."""
+    found = judged(check, state, command.parts) if command.parts else None
+    if found and not found.outcome:
+        raise CommandRefused("That is too close to a limit to be told.", "Measure it when it is asked for.")
+    outcomes = outcomes_of(check, (found.outcome,) if found else command.outcomes)
+    verdict = found.verdict if found else None
+    return e.FindingTold(
+        **command.stamp, check=check.id, outcomes=outcomes, by=by, parts=command.parts, verdict=verdict
+    )
+
+
+def outcomes_of(check: Check, outcomes: tuple[str, ...]) -> tuple[str, ...]:
+    """Outcomes that a check can have together, each once.
+
+    Raises:
+        CommandRefused: none, an unknown one, or some that do not go together.
+    """
     known = [check.outcome(outcome) for outcome in dict.fromkeys(outcomes)]
     if not known or None in known:
         allowed = ", ".join(outcome.id for outcome in check.outcomes)
         raise CommandRefused("That is not an answer to this check.", f"Answer with one of: {allowed}.")
     if len(known) > 1 and (not check.several or any(o and (o.says_nothing or not o.sign) for o in known)):
         raise CommandRefused("These answers do not go together.", "Give one of them.")
-    return e.CheckAnswered(
-        **command.stamp,
-        check=check.id,
-        outcomes=tuple(outcome.id for outcome in known if outcome),
-        proving=proving,
-    )
+    return tuple(outcome.id for outcome in known if outcome)
 
 
 def _taken(

@@ -8,7 +8,7 @@ from triage.session.acts import LASTING
 from triage.session.state import Act, State
 from triage.session.stepping import is_look
 
-_FOUND = (e.CheckAnswered.kind, e.ReadingTaken.kind, e.CheckNotDone.kind, e.FindingTakenBack.kind)
+_FOUND = (e.CheckAnswered.kind, e.FindingTold.kind, e.ReadingTaken.kind, e.CheckNotDone.kind, e.FindingTakenBack.kind)
 
 
 def undo(knowledge: Knowledge, state: State, command: c.Undo) -> tuple[e.Event, ...]:

@@ -13,6 +13,7 @@ from triage.tui.one_key import MOST
 
 ANSWERED = ("check", "round", "result")
 """Kinds of steps where the answers of a check may be on screen."""
+PROPOSED = "Enter: yes · b: no · anything else is taken anew"
 LEADS_ON = ("held", "blocked")
 """Kinds of steps where every answer asks again or asks for a reason."""
 

@@ -18,7 +18,7 @@ from triage.present.commands import SCREEN_WORDS, WORDS, word_for
 from triage.present.pages.any_moment import PAGES
 from triage.present.pages.drive_page import drive_page
 from triage.present.pages.session_page import said_lines
-from triage.present.read_first import ALONE, MORE_TO_READ, NOT_READ, ends_something, is_word, must_be_read
+from triage.present.read_first import ALONE, MORE_TO_READ, NOT_READ, ends_something, is_word
 from triage.present.shapes import NOT_REVIEWED, StepView
 from triage.present.typing.exchange import STOPPED, Exchange, Reply
 from triage.present.typing.results import Work
@@ -31,7 +31,7 @@ from triage.tui.pages.reader import Reader
 from triage.tui.pages.waiting import Waiting
 from triage.tui.session.conversation import Conversation
 from triage.tui.session.helping import footer_words, session_help
-from triage.tui.session.hints import echo, hint, one_key_answers, preview, time_left
+from triage.tui.session.hints import PROPOSED, echo, hint, one_key_answers, preview, time_left
 from triage.tui.session.path_screen import PathScreen
 from triage.tui.session.side import Side, vehicle_words
 from triage.tui.session.step_layout import Asked
@@ -144,7 +144,7 @@ class SessionScreen(Screen[str]):
     def _why_not_read(self, event: AnswerLine.Given) -> str:
         """What keeps a person's word from being taken: that not all of its question was on the screen."""
         step, panel = self._job.state.step, self.query_one(StepPanel)
-        if not must_be_read(self._job.knowledge, step, event.text, self._exchange.typed):
+        if not self._exchange.must_be_read(event.text):
             return ""
         if not event.read:
             return NOT_READ
@@ -196,7 +196,8 @@ class SessionScreen(Screen[str]):
         if not question and said in (word.name for word in SCREEN_WORDS):
             self.action_word(said)
             return
-        self._conversation.say(echo(self._view, question, line), typed=True)
+        said_yes = self._exchange.proposes and not said
+        self._conversation.say(echo(self._view, question, "yes" if said_yes else line), typed=True)
         self._answer(said, self._exchange.take(line))
         if self._exchange.question not in ("", question):
             self._conversation.say(self._exchange.question.splitlines()[0])
@@ -304,7 +305,7 @@ class SessionScreen(Screen[str]):
             self._view,
             state.step.kind,
             self._exchange.question,
-            is_word=is_word(knowledge, state.step, self._exchange.typed),
+            is_word=self._exchange.proposes or is_word(knowledge, state.step, self._exchange.typed),
             trouble="" if self._exchange.waits_after("leave") else trouble_words(self._job.trouble),
         )
         self.query_one(StepPanel).show(asked, at_once=self._one_key_answers() > 0)
@@ -326,13 +327,17 @@ class SessionScreen(Screen[str]):
     def _weigh(self) -> None:
         reply = self._exchange.weigh() if self.is_attached and self.query(StepPanel) else None
         if reply:
-            self._conversation.say(*reply.lines, *reply.news)
+            proposed = self._exchange.question.split("\n")[:1] if self._exchange.proposes else ()
+            self._conversation.say(*reply.lines, *reply.news, *proposed)
             self.query_one(StepPanel).tell_more(reply.lines)
             self._show()
 
     def _hint(self) -> None:
         view, question, line = self._view, self._exchange.question, self._line.value
-        words = preview(view, question, line) or hint(self._job.knowledge, self._job.state, view, question)
+        waits = self._exchange.proposes
+        words = preview(view, question, line) or (
+            PROPOSED if waits else hint(self._job.knowledge, self._job.state, view, question)
+        )
         self.query_one(StepPanel).hint(words, typing=bool(line))
 
     def _one_key_answers(self) -> int:
