@@ -10,7 +10,10 @@ from triage.knowledge.precautions import NOT_DONE, Precautions
 from triage.knowledge.shipped import trees_folder
 
 LOOKED = {"complaint-heard": "heard-now", "belt-condition": "sound", "belt-fit": "correct", "fluid-leak": "none"}
-LOOKED |= {"pulleys-in-sight": "nothing-in-sight"}
+TURNED = dict.fromkeys(("spin-idler", "spin-tensioner-pulley", "spin-alternator", "spin-water-pump"), "smooth")
+TURNED |= {"spin-decoupler-ring": "smooth", "crank-coupling": "right", "heard-at-rest": "silent"}
+BESIDE = {"spin-steering-pump": "smooth", "spin-compressor": "smooth"}
+LOOKED |= {"debris": "none", "fan-drive": "right", "pulleys-in-sight": "nothing-in-sight"}
 
 
 @cache
@@ -37,7 +40,7 @@ def test_nothing_runs_before_the_drive_was_looked_at(symptom: str) -> None:
 def test_after_a_sound_look_the_engine_may_run(pulley: str) -> None:
     limits = Precautions(shipped(), shipped().trees["shutdown-buzz"], pulley)
     # What was heard turns the way before anything is taken apart, so it is asked first.
-    by_hand = {"whirr-only": "other-noise", "pulley-security": "tight", "damper-condition": "sound"}
+    by_hand = {**TURNED, "whirr-only": "other-noise", "pulley-security": "tight", "damper-condition": "sound"}
     assert "shutdown-listen" in limits.open_after({**LOOKED, "mounting": "sound", **by_hand})
 
 
@@ -45,7 +48,9 @@ def test_a_run_without_the_belt_waits_until_no_pulley_is_loose() -> None:
     limits = Precautions(shipped(), shipped().trees["shutdown-buzz"], "solid")
     looked = {**LOOKED, "mounting": "sound"}
     assert "belt-off-run" not in limits.open_after(looked)
-    assert "belt-off-run" in limits.open_after({**looked, "pulley-security": "tight", "damper-condition": "sound"})
+    assert "belt-off-run" in limits.open_after(
+        {**looked, **TURNED, **BESIDE, "pulley-security": "tight", "damper-condition": "sound"}
+    )
     assert not running(limits.open_after({**looked, "pulley-security": "loose"}))
 
 
