@@ -45,6 +45,10 @@ MOST_COMMANDS = 2000
 """A case that asks for more than this walks in a circle, which the tree check rules out."""
 
 
+NOTHING_WRONG = "nothing-wrong"
+"""Stands among the causes of a case where that is the end; an empty list agrees with it, and with nothing concluded."""
+
+
 class Vehicle(Model):
     """The vehicle of a case."""
 
@@ -112,7 +116,7 @@ def _unknown(knowledge: Knowledge, case: Case) -> Iterator[Complaint]:
     if case.symptom not in knowledge.trees:
         yield ("symptom",), f'There is no tree for "{case.symptom}".', f"Known: {', '.join(knowledge.trees)}."
     for at, cause in enumerate(case.cause or []):
-        if cause not in knowledge.causes:
+        if cause not in (*knowledge.causes, NOTHING_WRONG):
             yield ("cause", at), f'There is no cause "{cause}".', nearest(cause, knowledge.causes)
     for at, tool in enumerate(case.missing_tools):
         if tool not in knowledge.tools:
@@ -344,11 +348,12 @@ def _fact(case: Case, fact: str) -> str | float | None:
 
 
 def _walked(case: Case, state: State, minutes: float, counts: Counts) -> Walked:
-    concluded = state.concluded.causes if state.concluded else ()
+    ended = state.concluded
+    concluded = (ended.causes or ((NOTHING_WRONG,) if ended.end == NOTHING_WRONG else ())) if ended else ()
     done = tuple(state.findings)
     agrees = None
     if case.cause is not None:
         right = 1 <= len(concluded) <= 2 and set(concluded) <= set(case.cause)
-        agrees = right if case.cause else not concluded
+        agrees = right if case.cause else set(concluded) <= {NOTHING_WRONG}
     checks = tuple(check for check in done if state.known[check].outcomes or state.known[check].reason)
     return Walked(case.id, concluded, state.likely, checks, minutes, agrees, counts)
