@@ -396,9 +396,10 @@ class Watcher:
         assert event.check not in waits, f"{event.check} waits to be looked at, and is told"
 
     def _finding_told(self, event: e.FindingTold) -> None:
-        waits = self.old & {event.check}
+        waits, shut, fuel = self.old & {event.check}, self.closing & {event.check}, self.fuel & {event.check}
         self._found(self.knowledge.checks[event.check], event.outcomes)
-        self.old |= waits
+        # Nobody has seen it: what was closed stays closed.
+        self.old, self.closing, self.fuel = self.old | waits, self.closing | shut, self.fuel | fuel
         self.heard_of.add(event.check)
 
     def _before_reading_taken(self, event: e.ReadingTaken) -> None:

@@ -55,3 +55,13 @@ def test_a_smell_of_fuel_is_asked_for_before_any_vehicle_state(shipped: Knowledg
     for state in shipped.states.values():
         things = {thing for line in state.confirmations for thing in shipped.confirmations[line].things}
         assert "no-fuel-smell" in things
+
+
+def test_what_was_put_right_and_cannot_be_seen_now_is_fuel_still(shipped: Knowledge, talk: Any) -> None:
+    session = talk(shipped, "belt-chirp").told().answer("complaint-heard", "not-now")
+    while "fluid-leak" not in (session.step.check, *session.step.open):
+        check = shipped.checks[session.step.check]
+        session.answer(check.id, check.outcomes[0].id)
+    session.answer("fluid-leak", "fuel").play(c.PutRight, check="fluid-leak", done="hose renewed")
+    session.answer("fluid-leak", "cannot-see")
+    assert (session.step.kind, session.step.check) == ("blocked", "fluid-leak")

@@ -367,7 +367,8 @@ def _found(state: State, finding: Finding, *, proving: bool) -> State:
 
 def _told(told: tuple[Finding, ...], finding: Finding) -> tuple[Finding, ...]:
     """Of each answer to a check the first time and the last: a session may be long, and its checks are few."""
-    same = [one for one in told if (one.check, one.outcomes) == (finding.check, finding.outcomes)]
+    mine = (finding.check, finding.outcomes, bool(finding.told_by))
+    same = [one for one in told if (one.check, one.outcomes, bool(one.told_by)) == mine]
     between = same[1:]
     return (*(one for one in told if all(one is not other for other in between)), finding)
 

@@ -125,18 +125,18 @@ def is_set_up(knowledge: Knowledge, state: State, check: Check) -> bool:
 def closing_finding(knowledge: Knowledge, state: State) -> Finding | None:
     """The finding that forbids a running engine, or None.
 
-    Only a later finding that says something opens it again: not one that was taken back, unsure or could not be done.
+    Only a later finding that says something opens it again: not one that was taken back, unsure or could not be done,
+    nor one that was told and nobody here has seen.
     What was put right is asked about before anything else, and closes nothing meanwhile.
     """
     latest: dict[str, Finding] = {}
     for finding in state.told:
-        if told(knowledge, finding):
+        before = latest.get(finding.check)
+        if told(knowledge, finding) and not (finding.told_by and before and _closes(knowledge, before)):
             latest[finding.check] = finding
     # What stands again because a later answer was taken back closes too.
-    latest.update({check: finding for check, finding in state.known.items() if _closes(knowledge, finding)})
-    shut = [
-        finding for finding in latest.values() if finding.check not in state.put_right and _closes(knowledge, finding)
-    ]
+    standing = (*latest.values(), *state.known.values())
+    shut = [finding for finding in standing if finding.check not in state.put_right and _closes(knowledge, finding)]
     # Fuel closes more than an engine that must not run.
     return min(shut, key=lambda finding: not tells_of_fuel(knowledge, finding), default=None)
 

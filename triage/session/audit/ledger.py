@@ -398,7 +398,8 @@ class Ledger:
         self.told.add(event.check)
         self.says["before"][event.check] = bool(told)
         self.causes = None
-        self._close(event.check, told)
+        if any(outcome.closes_running for outcome in told) or event.check not in self.closing:
+            self._close(event.check, told)
 
     def _did(self, check: str, *, left_out: bool = False) -> None:
         does = self.knowledge.checks[check].does
