@@ -766,7 +766,7 @@ MUTANTS = (
     Mutant(
         10,
         "triage/knowledge/rounds.py",
-        "    return not (measured or lets_run or tests)",
+        "    return not (measured or lets_run(check) or tests)",
         "    return not (measured or tests)",
         "a round that is closed records a look that lets an engine run",
         ("tests/session/test_rounds.py",),

@@ -40,7 +40,7 @@ class Typing:
 @pytest.fixture
 def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("TRIAGE_HOME", str(tmp_path))
-    monkeypatch.setattr("triage.cli.chat._lines", Typing)
+    monkeypatch.setattr("triage.cli.chat.lines_here", Typing)
     return tmp_path
 
 

@@ -207,8 +207,8 @@ def test_what_was_taken_is_said_back_in_words(listener: Listener) -> None:
 
 
 def test_where_nothing_is_taken_the_nearest_meanings_are_offered(listener: Listener) -> None:
-    rough, smooth = "Rough, loose, or spins on and on dry", "Smooth"
-    offered = f"Did you mean: Spin the idlers: {smooth} / Spin the idlers: {rough}?"
+    rough, locked, smooth = "Rough, loose, or spins on and on dry", "It will not turn", "Smooth"
+    offered = "Did you mean: " + " / ".join(f"Spin the idlers: {one}" for one in (smooth, locked, rough)) + "?"
     assert listener.understand("asdf", "spin-idler").said_back == f"{NOT_UNDERSTOOD} {offered}"
     assert (
         listener.understand("might be rough", "spin-idler").said_back

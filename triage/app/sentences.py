@@ -6,13 +6,13 @@ is cut to what that knowledge has.
 
 from typing import TYPE_CHECKING
 
-from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
 from triage.listening.items import Symptom
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from triage.knowledge.models import Knowledge
     from triage.knowledge.wording.matching import Match
     from triage.listening.listener import Listener
     from triage.listening.phrasebook import CheckWords, Phrasebook
@@ -20,11 +20,11 @@ if TYPE_CHECKING:
 
 NAMED = 0.6
 """From memory: the score of a complaint that names the noise and one thing about it."""
-_last: list[tuple[Knowledge, "Listener"]] = []
+_last: list["tuple[Knowledge, Listener]"] = []
 """One at most: a program works on one session at a time."""
 
 
-def listener_of(knowledge: Knowledge) -> "Listener":
+def listener_of(knowledge: "Knowledge") -> "Listener":
     """Return what understands sentences about this knowledge.
 
     Raises:
@@ -43,7 +43,7 @@ def listener_of(knowledge: Knowledge) -> "Listener":
     return listener
 
 
-def symptoms_said(knowledge: Knowledge, words: str, matches: "Sequence[Match]") -> "tuple[Match, ...]":
+def symptoms_said(knowledge: "Knowledge", words: str, matches: "Sequence[Match]") -> "tuple[Match, ...]":
     """The symptoms that a complaint may mean, those first that it names apart from what was found, done or asked.
 
     Args:
@@ -67,7 +67,7 @@ def split_of(words: str) -> "Split | None":
     return load_vague(trees_folder()).split(words)
 
 
-def fitted(book: "Phrasebook", knowledge: Knowledge) -> "Phrasebook":
+def fitted(book: "Phrasebook", knowledge: "Knowledge") -> "Phrasebook":
     """A phrasebook without what this knowledge does not have."""
     known = {
         check: _fitted(words, {outcome.id for outcome in knowledge.checks[check].outcomes})

@@ -94,5 +94,16 @@ def _led_to(tree: Tree, spoken: Grounds, outcome: tuple[str, str], cause: str, n
         node.next[outcome[1]] for node, others in zip(nodes, silent, strict=True) if others - {node.next[outcome[1]]}
     ]
     others = () if check in needed else (other for other in spoken if other != check)
-    closed = frozenset[tuple[str, Edge]]().union(*(_words_of(tree, spoken, other, cause) for other in others))
+    closed = _other_answers(tree, outcome).union(*(_words_of(tree, spoken, other, cause) for other in others))
     return _concludes(tree, ways, cause, closed)
+
+
+def _other_answers(tree: Tree, outcome: tuple[str, str]) -> frozenset[tuple[str, Edge]]:
+    """The ways of the same check's other outcomes, which nobody takes who has found this one."""
+    return frozenset(
+        (node_id, edge)
+        for node_id, node in tree.nodes.items()
+        if node.check == outcome[0]
+        for edge in edges(node)
+        if edge.by == "outcome" and edge.choice != outcome[1]
+    )

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection
 
+from triage.knowledge.gates import lets_run
 from triage.knowledge.models import Check, Knowledge, Node
 from triage.knowledge.walk import fits
 
@@ -59,6 +60,5 @@ def closes_together(knowledge: Knowledge, check: Check) -> bool:
     Never a reading, a test (what sets something up, does something, or takes a load) or a look that lets an engine run.
     """
     measured = check.reading is not None or check.way not in FELT
-    lets_run = any(outcome.closes_running for outcome in check.outcomes)
     tests = bool(check.set_up or check.does or check.consumes) or (is_running(knowledge, check) and not check.at_idle)
-    return not (measured or lets_run or tests)
+    return not (measured or lets_run(check) or tests)

@@ -274,8 +274,10 @@ class Outcomes:
         return [Finding(check, outcome) for outcome in left] if len(left) == 1 else []
 
     def _other(self, check: str, outcome: str) -> str:
-        """What is left where an outcome is not so: the other one, where there are two."""
-        every = self._checks[check].outcomes
+        """What is left where an outcome is not so: bad of good and good of bad, or the other one, where there are two."""
+        every, words = self._checks[check].outcomes, self._words[check]
+        if words.good and words.bad and outcome in (words.good, words.bad):
+            return words.bad if outcome == words.good else words.good
         telling = [one.id for one in every if not one.says_nothing]
         two = telling if len(telling) == 2 else [one.id for one in every] if len(every) == 2 else []
         return next((one for one in two if one != outcome), "") if outcome in two else ""

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from triage.knowledge.gates import lets_run
 from triage.present.commands import word_for
 
 if TYPE_CHECKING:
@@ -64,7 +65,7 @@ def _lets_run(knowledge: "Knowledge", step: "Step") -> bool:
 
 def _is_gate(knowledge: "Knowledge", check_id: str) -> bool:
     check = knowledge.checks.get(check_id)
-    return check is not None and any(outcome.closes_running for outcome in check.outcomes)
+    return check is not None and lets_run(check)
 
 
 def line_named(step: "Step", line: str) -> str:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from triage.app.respondent import Given
 from triage.errors import CommandRefused, QuantityRefused, QuantityUnclear
+from triage.knowledge.gates import lets_run
 from triage.listening import items as i
 from triage.present.typing.reading import outcomes_or_reading
 from triage.present.typing.results import Ask
@@ -63,11 +64,6 @@ def told_in(items: Iterable[i.Item]) -> tuple[Told, ...]:
             found[item.check] = (*found.get(item.check, ()), item.outcome)
     readings = (Told(item.check, reading=item) for item in items if isinstance(item, i.Reading))
     return (*(Told(check, outcomes) for check, outcomes in found.items()), *readings)
-
-
-def lets_run(check: "Check") -> bool:
-    """Whether a check is a look that keeps an engine from running, or lets it run."""
-    return any(outcome.closes_running for outcome in check.outcomes)
 
 
 def is_asked(state: "State", check: str) -> bool:

@@ -8,11 +8,12 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
 from triage.app.sentences import listener_of
+from triage.knowledge.gates import lets_run
 from triage.listening.items import Asked, Cannot, Finding, Item, Nothing, Reply, ToolMissing
 from triage.listening.said_back import said_back
 from triage.present.answers.answering import Question
 from triage.present.steps.findings import say_finding
-from triage.present.typing.accepting import MISSING, Told, is_asked, lets_run, needs, told_in
+from triage.present.typing.accepting import MISSING, Told, is_asked, needs, told_in
 from triage.record.events import NoteAdded
 
 if TYPE_CHECKING:

@@ -4,6 +4,7 @@ One key answers what can be taken back, and what only leads to a further questio
 hands in, and what lets an engine run takes a number and Enter: two different keys, that no sleeve presses by chance.
 """
 
+from triage.knowledge.gates import lets_run
 from triage.knowledge.models import Knowledge
 from triage.present.commands import word_for
 from triage.present.shapes import StepView
@@ -26,8 +27,7 @@ def one_key_answers(knowledge: Knowledge, state: State, view: StepView) -> int:
     if state.step.kind == "round" and check is None:
         return len(view.choices)
     if check:
-        lets_run = any(outcome.closes_running for outcome in check.outcomes)
-        return 0 if check.several or lets_run else len(view.choices)
+        return 0 if check.several or lets_run(check) else len(view.choices)
     return len(view.choices) if state.step.kind in LEADS_ON else 0
 
 
