@@ -157,7 +157,7 @@ def test_a_soak_of_random_commands_over_the_shipped_trees_finds_nothing(
 
 
 def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Knowledge, walking: Any) -> None:
-    counts = walking.soak(small, 8000, 7)
+    counts = walking.soak(small, 12000, 9)
     wanted = {"set-up", "run", "run-over", "result", "held", "blocked", "part", "torque", "prove", "switch-off"}
     missing = wanted - set(counts["steps"])
     assert not missing

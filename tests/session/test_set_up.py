@@ -1,5 +1,6 @@
 """What is fitted by hand for a running engine: first the stopped drive, then the work, then all that running needs."""
 
+from itertools import product
 from typing import Any
 
 import pytest
@@ -160,7 +161,8 @@ def running_checks(knowledge: Knowledge) -> list[tuple[str, str, str, dict[str, 
     """Each running check with a set-up, once for each tree: tree, check, pulley, and findings that lead to it."""
     found: list[tuple[str, str, str, dict[str, tuple[str, ...]]]] = []
     for symptom, tree in knowledge.trees.items():
-        for pulley in PULLEYS:
+        # Which findings first lead to a node decides what is asked behind it: the normal ones first, and last.
+        for pulley, way in product(PULLEYS, (1, -1)):
             seen: set[str] = set()
             waiting: list[dict[str, tuple[str, ...]]] = [{}]
             while waiting:
@@ -172,8 +174,8 @@ def running_checks(knowledge: Knowledge) -> list[tuple[str, str, str, dict[str, 
                 check = knowledge.checks[place.node.check]
                 if check.set_up and all((symptom, check.id) != each[:2] for each in found):
                     found.append((symptom, check.id, pulley, findings))
-                waiting += [{**findings, check.id: (outcome.id,)} for outcome in check.outcomes]
-                waiting.append({**findings, check.id: ()})
+                answers = [(), *((outcome.id,) for outcome in check.outcomes)]
+                waiting += [{**findings, check.id: answer} for answer in answers[::way]]
     return found
 
 

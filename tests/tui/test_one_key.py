@@ -219,7 +219,7 @@ async def test_a_digit_begins_a_reading_where_one_is_asked_for(bench: Any) -> No
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.started(pilot)
         await bench.enter(pilot, job)
-        assert "Reading in s, or #1 to #4, then Enter" in bench.painted(pilot.app)
+        assert "Reading in s, or #1 to #5, then Enter" in bench.painted(pilot.app)
         press(pilot.app, "1", 60.0)
         await bench.settle(pilot)
         assert pilot.app.screen.query_one(AnswerLine).value == "1"

@@ -53,7 +53,7 @@ def test_what_an_answer_makes_likelier_is_said_with_both_figures_and_why_the_nex
     said = aside(chirp)
     assert "Pulley out of line is likelier: " in said
     assert " before, " in said
-    assert "Next, Condition of the belt: The engine runs only with a sound belt." in said
+    assert "Next, Whether it was there before the work: What came with the work lies in what was fitted" in said
 
 
 def test_it_is_said_once_and_behind_nothing_else(chirp: Exchange) -> None:

@@ -80,7 +80,9 @@ def test_findings_that_contradict_each_other_are_said_so() -> None:
 
 def test_each_answer_to_a_check_says_what_it_would_make_likely() -> None:
     state = replace(told(), step=Step(kind="check", check="spin-decoupler-ring"))
-    smooth, rough = tell_page(shipped(), reading_of(shipped(), state, "tell", 0).state)
+    page = tell_page(shipped(), reading_of(shipped(), state, "tell", 0).state)
+    smooth, rough = (next(row for row in page if words in row) for words in ("Smooth", "ough"))
+    assert len(page) == len(shipped().checks["spin-decoupler-ring"].outcomes)
     name = shipped().causes["decoupler-bearing-worn"].name
     assert re.search(rf"To be expected: \d+ %\. Likeliest then: {name}, \d+ % \(now \d+ %\)$", rough)
     assert "To be expected: " in smooth

@@ -80,23 +80,31 @@ async def test_question_answers_and_hazard_of_every_step_are_in_view(bench: Any,
     async with bench.app().run_test(size=SIZES[0]) as pilot:
         await bench.open_session(pilot)
 
-        def in_view() -> None:
-            view = step_view(knowledge, bench.job.state)
+        def painted_step() -> str:
             edge = pilot.app.screen.query_one(StepPanel).region.right
-            painted = squeezed("".join(row[:edge] for row in bench.painted(pilot.app).split("\n")[1:]))
+            return squeezed("".join(row[:edge] for row in bench.painted(pilot.app).split("\n")[1:]))
+
+        async def in_view() -> None:
+            view = step_view(knowledge, bench.job.state)
+            painted = painted_step()
+            # A long round is read page by page; its head and how it goes on are there at once.
+            for _ in range(8 if bench.job.state.step.kind == "round" else 0):
+                await pilot.press("pagedown")
+                await bench.settle(pilot)
+                painted += painted_step()
             wanted = [view.ask, *(choice.words for choice in view.choices), view.title, *view.warnings[:1]]
             for text in wanted:
                 assert squeezed(text) in painted, f"{text}\n{bench.painted(pilot.app)}"
 
         async def look() -> None:
-            in_view()
+            await in_view()
             kind = bench.job.state.step.kind
             if kind not in seen:
                 seen.add(kind)
                 for size in (*SIZES[1:], SIZES[0]):
                     await pilot.resize_terminal(*size)
                     await bench.settle(pilot)
-                    in_view()
+                    await in_view()
 
         await walk(bench, pilot, case, look)
     assert seen >= {"gate", "fact", "confirm", "check"}
