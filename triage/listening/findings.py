@@ -274,7 +274,7 @@ class Outcomes:
         return [Finding(check, outcome) for outcome in left] if len(left) == 1 else []
 
     def _other(self, check: str, outcome: str) -> str:
-        """What is left where an outcome is not so: bad of good and good of bad, or the other one, where there are two."""
+        """What is left where one is not so: bad of good and good of bad, or the other one, where there are two."""
         every, words = self._checks[check].outcomes, self._words[check]
         if words.good and words.bad and outcome in (words.good, words.bad):
             return words.bad if outcome == words.good else words.good
