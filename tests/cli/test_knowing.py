@@ -30,9 +30,9 @@ def read(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
     """The folders that were read from their YAML files and checked against every rule."""
     folders: list[Path] = []
 
-    def load(folder: Path) -> object:
+    def load(folder: Path, over: Path | None = None) -> object:
         folders.append(folder)
-        return load_knowledge(folder)
+        return load_knowledge(folder, over=over)
 
     monkeypatch.setattr(loading, "load_knowledge", load)
     return folders
@@ -128,8 +128,8 @@ def test_checking_trees_never_believes_the_kept_form(
 def test_a_change_while_the_files_are_read_is_not_kept_under_the_old_ones(
     world: Any, read: list[Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def load_and_change(folder: Path) -> object:
-        knowledge = load_knowledge(folder)
+    def load_and_change(folder: Path, over: Path | None = None) -> object:
+        knowledge = load_knowledge(folder, over=over)
         world.change("tools.yaml", "name: Inspection lamp", "name: Lamp")
         return knowledge
 

@@ -89,6 +89,11 @@ signs:
     name: Whine
     produced_by:
       dry-bearing: {present: often}
+  - id: whine-driving
+    name: Whine while driving
+    produced_by:
+      torn-belt: {present: seldom}
+      dry-bearing: {present: often}
 """,
     "checks/belt.yaml": """\
 checks:

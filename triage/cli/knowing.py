@@ -1,4 +1,6 @@
-"""The shipped knowledge: from its kept form where these very files were read and checked before, else from its files.
+"""What the trade knows here, shipped trees and a shop's own over them: from its kept form, or from its files.
+
+The kept form serves where these very files were read and checked before.
 
 Reading and checking the files takes longer than everything else at a start. docs/decisions/kept-forms.md says what the
 kept form is, and when it is believed.
@@ -17,42 +19,50 @@ KEPT = "knowledge.json"
 
 
 def shipped_knowledge() -> "Knowledge":
-    """Return what the trade knows, with every rule kept.
+    """Return what the trade knows, with every rule kept: the shipped trees, and a shop's own laid over them.
 
     Raises:
         DocumentFaulty: a file cannot be read or breaks a rule; every fault is named.
     """
     from triage.knowledge.shipped import trees_folder
 
-    folder = trees_folder()
-    origin = _fingerprint(folder)
+    folder, over = trees_folder(), laid_over()
+    origin = _fingerprint(folder, over)
     knowledge = _kept(origin)
     if knowledge is not None:
         return knowledge
     from triage.knowledge.loading import load_knowledge  # it brings YAML and every rule
     from triage.store.kept import keep
 
-    knowledge = load_knowledge(folder)
-    if origin and origin == _fingerprint(folder):  # else it changed while it was read
+    knowledge = load_knowledge(folder, over=over)
+    if origin and origin == _fingerprint(folder, over):  # else it changed while it was read
         keep(_path(), origin, knowledge.model_dump_json().encode())
     return knowledge
 
 
+def laid_over() -> Path | None:
+    """The folder of the shop's own trees, where there is one."""
+    from triage.store import shop_trees_folder
+
+    folder = shop_trees_folder()
+    return folder if folder.is_dir() else None
+
+
 def shipped_interlocks() -> "Interlocks":
-    """Return the interlocks of the shipped knowledge, also where something else in it has a fault.
+    """Return the interlocks of what the trade knows here, also where something else in it has a fault.
 
     Raises:
         DocumentFaulty: their own file cannot be read or has not the right shape.
     """
     from triage.knowledge.shipped import trees_folder
 
-    folder = trees_folder()
-    knowledge = _kept(_fingerprint(folder))
+    folder, over = trees_folder(), laid_over()
+    knowledge = _kept(_fingerprint(folder, over))
     if knowledge is not None:
         return knowledge.interlocks
     from triage.knowledge.loading import load_interlocks
 
-    return load_interlocks(folder)
+    return load_interlocks(folder, over)
 
 
 def shipped_matcher(knowledge: "Knowledge") -> "Matcher":
@@ -99,11 +109,11 @@ def _kept(origin: str) -> "Knowledge | None":
     return None
 
 
-def _fingerprint(folder: Path) -> str:
+def _fingerprint(folder: Path, over: Path | None) -> str:
     """Nothing where a file cannot be read: reading them all will say which."""
     from triage.knowledge.files import fingerprint
 
     try:
-        return fingerprint(folder)
+        return fingerprint(folder, over)
     except OSError:
         return ""

@@ -21,6 +21,8 @@ ROUNDS = "rounds.yaml"
 """A file that a folder may have besides."""
 CHECKS, TREES, BRANCHES = "checks", "symptoms", "branches"
 """Folders beside them, with any number of files."""
+CASES = "cases"
+"""The folder of recorded cases, which are no part of the knowledge."""
 _PROGRAM = Path(__file__).resolve().parent.parent
 _READERS = ("knowledge", "documents", "units")
 
@@ -30,17 +32,19 @@ def listed(folder: Path) -> list[Path]:
     return sorted(folder.glob("*.yaml"))
 
 
-def fingerprint(folder: Path) -> str:
+def fingerprint(folder: Path, over: Path | None = None) -> str:
     """Return a digest of every byte of a folder's files, and of the program that reads and checks them.
 
     Args:
         folder: what holds sources.yaml and the other files.
+        over: a folder that is laid over it.
 
     Raises:
         OSError: a file cannot be read.
     """
     told = sha256(__version__.encode())
-    for root, paths in ((folder, _knowledge_files(folder)), (_PROGRAM, _program_files())):
+    laid = () if over is None else ((over, _knowledge_files(over)),)
+    for root, paths in ((folder, _knowledge_files(folder)), (_PROGRAM, _program_files()), *laid):
         for path in paths:
             content = path.read_bytes()
             told.update(f"\n{path.relative_to(root).as_posix()} {len(content)}\n".encode())
@@ -49,8 +53,7 @@ def fingerprint(folder: Path) -> str:
 
 
 def _knowledge_files(folder: Path) -> Iterator[Path]:
-    yield from (folder / name for name in SECTIONS_IN)
-    yield from (path for path in (folder / ROUNDS,) if path.exists())
+    yield from (path for path in (folder / name for name in (*SECTIONS_IN, ROUNDS)) if path.exists())
     for name in (CHECKS, TREES, BRANCHES):
         yield from listed(folder / name)
 

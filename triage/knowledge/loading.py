@@ -3,6 +3,9 @@
 A folder holds `sources.yaml`, `tools.yaml`, `interlocks.yaml`, `causes.yaml`, `signs.yaml`, `remedies.yaml`, any
 number of files in `checks/`, one tree a file in `symptoms/`, and the branches that trees share in `branches/`; rounds,
 where it has any, in `rounds.yaml`. Under each section stands a list of items that begin with their id.
+
+Another folder may be laid over it: what has an id of the first stands in its place, everything else comes to it. It
+holds what it changes and nothing else, and may not take protection away (`triage.knowledge.tightening`).
 """
 
 from collections.abc import Collection, Iterator
@@ -19,6 +22,7 @@ from triage.knowledge.lint import lint
 from triage.knowledge.nearest import nearest
 from triage.knowledge.origins import Origins
 from triage.knowledge.origins import Path as Steps
+from triage.knowledge.tightening import loosened
 
 _SECTIONS: Final[dict[str, type[Model]]] = {
     "sources": models.Source,
@@ -37,44 +41,42 @@ _SECTIONS: Final[dict[str, type[Model]]] = {
 _MAY_LACK: Final = ("accesses", "circumstances")
 
 
-def load_knowledge(folder: Path, instead: Path | None = None) -> models.Knowledge:
+def load_knowledge(folder: Path, instead: Path | None = None, over: Path | None = None) -> models.Knowledge:
     """Read a folder of knowledge and check it as a whole.
 
     Args:
         folder: what holds sources.yaml and the other files.
         instead: a file with a tree that stands in place of the folder's own tree of that symptom.
+        over: a folder that is laid over it, by id.
 
     Raises:
-        DocumentFaulty: a file cannot be read, something has not the right shape, an id stands twice, or a rule of
-            `triage.knowledge.lint` is broken; every fault of every file is named.
+        DocumentFaulty: a file cannot be read, something has not the right shape, an id stands twice, a rule of
+            `triage.knowledge.lint` is broken, or what is laid over takes protection away; every fault of every file
+            is named.
     """
     reader = _Reader()
-    for name, sections in SECTIONS_IN.items():
-        reader.read_sections(folder / name, sections)
-    for path in listed(folder / CHECKS):
-        reader.read_sections(path, ("checks",))
-    if (folder / ROUNDS).exists():
-        reader.read_sections(folder / ROUNDS, ("rounds",))
     if instead is not None:
         reader.read_tree(instead)
-    taken = frozenset(reader.built["trees"])
-    for path in listed(folder / TREES):
-        reader.read_tree(path, taken)
-    for path in listed(folder / BRANCHES):
-        reader.read_branch(path)
-    reader.merge_branches(all_used=instead is None)
+    reader.read_folder(folder)
+    under = models.Knowledge.model_validate({**reader.built, "trees": {}})
+    if over is not None:
+        laid = _Reader(may_lack=tuple(_SECTIONS))
+        laid.read_folder(over)
+        reader.lay(laid)
+    reader.merge_branches(all_used=instead is None and over is None)
     if not reader.built["trees"] and not reader.faults:
         place = Place(str(folder / TREES), 1, 1)
         reader.faults.append(Fault(place, "There is no tree.", "Put one file for each symptom into this folder."))
     knowledge = models.Knowledge.model_validate(reader.built)
-    found = [*reader.faults, *lint(knowledge, Origins(reader.items, reader.unread, reader.shared))]
+    origins = Origins(reader.items, reader.unread, reader.shared)
+    found = [*reader.faults, *lint(knowledge, origins), *loosened(under, knowledge, origins)]
     if found:
         raise DocumentFaulty(tuple(sorted(dict.fromkeys(found), key=_reading_order)))
     return knowledge
 
 
-def load_interlocks(folder: Path) -> models.Interlocks:
-    """Read the interlocks of a folder of knowledge, and nothing else of it.
+def load_interlocks(folder: Path, over: Path | None = None) -> models.Interlocks:
+    """Read the interlocks of a folder of knowledge and of one laid over it, and nothing else of them.
 
     Raises:
         DocumentFaulty: the file cannot be read, or something in it has not the right shape.
@@ -82,6 +84,10 @@ def load_interlocks(folder: Path) -> models.Interlocks:
     reader = _Reader()
     sections = SECTIONS_IN[INTERLOCKS]
     reader.read_sections(folder / INTERLOCKS, sections)
+    if over is not None and (over / INTERLOCKS).exists():
+        laid = _Reader(may_lack=sections)
+        laid.read_sections(over / INTERLOCKS, sections)
+        reader.lay(laid)
     if reader.faults:
         raise DocumentFaulty(tuple(reader.faults))
     return models.Interlocks.model_validate({section: reader.built[section] for section in sections})
@@ -103,13 +109,38 @@ def _reading_order(fault: Fault) -> tuple[str, int, int]:
 class _Reader:
     """Gathers items and faults over all files of a folder."""
 
-    def __init__(self) -> None:
+    def __init__(self, may_lack: Collection[str] = _MAY_LACK) -> None:
+        self._may_lack = may_lack
         self.faults: list[Fault] = []
         self.built: dict[str, dict[str, Model]] = {section: {} for section in (*_SECTIONS, "trees")}
         self.items: dict[tuple[str, str], tuple[Document, Steps]] = {}
         self.unread: set[str] = set()
         self.branches: dict[str, tuple[Document, models.Branch]] = {}
         self.shared: dict[tuple[str, str], Document] = {}
+
+    def read_folder(self, folder: Path) -> None:
+        """Read every file of a folder, but a tree of a symptom that is taken already."""
+        for name, sections in SECTIONS_IN.items():
+            if set(sections) - set(self._may_lack) or (folder / name).exists():
+                self.read_sections(folder / name, sections)
+        for path in listed(folder / CHECKS):
+            self.read_sections(path, ("checks",))
+        if (folder / ROUNDS).exists():
+            self.read_sections(folder / ROUNDS, ("rounds",))
+        taken = frozenset(self.built["trees"])
+        for path in listed(folder / TREES):
+            self.read_tree(path, taken)
+        for path in listed(folder / BRANCHES):
+            self.read_branch(path)
+
+    def lay(self, over: "_Reader") -> None:
+        """Let what another folder holds stand in place of what has the same id, and beside the rest."""
+        self.faults += over.faults
+        self.items |= over.items
+        self.unread |= over.unread
+        self.branches |= over.branches
+        for section, items in over.built.items():
+            self.built[section] |= items
 
     def read_sections(self, path: Path, sections: tuple[str, ...]) -> None:
         """Read a file that holds these sections, each a list of items."""
@@ -119,7 +150,7 @@ class _Reader:
         data = document.data if isinstance(document.data, dict) else {}
         self.faults += _strange_keys(document, data, sections)
         for section in sections:
-            if section in _MAY_LACK and section not in data:
+            if section in self._may_lack and section not in data:
                 continue
             if not isinstance(data.get(section), list):
                 self.unread.add(section)

@@ -1,7 +1,7 @@
-"""Traces on disk, and the shop file's place."""
+"""Traces on disk, and the places of the shop file and the shop's own trees."""
 
 from triage.store.faults import FaultKind, TraceFault
-from triage.store.folders import data_folder, kept_folder, shop_file_path
+from triage.store.folders import data_folder, kept_folder, shop_file_path, shop_trees_folder
 from triage.store.head import Head
 from triage.store.knowledge import digest_of_knowledge
 from triage.store.lines import FORMAT_VERSION, Line
@@ -28,6 +28,7 @@ __all__ = [
     "read_sound",
     "read_trace",
     "shop_file_path",
+    "shop_trees_folder",
     "travelling",
     "verify_trace",
 ]

@@ -23,6 +23,11 @@ def shop_file_path() -> Path:
     return data_folder() / "shop.yaml"
 
 
+def shop_trees_folder() -> Path:
+    """Name the folder of the shop's own trees, which are laid over the shipped ones; it need not exist."""
+    return data_folder() / "trees"
+
+
 def kept_folder(folder: Path) -> Path:
     """Name the folder of what is kept to save time, beside the sessions of a folder; it may be deleted at any time."""
     return folder / "kept"

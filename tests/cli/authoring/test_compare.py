@@ -51,7 +51,9 @@ def test_everything_is_one_json_object(capsys: pytest.CaptureFixture[str]) -> No
     (tree,) = told["trees"]
     assert tree["tree"] == "whine-driving"
     assert tree["minutes"] == {"value": pytest.approx(tree["minutes"]["value"]), "within": 0.0}
-    assert tree["causes"]["dry-bearing"]["there"] == pytest.approx(0.04)
+    # Whose complaint it made: strength by base rate, of all complaints with a leak, a torn belt or a dry bearing.
+    complaints = 1 - (1 - 0.01) * (1 - 0.05 * 0.1) * (1 - 0.5 * 0.04)
+    assert tree["causes"]["dry-bearing"]["there"] == pytest.approx(0.5 * 0.04 / complaints)
 
 
 def test_a_tree_of_ones_own_is_weighed_beside_the_shipped_one(timid: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -88,7 +88,7 @@ def _grown(
 
 def _read(name: str) -> "tuple[Knowledge, Tree]":
     """A tree with the knowledge around it."""
-    from triage.cli.knowing import shipped_knowledge
+    from triage.cli.knowing import laid_over, shipped_knowledge
     from triage.knowledge.loading import load_knowledge, symptom_of
     from triage.knowledge.nearest import nearest
     from triage.knowledge.shipped import trees_folder
@@ -100,7 +100,7 @@ def _read(name: str) -> "tuple[Knowledge, Tree]":
     if not os.path.lexists(path):
         raise TriageError(f"There is no symptom and no tree file '{name}'.", nearest(name, shipped.trees))
     symptom = symptom_of(path)
-    changed = load_knowledge(trees_folder(), path)
+    changed = load_knowledge(trees_folder(), path, laid_over())
     return changed, changed.trees[symptom]
 
 

@@ -20,8 +20,8 @@ def test_an_unknown_source_is_named_with_the_nearest(world: "SmallWorld") -> Non
 def test_an_unknown_cause_of_a_sign_is_named_at_its_key(world: "SmallWorld") -> None:
     world.fails(
         "signs.yaml",
-        "torn-belt: {present",
-        "¦torn-bel: {present",
+        "torn-belt: {present: usually",
+        "¦torn-bel: {present: usually",
         "There is no cause 'torn-bel'. Did you mean 'torn-belt'?",
     )
 
