@@ -8,7 +8,8 @@ from triage.app.cases import Walked, read_cases, walk_case
 from triage.app.shop.shop_file import Shop, accuracies
 from triage.errors import DocumentFaulty
 from triage.knowledge.models import Knowledge
-from triage.record.events import CheckAnswered, ReadingTaken
+from triage.present.pages import session_page
+from triage.record.events import CheckAnswered, FactTold, ReadingTaken
 
 HEAD = "- id: one\n  symptom: shutdown-buzz\n"
 DECOUPLER = "  vehicle: {cylinders: 4, specified_pulley: decoupler, odometer: 95k miles}\n"
@@ -187,3 +188,36 @@ def test_a_case_with_fuel_at_the_drive_ends_where_nothing_may_be_done(knowledge:
         (one,) = walked(knowledge, tmp_path, f"{head}{DECOUPLER}  findings: {{fluid-leak: fuel}}\n  cause: []\n")
         assert one.agrees
         assert one.minutes < 30
+
+
+def test_what_is_known_of_a_vehicle_is_told_where_its_session_asks(knowledge: Knowledge, tmp_path: Path) -> None:
+    vehicle = (
+        "  vehicle: {specified_pulley: solid, tightening: arm, drives: [alternator, water-pump, upper-idler], "
+        "belts: 2, managed_charging: no, system_voltage: 24}\n"
+    )
+    file = tmp_path / "cases.yaml"
+    file.write_text(f"- id: one\n  symptom: bearing-rumble\n{vehicle}", encoding="utf-8")
+    (case,) = read_cases(file, knowledge)
+    _, job = walk_case(knowledge, case, accuracies(knowledge, Shop()))
+    told = {event.fact: event.value for event in job.events if isinstance(event, FactTold)}
+    assert (told["drives"], told["tightening"], told["belts"]) == ("alternator water-pump", "arm", 2.0)
+    page = session_page.page_of(knowledge, job.events, "")
+    assert "what the belt drives: alternator, coolant pump" in page
+    file.write_text(f"- id: one\n  symptom: low-charge\n{vehicle}", encoding="utf-8")
+    (case,) = read_cases(file, knowledge)
+    _, job = walk_case(knowledge, case, accuracies(knowledge, Shop()))
+    assert job.state.facts["system_voltage"] == "24"
+
+
+@pytest.mark.parametrize(
+    ("vehicle", "fault"),
+    [
+        ("drives: [alternator, water-pmp]", "Did you mean 'water-pump'?"),
+        ("managed_charging: maybe", ""),
+        ("system_voltage: 42", "12, 24 or other"),
+    ],
+)
+def test_what_a_vehicle_cannot_be_is_named(knowledge: Knowledge, tmp_path: Path, vehicle: str, fault: str) -> None:
+    said = faults(knowledge, tmp_path, f"{HEAD}  vehicle: {{{vehicle}}}\n")
+    assert said[0].startswith("cases.yaml:3:")
+    assert fault in said[0]

@@ -22,7 +22,8 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from tests.bench.pseudo_terminal import Terminal
-from triage.app.cases import Case, Recorded, Vehicle
+from triage.app.case_vehicle import Vehicle
+from triage.app.cases import Case, Recorded
 from triage.app.job import Job, start
 from triage.app.opening import Opening
 from triage.knowledge.loading import load_knowledge

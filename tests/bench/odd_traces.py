@@ -16,10 +16,11 @@ from triage.app.advising.costs import repair_advice
 from triage.app.tracing import to_lines
 from triage.errors import CommandRefused
 from triage.knowledge.models import Knowledge
+from triage.knowledge.vehicle import FIRST_FACTS
 from triage.session import commands as c
 from triage.session.deciding import decide
 from triage.session.evolving import fold
-from triage.session.state import FACTS, State
+from triage.session.state import State
 from triage.store import Line
 from triage.store.lines import encode
 
@@ -68,7 +69,7 @@ def _asides(knowledge: Knowledge, state: State, at_ms: int) -> list[c.Command]:
     base: dict[str, Any] = {"at_ms": at_ms, "who": "Ann"}
     if state.concluded and not state.costs:
         return [advice(knowledge, state, at_ms), repair_advice(knowledge, state, at_ms)]
-    if len(state.facts) == len(FACTS) and state.layout is None:
+    if len(state.facts) == len(FIRST_FACTS) and state.layout is None:
         name, layout, known = layouts()[0]
         part = next(part.id for remedy in knowledge.remedies.values() for part in remedy.parts)
         return [

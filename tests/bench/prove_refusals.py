@@ -25,6 +25,7 @@ from tests.bench.walk_watcher import Watcher
 from tests.bench.walk_worlds import shipped
 from triage.knowledge.groups import arrives_so
 from triage.knowledge.models import PULLEYS, Knowledge
+from triage.knowledge.vehicle import LATER_FACTS
 from triage.knowledge.walk import walk
 from triage.record import events as e
 from triage.session import commands as c
@@ -87,6 +88,8 @@ class Branch:
         told = None if place.pulley == "unknown" else place.pulley
         self.play(c.TellFact, fact="pulley", value=told).play(c.TellFact, fact="odometer", value=1e8)
         self.play(c.TellFact, fact="cylinders", value=4.0)
+        for fact in LATER_FACTS if knowledge.rounds else ():
+            self.play(c.TellFact, fact=fact, value=None)
         self._found(place.findings)
 
     def _found(self, findings: Findings) -> None:

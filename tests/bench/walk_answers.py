@@ -8,11 +8,12 @@ from tests.bench.walk_drive import of_the_drive
 from tests.bench.walk_toward import Plan
 from triage.app.respondent import Asked, Given, Respondent
 from triage.knowledge.models import Check, Ending, Knowledge
+from triage.knowledge.vehicle import FACTS, LATER_FACTS, SEVERAL, WORDS
 from triage.record.readings import TypedPart
 from triage.session import commands as c
 from triage.session.interlocks import is_pressed
 from triage.session.rounds import closing
-from triage.session.state import FACTS, State
+from triage.session.state import State
 
 WHO = ("Ann", "Bo")
 WORD = "something"
@@ -141,7 +142,11 @@ def sensible(
 
 def plausible(rng: random.Random, fact: str) -> str | float | None:
     """A fact of a vehicle, or that it is not known."""
-    return rng.choice({"pulley": PULLEYS, "odometer": (1e7, 1.5e8, 4e8, None)}.get(fact, (4.0, 6.0, None)))
+    if fact in WORDS:
+        words = list(WORDS[fact])
+        several = " ".join(rng.sample(words, rng.randint(1, len(words)))) if fact in SEVERAL else rng.choice(words)
+        return rng.choice([several, several, None])
+    return rng.choice({"pulley": PULLEYS, "odometer": (1e7, 1.5e8, 4e8, None)}.get(fact, (4.0, 2.0, None)))
 
 
 def found(rng: random.Random, check: Check, base: Given) -> c.Command:
@@ -182,6 +187,7 @@ def wild(rng: random.Random, knowledge: Knowledge, state: State, base: c.Stamp) 
     choices: list[Any] = [
         lambda: c.AnswerGate(**base, answer=rng.choice(["none", "none", "nonsense"])),
         lambda: c.TellFact(**base, fact=rng.choice([*FACTS, "colour"]), value=rng.choice(["solid", None, "round"])),
+        lambda: (fact := rng.choice(LATER_FACTS)) and c.TellFact(**base, fact=fact, value=plausible(rng, fact)),
         *([lambda: of_the_vehicle(rng, knowledge, base)] * 3),
         lambda: of_a_route(rng, knowledge, base),
         lambda: ended(rng, knowledge, state, base),

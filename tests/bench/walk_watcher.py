@@ -53,6 +53,7 @@ class Watcher:
     set_up: set[str] = field(default_factory=set)
     named: str = ""
     pulley: str = "unknown"
+    facts: dict[str, str | float | None] = field(default_factory=dict)
     step: Step | None = None
     seen_true: bool = False
     acts: list[tuple[str, str, dict[str, object]]] = field(default_factory=list)
@@ -127,6 +128,10 @@ class Watcher:
             return
         if check.only_for and check.id not in self.put_right | self.old:
             assert self.pulley in check.only_for, f"{check.id} is offered for a {self.pulley} pulley"
+        for fact, words in check.needs.items():
+            told = self.facts.get(fact)
+            makes_sense = told is None or set(str(told).split()) & set(words)
+            assert makes_sense, f"{check.id} is offered although {fact} is {told}"
         if check.set_up and step.kind not in ("set-up", "part", "torque"):
             self._look_at_set_up(check)
         if step.kind == "check":
@@ -316,6 +321,7 @@ class Watcher:
                 self.looks |= {check.id} if shuts and target.belt == "fitted" else set()
 
     def _fact_told(self, event: e.FactTold) -> None:
+        self.facts[event.fact] = event.value
         if event.fact == "pulley":
             self.pulley = str(event.value or "unknown")
 
@@ -323,6 +329,7 @@ class Watcher:
         assert self.running_since is None, f"{event.fact} is put right in the middle of a run"
 
     def _fact_corrected(self, event: e.FactCorrected) -> None:
+        self.facts[event.fact] = event.value
         if event.fact == "pulley":
             assert self.pulley == (event.before or "unknown"), "it says what was not told before"
             self.pulley = str(event.value or "unknown")

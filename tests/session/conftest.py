@@ -15,6 +15,7 @@ from triage.errors import CommandRefused
 from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import Knowledge
 from triage.knowledge.shipped import trees_folder
+from triage.knowledge.vehicle import LATER_FACTS
 from triage.record.events import Event
 from triage.record.readings import AccuracyUsed, TypedPart
 from triage.record.steps import Step
@@ -102,7 +103,12 @@ class Talk:
     def told(self, pulley: str | None = "one-way-clutch") -> "Talk":
         """Through the gate and the facts."""
         self.play(c.AnswerGate, answer="none").play(c.TellFact, fact="pulley", value=pulley)
-        return self.play(c.TellFact, fact="odometer", value=1.2e8).play(c.TellFact, fact="cylinders", value=4.0)
+        self.play(c.TellFact, fact="odometer", value=1.2e8).play(c.TellFact, fact="cylinders", value=4.0)
+        asked = {fact for check in self.knowledge.checks.values() for fact in check.needs}
+        asked |= {fact for state in self.knowledge.states.values() for fact in state.asks}
+        for fact in LATER_FACTS if asked else ():
+            self.play(c.TellFact, fact=fact, value=None)
+        return self
 
     def confirm(self, *confirmations: str) -> "Talk":
         for confirmation in confirmations:

@@ -14,6 +14,7 @@ from pydantic import Field, RootModel
 from triage.app.advising.advice import ranked_now
 from triage.app.advising.adviser import Adviser
 from triage.app.advising.own_route import Planner
+from triage.app.case_vehicle import YES_OR_NO, Vehicle, complaints_about, fact_of
 from triage.app.counting import (
     Counts,
     confirmations,
@@ -28,8 +29,9 @@ from triage.app.respondent import Asked, Respondent
 from triage.documents import Document, Model, build
 from triage.documents.reading import read_document
 from triage.errors import CommandRefused, DocumentFaulty, Fault, QuantityRefused, QuantityUnclear
-from triage.knowledge.models import Check, Id, Knowledge, Pulley, Way
+from triage.knowledge.models import Check, Id, Knowledge, Way
 from triage.knowledge.nearest import nearest
+from triage.knowledge.vehicle import FACTS
 from triage.record.counsel import LikelyCause
 from triage.record.readings import AccuracyUsed, TypedPart
 from triage.session import commands as c
@@ -47,14 +49,6 @@ MOST_COMMANDS = 2000
 
 NOTHING_WRONG = "nothing-wrong"
 """Stands among the causes of a case where that is the end; an empty list agrees with it, and with nothing concluded."""
-
-
-class Vehicle(Model):
-    """The vehicle of a case."""
-
-    cylinders: int | None = None
-    specified_pulley: Pulley = "unknown"
-    odometer: str | int | float | None = None
 
 
 Told = str | int | float | list[str] | dict[str, str | int | float]
@@ -95,7 +89,7 @@ def read_cases(path: Path, knowledge: Knowledge) -> tuple[Case, ...]:
     Raises:
         DocumentFaulty: shape, unknown ids and readings that cannot be understood, all of them with their places.
     """
-    document = read_document(path)
+    document = read_document(path, words=YES_OR_NO)
     cases = build(document, Cases).root
     faults = [fault for index, case in enumerate(cases) for fault in _faults(knowledge, case, document, index)]
     if faults:
@@ -127,10 +121,8 @@ def _unknown(knowledge: Knowledge, case: Case) -> Iterator[Complaint]:
 
 
 def _not_understood(knowledge: Knowledge, case: Case) -> Iterator[Complaint]:
-    try:
-        _fact(case, "odometer")
-    except (QuantityRefused, QuantityUnclear) as error:
-        yield ("vehicle", "odometer"), error.message, error.hint
+    for fact, message, hint in complaints_about(case.vehicle):
+        yield ("vehicle", fact), message, hint
     for check_id, found in case.findings.items():
         try:
             if check_id in knowledge.checks:
@@ -231,14 +223,14 @@ def rank_case(knowledge: Knowledge, case: Case, accuracies: dict[str, AccuracyUs
         tool: AccuracyUsed(relative=one.relative, absolute=one.absolute, source=one.source)
         for tool, one in accuracies.items()
     }
-    state = State(symptom=case.symptom, facts={"pulley": _fact(case, "pulley")}, accuracies=used)
+    state = State(symptom=case.symptom, facts=_facts(case), accuracies=used)
     findings = {check: _found(knowledge.checks[check], told, state) for check, told in case.findings.items()}
     return ranked_now(knowledge, replace(state, findings=findings))
 
 
 def found_of(knowledge: Knowledge, case: Case) -> tuple[dict[str, tuple[str, ...]], dict[str, float]]:
     """What a case found: the outcomes by check, and in SI what was measured."""
-    state = State(symptom=case.symptom, facts={"pulley": _fact(case, "pulley")})
+    state = State(symptom=case.symptom, facts=_facts(case))
     found = {check: _found(knowledge.checks[check], told, state) for check, told in case.findings.items()}
     values = {check: one.verdict.value for check, one in found.items() if one.verdict}
     return {check: _likeliest(knowledge.checks[check], one) for check, one in found.items()}, values
@@ -252,9 +244,14 @@ def _likeliest(check: Check, found: Finding) -> tuple[str, ...]:
     return (check.reading.zones[shares.index(max(shares))].outcome,)
 
 
+def _facts(case: Case) -> dict[str, str | float | None]:
+    """What is told of its vehicle, but its age: a ranking goes by what was found."""
+    return {fact: fact_of(case.vehicle, fact) for fact in FACTS if fact != "odometer"}
+
+
 def facts_of(case: Case) -> tuple[str, float | None]:
     """The specified pulley type of a case, and its odometer [m]."""
-    driven_m = _fact(case, "odometer")
+    driven_m = fact_of(case.vehicle, "odometer")
     return case.vehicle.specified_pulley, driven_m if isinstance(driven_m, float) else None
 
 
@@ -292,7 +289,7 @@ class Recorded(Respondent):
 
     def told(self, asked: Asked) -> str | float | None:
         """What the case knows of its vehicle."""
-        return _fact(self._case, asked.step.fact)
+        return fact_of(self._case.vehicle, asked.step.fact)
 
     def found(self, asked: Asked, check: Check) -> c.Command:
         """What the case found, or that all is normal."""
@@ -335,16 +332,6 @@ class Recorded(Respondent):
 
     def _cannot(self, asked: Asked) -> c.Command:
         return c.CannotDo(**asked.given, check=asked.step.check, reason="tool missing or state not possible")
-
-
-def _fact(case: Case, fact: str) -> str | float | None:
-    if fact == "pulley":
-        told = case.vehicle.specified_pulley
-        return None if told == "unknown" else told
-    if fact == "cylinders":
-        return None if case.vehicle.cylinders is None else float(case.vehicle.cylinders)
-    odometer = case.vehicle.odometer
-    return None if odometer is None else parse_quantity(str(odometer), "distance").value
 
 
 def _walked(case: Case, state: State, minutes: float, counts: Counts) -> Walked:

@@ -4,7 +4,7 @@ The parser's events are taken one by one and its own constructors are never aske
 written: no alias is followed, no tag obeyed, no number guessed. The limits hold before memory is spent.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from itertools import islice
 from typing import Final, cast
 
@@ -33,6 +33,7 @@ class Composer:
 
     Args:
         file: the name that faults give.
+        words: what is text here although readers disagree about it, as "no" where a key takes nothing but yes and no.
 
     Attributes:
         faults: what was found, in the order of the walk.
@@ -40,12 +41,13 @@ class Composer:
         key_marks: where each key begins, by the path of its value.
     """
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, words: Collection[str] = ()) -> None:
         """Start with nothing found."""
         self.faults: list[Fault] = []
         self.value_marks: dict[Steps, LineColumn] = {}
         self.key_marks: dict[Steps, LineColumn] = {}
         self._file = file
+        self._words_of_text = words
         self._nodes = 0
         self._events: Iterator[yaml.Event] = iter(())
         self._mark: LineColumn = (1, 1)
@@ -112,6 +114,8 @@ class Composer:
         if event.style:
             for _, character in islice(unwanted(text), 1):
                 self._note(self._mark, *complaint(character))
+            return text
+        if text in self._words_of_text:
             return text
         surprising = surprise(text)
         if surprising:

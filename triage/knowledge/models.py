@@ -10,6 +10,7 @@ from typing import Annotated, Literal, get_args
 from pydantic import Field, StringConstraints
 
 from triage.documents import Model
+from triage.knowledge.vehicle import Fact
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", max_length=60)]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=700)]
@@ -128,7 +129,9 @@ class Circumstance(Model):
     answered: dict[Id, Id] = Field(default_factory=dict)
     """Holds where a check had this outcome."""
     without: Id | None = None
-    """Holds where the layout of the drive is known and has no such part."""
+    """Holds where it is known what the belt drives, by a layout or told, and there is no such part."""
+    told: dict[Fact, tuple[str, ...]] = Field(default_factory=dict)
+    """Holds where a fact of the vehicle was told to be one of these."""
     life: Figure | None = None
     """Holds where the distance driven is known: what a part is expected to last."""
     part: Id | None = None
@@ -295,6 +298,8 @@ class Check(Model):
     once: bool = False
     """Whether it is about a part that is taken away, so that it is not made again after the repair."""
     only_for: tuple[Pulley, ...] = ()
+    needs: dict[Fact, tuple[str, ...]] = Field(default_factory=dict)
+    """Facts of the vehicle, each with the words under which the check makes sense; it is asked before the check."""
     outcomes: tuple[Outcome, ...]
     normal_for: dict[Pulley, Id] = Field(default_factory=dict)
     """The normal outcome on vehicles with this specified pulley, where it is not the first."""
@@ -389,6 +394,8 @@ class VehicleState(Model):
     battery: Literal["connected", "isolated"]
     near: Literal["hands-in", "outside-bay"]
     confirmations: tuple[Id, ...]
+    asks: tuple[Fact, ...] = ()
+    """Facts of the vehicle that are asked before it is entered the first time."""
     shown: dict[Id, Text] = Field(default_factory=dict)
     """By hazard, how one behaves there: shown while it applies, never asked."""
     lives: Figure | None = None

@@ -12,7 +12,8 @@ from functools import cached_property
 from triage.knowledge.models import Check, Knowledge, Node, Tree
 from triage.knowledge.rounds import TRACKING
 from triage.knowledge.tree_edges import Edge, edges, reached
-from triage.knowledge.walk import fits
+from triage.knowledge.vehicle import Vehicle
+from triage.knowledge.walk import fits, pulley_of
 
 NOT_DONE = ""
 """Stands for "could not be done" among the outcomes."""
@@ -23,23 +24,23 @@ NodeEdge = tuple[str, Edge]
 
 @dataclass(frozen=True)
 class Precautions:
-    """The precautions of one tree on vehicles with one specified pulley type.
+    """The precautions of one tree on one vehicle.
 
     Args:
         knowledge: checks and vehicle states.
         tree: the authored tree.
-        pulley: the specified pulley type.
+        vehicle: what is told of it, or its specified pulley type alone.
     """
 
     knowledge: Knowledge
     tree: Tree
-    pulley: str
+    vehicle: Vehicle | str
 
     @cached_property
     def checks(self) -> tuple[str, ...]:
         """The tree's checks that fit the vehicle, each once, in the order of its nodes."""
         made = dict.fromkeys(node.check for node in self.tree.nodes.values() if node.check)
-        return tuple(check for check in made if check and fits(self.knowledge, check, self.pulley))
+        return tuple(check for check in made if check and fits(self.knowledge, check, self.vehicle))
 
     def open_after(self, made: Mapping[str, str]) -> frozenset[str]:
         """The checks that may be made now, those made already among them.
@@ -89,14 +90,16 @@ class Precautions:
 
     @cached_property
     def _impossible(self) -> set[NodeEdge]:
-        """The ways that no vehicle with this pulley takes."""
+        """The ways that this vehicle never takes."""
         ways = ((node_id, node, edge) for node_id, node in self.tree.nodes.items() for edge in edges(node))
         return {(node_id, edge) for node_id, node, edge in ways if not self._possible(node, edge)}
 
     def _possible(self, node: Node, edge: Edge) -> bool:
         if edge.by == "pulley":
-            return edge.choice == self.pulley
-        return (edge.by == "skip") != (node.check is not None and fits(self.knowledge, node.check, self.pulley))
+            return edge.choice == pulley_of(self.vehicle)
+        if node.check is None or fits(self.knowledge, node.check, self.vehicle):
+            return edge.by != "skip"
+        return edge.by == ("skip" if node.skip else "cannot")
 
 
 def _closes(check: Check) -> bool:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from triage.knowledge.models import Knowledge, Node, Tree
+from triage.knowledge.vehicle import Vehicle
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,7 @@ def walk(
     knowledge: Knowledge,
     tree: Tree,
     findings: Mapping[str, tuple[str, ...]],
-    pulley: str,
+    vehicle: Vehicle | str,
 ) -> TreePlace:
     """Follow the findings from the root to the first node that needs a person.
 
@@ -37,7 +38,7 @@ def walk(
         knowledge: the checks that the tree names.
         tree: the tree of the session's symptom.
         findings: outcome ids by check id; an empty tuple means "could not be done".
-        pulley: the specified pulley type.
+        vehicle: what is told of it, or its specified pulley type alone.
 
     Returns:
         The place of a check without a finding, of a conclusion, or of an end.
@@ -48,25 +49,46 @@ def walk(
         node = tree.nodes[node_id]
         if node.check is None and not node.by_pulley:
             return TreePlace(node_id, node, path)
-        if node.check is not None and node.check not in findings and fits(knowledge, node.check, pulley):
+        if node.check is not None and node.check not in findings and fits(knowledge, node.check, vehicle):
             return TreePlace(node_id, node, path)
-        if node.check is not None and node.check not in path and fits(knowledge, node.check, pulley):
+        if node.check is not None and node.check not in path and fits(knowledge, node.check, vehicle):
             path = (*path, node.check)
-        node_id = _following(knowledge, node, findings, pulley)
+        node_id = _following(knowledge, node, findings, vehicle)
     raise ValueError(f"The tree of {tree.symptom} runs in a circle.")
 
 
-def fits(knowledge: Knowledge, check_id: str, pulley: str) -> bool:
-    """Whether a check makes sense on a vehicle with this specified pulley type."""
-    only_for = knowledge.checks[check_id].only_for
-    return not only_for or pulley in only_for
+def fits(knowledge: Knowledge, check_id: str, vehicle: Vehicle | str) -> bool:
+    """Whether a check makes sense on a vehicle.
+
+    Args:
+        knowledge: what the check is for, and what it needs.
+        check_id: the check.
+        vehicle: what is told of it, or its specified pulley type alone.
+    """
+    check = knowledge.checks[check_id]
+    for_pulley = not check.only_for or pulley_of(vehicle) in check.only_for
+    if isinstance(vehicle, str):
+        return for_pulley
+    return for_pulley and all(vehicle.is_one_of(fact, values) for fact, values in check.needs.items())
 
 
-def _following(knowledge: Knowledge, node: Node, findings: Mapping[str, tuple[str, ...]], pulley: str) -> str:
+def pulley_of(vehicle: Vehicle | str) -> str:
+    """The specified pulley type of a vehicle."""
+    return vehicle if isinstance(vehicle, str) else vehicle.pulley
+
+
+def passed(node: Node) -> str:
+    """Where a tree goes on from a check that makes no sense on the vehicle."""
+    return node.skip or node.cannot or ""
+
+
+def _following(
+    knowledge: Knowledge, node: Node, findings: Mapping[str, tuple[str, ...]], vehicle: Vehicle | str
+) -> str:
     if node.check is None:
-        return next(target for kind, target in node.by_pulley.items() if kind == pulley)
-    if not fits(knowledge, node.check, pulley):
-        return node.skip or ""
+        return next(target for kind, target in node.by_pulley.items() if kind == pulley_of(vehicle))
+    if not fits(knowledge, node.check, vehicle):
+        return passed(node)
     outcomes = findings[node.check]
     if not outcomes:
         return node.cannot or ""

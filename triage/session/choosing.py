@@ -35,7 +35,7 @@ def choice_of(knowledge: Knowledge, state: State) -> Choice:
 
 
 def _choice(knowledge: Knowledge, state: State, made: dict[str, str]) -> Choice:
-    precautions = Precautions(knowledge, knowledge.trees[state.symptom], state.pulley)
+    precautions = Precautions(knowledge, knowledge.trees[state.symptom], state.vehicle)
     kept_off = bool(interlocks.closing_check(knowledge, state) or unseen(knowledge, state))
     left = [
         check
@@ -81,13 +81,13 @@ def may_be_asked(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     was only told may be made here.
     """
     mine = (*choice_of(knowledge, state).now, *_only_told(knowledge, state))
-    of_tree = Precautions(knowledge, knowledge.trees[state.symptom], state.pulley).checks
+    of_tree = Precautions(knowledge, knowledge.trees[state.symptom], state.vehicle).checks
     others = (
         check.id
         for check in knowledge.checks.values()
         if check.id not in of_tree
         and not is_made(state, check.id)
-        and fits(knowledge, check.id, state.pulley)
+        and fits(knowledge, check.id, state.vehicle)
         and not is_running(knowledge, check)
     )
     return (*mine, *others)

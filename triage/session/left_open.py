@@ -12,7 +12,7 @@ def not_made(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     mute = [
         check
         for check, finding in state.known.items()
-        if fits(knowledge, check, state.pulley) and (not finding.outcomes or _blind(knowledge, state, check))
+        if fits(knowledge, check, state.vehicle) and (not finding.outcomes or _blind(knowledge, state, check))
     ]
     return tuple(sorted(mute, key=lambda check: not keeps_engine_off(knowledge, check)))
 

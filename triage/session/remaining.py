@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from triage.knowledge.models import Knowledge, Node
-from triage.knowledge.walk import fits
+from triage.knowledge.walk import fits, passed
 from triage.session.state import State
 from triage.session.stepping import place_of
 
@@ -36,7 +36,7 @@ def remaining(knowledge: Knowledge, state: State) -> Remaining:
         ways = [after(target) for target in _following(knowledge, state, node, known)]
         if not ways:
             return Remaining()
-        asked = node.check is not None and node.check not in known and fits(knowledge, node.check, state.pulley)
+        asked = node.check is not None and node.check not in known and fits(knowledge, node.check, state.vehicle)
         minutes = knowledge.checks[node.check].minutes if asked and node.check else 0.0
         return Remaining(
             min(one.fewest for one in ways) + asked,
@@ -54,8 +54,8 @@ def _following(knowledge: Knowledge, state: State, node: Node, known: dict[str, 
         return [target for kind, target in node.by_pulley.items() if kind == state.pulley]
     if node.check is None:
         return []
-    if not fits(knowledge, node.check, state.pulley):
-        return [node.skip] if node.skip else []
+    if not fits(knowledge, node.check, state.vehicle):
+        return [passed(node)] if passed(node) else []
     if node.check not in known:
         return list(dict.fromkeys(node.next.values()))
     found = known[node.check]

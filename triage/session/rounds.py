@@ -24,7 +24,7 @@ def open_lines(knowledge: Knowledge, state: State, round_id: str) -> tuple[str, 
 
 def _is_open(knowledge: Knowledge, state: State, check_id: str) -> bool:
     made = state.in_run if check_id == complaint_now(knowledge, state) else state.known
-    if check_id in made or check_id in state.left or not fits(knowledge, check_id, state.pulley):
+    if check_id in made or check_id in state.left or not fits(knowledge, check_id, state.vehicle):
         return False
     check = knowledge.checks[check_id]
     if check.needs_complaint and is_absent(knowledge, state):

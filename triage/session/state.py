@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from triage.knowledge.models import PULLEY_TYPES, Pulley
+from triage.knowledge.vehicle import Vehicle, vehicle_of
 from triage.record.counsel import LikelyCause
 from triage.record.layouts import MatchedRate, Predictions
 from triage.record.payloads import Counsel, MakerFigure, OwnStep, PartDone, TorqueDone, UsedLayout
@@ -13,7 +14,6 @@ from triage.record.steps import Step
 from triage.record.weights import Weights
 
 Stage = Literal["finding", "working", "proving", "closed"]
-FACTS = ("pulley", "odometer", "cylinders")
 
 
 def person(name: str) -> str:
@@ -215,6 +215,11 @@ class State:
         """The specified pulley type as told, unknown until then."""
         told = self.facts.get("pulley")
         return next((kind for kind in PULLEY_TYPES if kind == told), "unknown")
+
+    @property
+    def vehicle(self) -> Vehicle:
+        """What was told of the vehicle, as far as it decides what is asked."""
+        return vehicle_of({**self.facts, "pulley": self.pulley})
 
     @property
     def likely(self) -> tuple[LikelyCause, ...]:

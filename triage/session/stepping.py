@@ -3,18 +3,21 @@
 from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
 from triage.knowledge.rounds import TRACKING
+from triage.knowledge.vehicle import FIRST_FACTS, LATER_FACTS, STRETCH
 from triage.knowledge.walk import TreePlace, fits, walk
 from triage.record.steps import Step
 from triage.session import interlocks
 from triage.session.own_route import own_step
 from triage.session.proving import Proof, gone_by_repeat, is_absent, proof_of
 from triage.session.rounds import is_it_there, open_lines, tracking_due, tracking_failed
-from triage.session.state import FACTS, Finding, State
+from triage.session.state import Finding, State
 
 PUT_TOGETHER = ("reconnected", "belt-on")
 """Groups whose yes says that hands have put something on again."""
 CARD_LINES = 4
 """As many lines as a window of 80 by 24 shows at once."""
+STRETCH_NEEDS = ("a new belt of the specified type", "its fitting tool")
+"""What must be in hand before a stretch belt comes off."""
 PROOF_ORDER = (interlocks.ANYWHERE, "isolated-belt-off", "belt-off", "isolated", "stopped", "running")
 """Proof goes from where the work ends to the running engine: belt off, belt on, running; never without the belt."""
 
@@ -25,7 +28,30 @@ def place_of(knowledge: Knowledge, state: State) -> TreePlace:
     if is_absent(knowledge, state):
         # A test of what is not there says nothing: the tree goes on as where it could not be made.
         findings = {**{check.id: () for check in knowledge.checks.values() if check.needs_complaint}, **findings}
-    return walk(knowledge, knowledge.trees[state.symptom], findings, state.pulley)
+    tree = knowledge.trees[state.symptom]
+    if keeps_belt_on(knowledge, state):
+        off = {check.id: () for check in knowledge.checks.values() if takes_belt_off(knowledge, check)}
+        place = walk(knowledge, tree, {**off, **findings}, state.vehicle)
+        if place.node.check is not None or place.node.conclude:
+            return place
+    return walk(knowledge, tree, findings, state.vehicle)
+
+
+def keeps_belt_on(knowledge: Knowledge, state: State) -> bool:
+    """Whether every look with the belt on comes first: it is a stretch belt that nobody has taken off yet."""
+    off = (check for check in state.known if takes_belt_off(knowledge, knowledge.checks[check]))
+    return destroys_belt(state) and not any(state.known[check].outcomes for check in off)
+
+
+def destroys_belt(state: State) -> bool:
+    """Whether taking the belt off would destroy it."""
+    return state.condition.belt == "fitted" and state.vehicle.told.get("tightening") == STRETCH
+
+
+def takes_belt_off(knowledge: Knowledge, check: Check) -> bool:
+    """Whether a check is made with the belt off."""
+    place = knowledge.states.get(check.state)
+    return place is not None and place.belt == "removed"
 
 
 def next_step(knowledge: Knowledge, state: State, now_ms: int) -> Step:
@@ -51,7 +77,7 @@ def _asked(knowledge: Knowledge, state: State, now_ms: int) -> Step:
         return Step(kind="why", confirmation=state.unexplained)
     if state.gate != "none":
         return Step(kind="gate")
-    for fact in FACTS:
+    for fact in FIRST_FACTS:
         if fact not in state.facts:
             return Step(kind="fact", fact=fact)
     closing = interlocks.closing_finding(knowledge, state)
@@ -72,7 +98,7 @@ def _asked(knowledge: Knowledge, state: State, now_ms: int) -> Step:
 
 def _searched(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     """What was asked for; the round under way, whatever the tree makes of its lines meanwhile; then the route."""
-    if state.asked and not is_made(state, state.asked) and fits(knowledge, state.asked, state.pulley):
+    if state.asked and not is_made(state, state.asked) and fits(knowledge, state.asked, state.vehicle):
         return check_step(knowledge, state, state.asked, now_ms, proving=False)
     own = own_step(state)
     if own:
@@ -98,6 +124,9 @@ def _round_step(knowledge: Knowledge, state: State, round_id: str, now_ms: int) 
     lines = open_lines(knowledge, state, round_id)
     if not lines:
         return None
+    due = fact_due(knowledge, state, lines)
+    if due:
+        return Step(kind="fact", fact=due)
     step = _set_up_together(knowledge, state, check_step(knowledge, state, lines[0], now_ms, proving=False), lines)
     if step.kind != "check" or step.check != lines[0]:
         return step
@@ -127,6 +156,9 @@ def needs_running(knowledge: Knowledge, check_id: str) -> bool:
 def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *, proving: bool) -> Step:
     """A check, or what stands before it: a look to make again, a card, a refused line, a run to start."""
     check = knowledge.checks[check_id]
+    due = fact_due(knowledge, state, (check_id,))
+    if due:
+        return Step(kind="fact", fact=due)
     attempt = len(state.first_readings.get(check_id, ())) + 1
     offered = Step(kind="check", check=check_id, state=check.state, attempt=attempt, proving=proving)
     if check.state == interlocks.ANYWHERE:
@@ -151,10 +183,23 @@ def check_step(knowledge: Knowledge, state: State, check_id: str, now_ms: int, *
     return offered
 
 
+def fact_due(knowledge: Knowledge, state: State, checks: tuple[str, ...]) -> str:
+    """The fact of the vehicle to ask before these checks: what one of them or its vehicle state hangs on; "" for none.
+
+    Nothing is asked beside a running engine: what nobody told counts as not known there.
+    """
+    if state.condition.engine == "running":
+        return ""
+    made = [knowledge.checks[check] for check in checks]
+    places = (knowledge.states[check.state] for check in made if check.state in knowledge.states)
+    wanted = {fact for asks in (*(check.needs for check in made), *(place.asks for place in places)) for fact in asks}
+    return next((fact for fact in LATER_FACTS if fact in wanted and fact not in state.facts), "")
+
+
 def _numbered(knowledge: Knowledge, state: State, round_id: str, lines: tuple[str, ...]) -> tuple[str, ...]:
     """Every line of a round that is open or was answered: each keeps its number while the round is made."""
     checks = knowledge.rounds[round_id].checks
-    return tuple(one for one in checks if one in lines or (one in state.known and fits(knowledge, one, state.pulley)))
+    return tuple(one for one in checks if one in lines or (one in state.known and fits(knowledge, one, state.vehicle)))
 
 
 def _before_running(knowledge: Knowledge, state: State, check: Check, offered: Step, now_ms: int) -> Step | None:
@@ -182,7 +227,7 @@ def _beside_engine(knowledge: Knowledge, state: State, check: Check, offered: St
 
 def _before_check(knowledge: Knowledge, state: State, target: VehicleState, check: Check, now_ms: int) -> Step | None:
     """What is asked before a check, the cheapest first: nothing is made safe for what cannot be done anyway."""
-    in_hand = _in_hand(state, target, check)
+    in_hand = _in_hand(knowledge, state, target, check)
     if in_hand:
         return in_hand
     alone = next((one.id for one in knowledge.confirmations.values() if one.group == "alone"), "")
@@ -196,10 +241,20 @@ def _before_check(knowledge: Knowledge, state: State, target: VehicleState, chec
     return _setting_up(knowledge, state, check) or _entry(knowledge, state, target, check)
 
 
-def _in_hand(state: State, target: VehicleState, check: Check) -> Step | None:
+def _in_hand(knowledge: Knowledge, state: State, target: VehicleState, check: Check) -> Step | None:
     """What a check uses up must be there before anything is set up or made safe for it."""
     line = interlocks.IN_HAND + check.id
-    return _held_or_asked(state, target, (line,)) if check.consumes and line not in state.standing else None
+    return (
+        _held_or_asked(state, target, (line,))
+        if uses_up(knowledge, state, check) and line not in state.standing
+        else None
+    )
+
+
+def uses_up(knowledge: Knowledge, state: State, check: Check) -> tuple[str, ...]:
+    """What is used up by a check: what it says, and a stretch belt where it comes off."""
+    belt = STRETCH_NEEDS if takes_belt_off(knowledge, check) and destroys_belt(state) else ()
+    return (*check.consumes, *belt)
 
 
 def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None) -> Step | None:
@@ -277,12 +332,14 @@ def looks_due(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     nodes = knowledge.trees[state.symptom].nodes.values() if state.stage == "proving" else ()
     asked = (node.check for node in nodes if node.check and node.check not in state.known)
     never = (check for check in asked if is_look(knowledge, state, check))
-    return tuple(one for one in dict.fromkeys((*state.look_again, *told, *never)) if fits(knowledge, one, state.pulley))
+    return tuple(
+        one for one in dict.fromkeys((*state.look_again, *told, *never)) if fits(knowledge, one, state.vehicle)
+    )
 
 
 def is_look(knowledge: Knowledge, state: State, check_id: str) -> bool:
     """Whether it is a look at the stopped drive, belt on, that can forbid a running engine."""
-    return is_gate(knowledge, knowledge.checks[check_id]) and fits(knowledge, check_id, state.pulley)
+    return is_gate(knowledge, knowledge.checks[check_id]) and fits(knowledge, check_id, state.vehicle)
 
 
 def _says_something(knowledge: Knowledge, finding: Finding) -> bool:
@@ -313,7 +370,7 @@ def to_prove(knowledge: Knowledge, state: State) -> tuple[str, ...]:
         if knowledge.checks[check].way != "ask"
         and not (complaint and knowledge.checks[check].needs_complaint)
         and knowledge.checks[check].state in PROOF_ORDER
-        and fits(knowledge, check, state.pulley)
+        and fits(knowledge, check, state.vehicle)
     ]
     return tuple(sorted(able, key=lambda check: _proof_place(knowledge.checks[check])))
 
@@ -348,7 +405,7 @@ def _set_up_together(knowledge: Knowledge, state: State, step: Step, checks: tup
     for check_id in checks:
         check = knowledge.checks[check_id]
         if check_id not in made and check.state == place.id and not (state.alone and not check.from_seat):
-            set_up = _in_hand(state, place, check) or _setting_up(knowledge, state, check)
+            set_up = _in_hand(knowledge, state, place, check) or _setting_up(knowledge, state, check)
             if set_up:
                 return set_up.model_copy(update={"check": check_id, "proving": step.proving})
     return step

@@ -54,7 +54,11 @@ def test_a_card_has_a_line_for_each_thing_with_its_own_number(card: Bench) -> No
 
 def test_a_card_names_the_tools_of_its_check_before_anything_is_made_safe_for_it(card: Bench) -> None:
     card.until("check")
-    while not card.job.knowledge.checks[card.job.state.step.check].tools or card.job.state.step.kind != "confirm":
+    while (
+        not card.job.state.step.check
+        or not card.job.knowledge.checks[card.job.state.step.check].tools
+        or card.job.state.step.kind != "confirm"
+    ):
         command = Respondent().answer(card.job.knowledge, card.job.state, card.now_ms)
         assert command is not None
         card.job.do(command)

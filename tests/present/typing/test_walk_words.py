@@ -8,7 +8,7 @@ from triage.present.typing.proposing import Proposal
 
 
 def test_no_finding_counts_that_was_not_accepted_and_no_sentence_confirms() -> None:
-    counts = walk_words.walk(700)
+    counts = walk_words.walk(900)
     assert counts["accepted"] > 10
     assert counts["said back"] > 30
     assert counts["refused or answered"] > 100

@@ -45,6 +45,7 @@ def test_answers_pulley_type_and_layout_shift_causes() -> None:
     shifts = shifts_of(shipped(), VehicleFacts("unknown", parts=parts), told)
     assert set(shifts) == {
         "belt-renewed-lately",
+        "drive-without-fan",
         "pulley-type-not-known",
         "drive-without-water-pump",
         "drive-without-steering-pump",

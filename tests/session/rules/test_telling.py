@@ -54,6 +54,16 @@ def test_nothing_is_told_beside_a_running_engine_nor_after_the_search(listening:
     assert "here" in listening.refuses(c.TellFinding, check="overrun-torque", outcomes=("free",), by="Kim")
 
 
+def test_what_was_told_is_not_put_right_beside_a_running_engine(buzz: Any) -> None:
+    tells(buzz, "idler-spin", "smooth")
+    while buzz.enter().step.check != "listen":
+        buzz.answer(buzz.step.check, buzz.knowledge.checks[buzz.step.check].outcomes[0].id)
+    assert buzz.state.condition.engine == "running"
+    assert "running engine" in buzz.refuses(c.Correct, check="idler-spin", outcomes=("rough",))
+    buzz.play(c.EndRun).play(c.Correct, check="idler-spin", outcomes=("rough",))
+    assert buzz.state.findings["idler-spin"].told_by
+
+
 def test_what_nobody_found_and_what_is_no_answer_is_refused(buzz: Any) -> None:
     assert "empty" in buzz.refuses(c.TellFinding, check="belt-look", outcomes=("sound",), by=" ")
     assert "not an answer" in buzz.refuses(c.TellFinding, check="belt-look", outcomes=("blue",), by="Kim")

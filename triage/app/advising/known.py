@@ -36,8 +36,10 @@ def shifts_in(knowledge: Knowledge, state: State) -> "Shifts":
     from triage.reasoning.inference.circumstances import VehicleFacts, shifts_of
 
     odometer = state.facts.get("odometer")
-    parts = frozenset(pulley.part for pulley in state.layout.layout.pulleys) if state.layout else None
+    parts = frozenset(pulley.part for pulley in state.layout.layout.pulleys) if state.layout else state.vehicle.parts()
     driven_m = odometer if isinstance(odometer, float) else None
     # That a type is not known is something to be told, too.
     pulley = state.pulley if "pulley" in state.facts else ""
-    return shifts_of(knowledge, VehicleFacts(pulley, driven_m, state.renewed_at_m, parts), found_in(state))
+    return shifts_of(
+        knowledge, VehicleFacts(pulley, driven_m, state.renewed_at_m, parts, state.vehicle.told), found_in(state)
+    )

@@ -47,7 +47,7 @@ def looked_out(knowledge: Knowledge, state: State) -> "tuple[NextChecks | None, 
     if outlook is None:
         return None, None, choice.now
     made = first_outcomes(knowledge, state)
-    precautions = Precautions(knowledge, knowledge.trees[state.symptom], state.pulley)
+    precautions = Precautions(knowledge, knowledge.trees[state.symptom], state.vehicle)
     following = next_of(outlook, choice.now, lambda: openers(precautions, made, choice.now))
     return outlook, following, choice.now
 
@@ -68,7 +68,7 @@ def meanwhile_now(knowledge: Knowledge, state: State) -> tuple[CheckWorth, ...]:
     checks = [
         check.id
         for check in knowledge.checks.values()
-        if check.id not in state.known and not check.consumes and fits(knowledge, check.id, state.pulley)
+        if check.id not in state.known and not check.consumes and fits(knowledge, check.id, state.vehicle)
         if _there(knowledge.states.get(check.state), apart)
     ]
     at = Standpoint(known_in(knowledge, state), None, None)

@@ -44,7 +44,7 @@ def _told(knowledge: Knowledge, state: State, finding: Finding) -> str:
 def leads_to(knowledge: Knowledge, state: State, check_id: str, outcome: str) -> str:
     """Where an outcome leads in the tree."""
     findings = {check: finding.outcomes for check, finding in state.known.items()} | {check_id: (outcome,)}
-    node = walk(knowledge, knowledge.trees[state.symptom], findings, state.pulley).node
+    node = walk(knowledge, knowledge.trees[state.symptom], findings, state.vehicle).node
     if node.check:
         return f"then comes {knowledge.checks[node.check].name}"
     if node.conclude:

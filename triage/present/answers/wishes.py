@@ -30,7 +30,7 @@ def why_not_lines(knowledge: Knowledge, state: State, text: str) -> list[str]:
 def _of_check(knowledge: Knowledge, state: State, check: Check) -> str:
     if check.id in state.known:
         return f"{check.name} was made: {say_finding(check, state.known[check.id])}."
-    if not fits(knowledge, check.id, state.pulley):
+    if not fits(knowledge, check.id, state.vehicle):
         return f"{check.name} does not fit this vehicle's pulley."
     if check.id in (state.step.check, *state.step.open):
         return f"{check.name} is on screen now."

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from triage.knowledge.models import Knowledge
+from triage.knowledge.vehicle import LATER_FACTS
 from triage.present.cleaning import clean_line
 from triage.present.pages.costs import costs_lines
 from triage.present.pages.likely import likely_lines, unlikely_lines
@@ -10,6 +11,7 @@ from triage.present.pages.worth import worth_lines
 from triage.present.said.entries import Entry, entries, said
 from triage.present.said.instants import day, elapsed, instant, time_of_day
 from triage.present.said.judgement import verdict_words
+from triage.present.said.vehicle import NAMES, fact_words
 from triage.present.shapes import NOT_REVIEWED
 from triage.present.steps.coasting import coast_contradictions
 from triage.present.steps.findings import before_after, say_finding
@@ -93,6 +95,11 @@ def _vehicle(state: State) -> list[str]:
         f"  specified alternator pulley: {state.pulley}",
         f"  odometer: {say_quantity(odometer, 'distance') if isinstance(odometer, float) else 'not known'}",
         f"  cylinders: {cylinders:g}" if isinstance(cylinders, float) else "  cylinders: not known",
+        *(
+            f"  {NAMES[fact].lower()}: {fact_words(fact, state.facts[fact])}"
+            for fact in LATER_FACTS
+            if fact in state.facts
+        ),
         *layout,
     ]
 

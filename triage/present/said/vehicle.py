@@ -4,6 +4,7 @@ from typing import assert_never
 
 from triage.drive.pages.figures_page import NOTICE
 from triage.knowledge.models import Knowledge
+from triage.knowledge.vehicle import WORDS
 from triage.present.said.words import Words
 from triage.present.steps.costs_line import part_names
 from triage.present.steps.drive_facts import match_words
@@ -12,7 +13,16 @@ from triage.present.steps.views import GATE_CHOICES, PULLEY_CHOICES
 from triage.record import events as e
 from triage.units import say_quantity
 
-NAMES = {"pulley": "Specified alternator pulley", "odometer": "Odometer", "cylinders": "Cylinders"}
+NAMES = {
+    "pulley": "Specified alternator pulley",
+    "odometer": "Odometer",
+    "cylinders": "Cylinders",
+    "tightening": "What keeps the belt tight",
+    "drives": "What the belt drives",
+    "belts": "Belts in front of the engine",
+    "managed_charging": "Charging",
+    "system_voltage": "System voltage",
+}
 REPAIRING = (
     "The conclusion and the repair that was begun stand as they were. Where they do not fit this vehicle, leave what "
     "is not done yet, and say at the end that it is not cured."
@@ -49,7 +59,8 @@ def fact_words(fact: str, told: Told) -> str:
     if told is None:
         return "not known"
     if isinstance(told, str):
-        return dict(PULLEY_CHOICES).get(told, told)
+        words = WORDS.get(fact, dict(PULLEY_CHOICES))
+        return ", ".join(words.get(one, one) for one in told.split())
     return say_quantity(told, "distance") if fact == "odometer" else f"{told:g}"
 
 

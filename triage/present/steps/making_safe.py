@@ -5,6 +5,7 @@ from triage.present.shapes import Choice, StepView
 from triage.record.steps import Step
 from triage.session.interlocks import IN_HAND, is_pressed
 from triage.session.state import State
+from triage.session.stepping import uses_up
 
 ASK = 'Press each line that is so, by its number, each by itself. Not so: "no" and its number.'
 ASK_ONE = 'So? Its number. Not so: "no".'
@@ -40,7 +41,7 @@ def ask_of(knowledge: Knowledge, state: State, line: str) -> str:
     if line.startswith(IN_HAND):
         check = knowledge.checks[line.removeprefix(IN_HAND)]
         tools = [knowledge.tools[tool].name for tool in check.tools if tool in knowledge.tools]
-        return f"In hand before anything is made safe for it: {', '.join((*check.consumes, *tools))}."
+        return f"In hand before anything is made safe for it: {', '.join((*uses_up(knowledge, state, check), *tools))}."
     thing = knowledge.confirmations[line]
     if thing.proof == "name" and state.alone:
         return f"{state.holder} is alone and at the key, and stays there until the engine is off."

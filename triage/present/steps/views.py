@@ -1,8 +1,10 @@
 """A session's step as a frozen view: what every face shows, in the order to show it."""
 
 from dataclasses import replace
+from typing import Final
 
 from triage.knowledge.models import Knowledge, Remedy
+from triage.knowledge.vehicle import SEVERAL, WORDS
 from triage.present.shapes import ENDS, Choice, StepView
 from triage.present.steps.check_facts import check_facts, tools_line
 from triage.present.steps.costs_line import costs_line
@@ -103,7 +105,22 @@ def fact_view(fact: str) -> StepView:
         return StepView("The vehicle", ask, choices=choices_of(PULLEY_CHOICES))
     if fact == "odometer":
         return StepView("The vehicle", 'What does the odometer show? A number (km), "95k miles", or "unknown".')
-    return StepView("The vehicle", 'How many cylinders? A number, or "unknown".')
+    if fact in WORDS:
+        choices = tuple(Choice(word, said[0].upper() + said[1:]) for word, said in WORDS[fact].items())
+        more = " Several numbers or words, with blanks between them." if fact in SEVERAL else ""
+        return StepView("The vehicle", f"{ASKS[fact]}{more}", choices=(*choices, Choice("unknown", "I do not know")))
+    return StepView("The vehicle", f'{ASKS[fact]} A number, or "unknown".')
+
+
+ASKS: Final = {
+    "cylinders": "How many cylinders?",
+    "tightening": "What keeps this belt tight? A stretch belt has neither arm nor screw; taking it off destroys it.",
+    "drives": "What does this belt drive?",
+    "belts": "How many belts are there in front of the engine?",
+    "managed_charging": "Does the engine computer manage the charging? A sensor at the negative clamp says so.",
+    "system_voltage": "What is the system voltage?",
+}
+"""How each fact is asked for that is no pulley and no odometer."""
 
 
 def _conclusion_view(knowledge: Knowledge, state: State) -> StepView:

@@ -128,7 +128,9 @@ class Acceptance:
     def _fact(self, item: i.WordFact | i.MeasuredFact) -> None:
         value: str | float | None = item.value_si if isinstance(item, i.MeasuredFact) else item.value
         value = None if value == "unknown" else float(value) if isinstance(value, int) else value
-        if self._job.state.facts.get(item.fact) != value:
+        if item.fact not in self._job.state.facts:
+            self._do(c.TellFact(**self._stamp, fact=item.fact, value=value))
+        elif self._job.state.facts[item.fact] != value:
             self._do(c.CorrectFact(**self._stamp, fact=item.fact, value=value))
 
     def _tell(self, told: Told) -> None:

@@ -23,13 +23,15 @@ class VehicleFacts:
         pulley: the specified pulley type.
         driven_m: its odometer; None where it is not known [m].
         renewed_at_m: odometer at which parts were renewed before, by part [m].
-        parts: what its drive has; None where no layout was taken.
+        parts: what its drive has; None where nobody said.
+        told: its facts that are words, by name.
     """
 
     pulley: str
     driven_m: float | None = None
     renewed_at_m: Mapping[str, float] = field(default_factory=dict)
     parts: frozenset[str] | None = None
+    told: Mapping[str, str] = field(default_factory=dict)
 
 
 def shifts_of(knowledge: Knowledge, vehicle: VehicleFacts, findings: Sequence[Found]) -> Shifts:
@@ -75,6 +77,8 @@ def _by_distance(share: float) -> float:
 def _holds(circumstance: Circumstance, vehicle: VehicleFacts, told: Mapping[str, Sequence[str]]) -> bool:
     if circumstance.without:
         return vehicle.parts is not None and not any(_is(part, circumstance.without) for part in vehicle.parts)
+    if circumstance.told:
+        return any(vehicle.told.get(fact, "") in words for fact, words in circumstance.told.items())
     answered = circumstance.answered.items()
     return vehicle.pulley in circumstance.pulley or any(outcome in told.get(check, ()) for check, outcome in answered)
 

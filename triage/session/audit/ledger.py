@@ -77,6 +77,7 @@ class Ledger:
         round_told: lines of the round on screen that were answered since it was asked.
         left: parts and torques of the repair that are not recorded yet.
         told: checks of which somebody told, and that nobody made.
+        new_belt: whether what is used up was said to be in hand, since the belt was last put on.
         says: for findings before and after the repair, whether each told anything.
     """
 
@@ -123,6 +124,7 @@ class Ledger:
     round_told: set[str] = field(default_factory=set)
     pending: tuple[str, ...] = ()
     told: set[str] = field(default_factory=set)
+    new_belt: bool = False
     acts: list[Kept] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -181,6 +183,11 @@ class Ledger:
         stands = place is not None and (place.engine, place.belt) == ("stopped", "fitted")
         return shuts and stands and check.way in ("look", "feel")
 
+    def _takes_belt_off(self, check_id: str) -> bool:
+        check = self.knowledge.checks.get(check_id)
+        place = self.knowledge.states.get(check.state) if check else None
+        return place is not None and place.belt == "removed"
+
     @property
     def looks_due(self) -> set[str]:
         """The looks that are made before the next start: too old, or only told of."""
@@ -231,6 +238,7 @@ class Ledger:
     def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
         self.account.say(event.confirmation, event.says, event.name, event.who, event.clock_ms)
         self.unexplained = ""
+        self.new_belt = self.new_belt or self._takes_belt_off(event.confirmation.removeprefix("in-hand-"))
         line = self.knowledge.confirmations.get(event.confirmation)
         if line and line.group in ("reconnected", "belt-on"):
             self.account.end("hands-in")
@@ -306,6 +314,7 @@ class Ledger:
         }
 
     def _vehicle_turned(self, event: e.VehicleTurned) -> None:
+        self.new_belt = self.new_belt and event.belt != "fitted"
         if (self.place.battery, event.battery) == ("isolated", "connected"):
             self.account.end("lead-on")
         self.place.belt, self.place.battery, self.account.inside = event.belt, event.battery, ""

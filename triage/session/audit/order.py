@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from triage.knowledge.groups import of_group
 from triage.knowledge.models import Confirmation, VehicleState
 from triage.knowledge.rounds import closes_together
+from triage.knowledge.vehicle import LATER_FACTS
 from triage.record import events as e
 from triage.record.steps import Step
 from triage.session.acts import LASTING
@@ -114,7 +115,15 @@ def answers(ledger: Ledger, event: e.Event) -> bool:
         and last.check == getattr(event, "check", "")
     )
     waits = isinstance(event, e.HeldTriedAgain) and ledger.step is not None and not ledger.step.confirmation
-    return type(event) in ANSWERING and not (corrects or waits)
+    return type(event) in ANSWERING and not (corrects or waits or _told_early(ledger, event))
+
+
+def _told_early(ledger: Ledger, event: e.Event) -> bool:
+    """Whether it tells a fact that is asked later, while nothing runs and a cause is looked for."""
+    if not isinstance(event, e.FactTold) or event.fact not in LATER_FACTS or event.fact in ledger.facts:
+        return False
+    asked = ledger.step is not None and ledger.step.fact == event.fact
+    return not asked and not ledger.running and ledger.stage == "finding" and ledger.gate == "none"
 
 
 def _unasked(ledger: Ledger, event: e.Event) -> Iterator[str]:

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from triage.knowledge.models import Check
+from triage.knowledge.vehicle import FIRST_FACTS, LATER_FACTS
 from triage.record.steps import Step
 from triage.session.audit.ledger import FIRST_RULES, Ledger
 from triage.session.audit.naming import ANYWHERE, IN_HAND
-from triage.session.state import FACTS
 
 AT_THE_VEHICLE = ("check", "round", "set-up", "run-ready", "run", "part", "torque")
 """Steps that need the vehicle state that they name."""
@@ -61,13 +61,15 @@ def _of_beginning(ledger: Ledger, step: Step) -> Iterator[str]:
         if step.kind != "gate":
             yield "although the first question has not let the vehicle pass"
         return
-    untold = [fact for fact in FACTS if fact not in ledger.facts]
+    untold = [fact for fact in FIRST_FACTS if fact not in ledger.facts]
     if step.kind == "gate":
         yield "although it is answered"
     elif untold and step.fact != untold[0]:
         yield f'although the fact "{untold[0]}" of the vehicle was not asked for yet'
-    elif step.kind == "fact" and not untold:
+    elif step.kind == "fact" and not untold and (step.fact not in LATER_FACTS or step.fact in ledger.facts):
         yield "although every fact of the vehicle is told"
+    elif step.kind == "fact" and ledger.running:
+        yield "although nothing is asked of the vehicle beside a running engine"
 
 
 def _of_stage(ledger: Ledger, step: Step) -> Iterator[str]:
@@ -173,6 +175,10 @@ def _of_state(ledger: Ledger, step: Step, asked: Check | None) -> Iterator[str]:
 def _of_check(ledger: Ledger, step: Step, check: Check | None) -> Iterator[str]:
     if check is None or step.kind in ("part", "torque"):
         return
+    yield from _of_vehicle(ledger, step, check)
+    stretch = ledger.facts.get("tightening") == "stretch" and ledger.stage == "finding"
+    if stretch and ledger.knowledge.states[step.state].belt == "removed" and not ledger.new_belt:
+        yield "although taking off destroys this belt, and nobody said that a new one is in hand"
     needed = check.set_up.state if step.kind == "set-up" and check.set_up else check.state
     if step.state != needed and not _isolated_too(ledger, check, needed, step.state):
         yield "although it is made in another vehicle state"
@@ -187,6 +193,18 @@ def _of_check(ledger: Ledger, step: Step, check: Check | None) -> Iterator[str]:
     limited = ledger.knowledge.states[step.state].run_limit is not None
     if step.kind != "set-up" and limited == (step.kind in ("check", "round")):
         yield "although such a check is made in a timed run" if limited else "although no timed run is needed for it"
+
+
+def _of_vehicle(ledger: Ledger, step: Step, check: Check) -> Iterator[str]:
+    """What was told of the vehicle, where the check hangs on it."""
+    place = ledger.knowledge.states.get(check.state)
+    unasked = [fact for fact in (*check.needs, *(place.asks if place else ())) if fact not in ledger.facts]
+    if unasked and not ledger.running and step.kind != "set-up":
+        yield f'although the fact "{unasked[0]}" of the vehicle was not asked for yet'
+    for fact, words in check.needs.items():
+        told = ledger.facts.get(fact)
+        if isinstance(told, str) and not set(words) & set(told.split()):
+            yield "although it makes no sense on this vehicle"
 
 
 def _isolated_too(ledger: Ledger, check: Check, needed: str, state: str) -> bool:

@@ -73,6 +73,8 @@ def correct(knowledge: Knowledge, state: State, command: c.Correct) -> tuple[e.E
     taken_back = e.FindingTakenBack(**command.stamp, check=command.check)
     proving = state.stage == "proving"
     by = (state.after if proving else state.findings)[check.id].told_by
+    if by and state.condition.engine == "running":
+        raise CommandRefused("What was told is not put right beside a running engine.", "Switch off, then correct it.")
     if by:
         anew: e.Event = told(check, state, command, by)
     elif command.parts:

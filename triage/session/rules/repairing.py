@@ -95,7 +95,7 @@ def not_cured(knowledge: Knowledge, state: State, command: c.NotCured) -> tuple[
         check
         for check, finding in state.known.items()
         if check == now
-        or not fits(knowledge, check, state.pulley)
+        or not fits(knowledge, check, state.vehicle)
         or (check not in state.after and abnormal(knowledge, state, finding) and knowledge.checks[check].way != "ask")
     )
     return (e.NotCured(**command.stamp, stale=stale, another=command.another),)

@@ -40,4 +40,4 @@ def expect_open(state: State) -> None:
 def may_be_told(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     """Every check of this vehicle of which nothing is known and nothing waits to be looked at again."""
     waiting = {*state.known, *state.put_right, *state.look_again, complaint_now(knowledge, state)}
-    return tuple(one for one in knowledge.checks if one not in waiting and fits(knowledge, one, state.pulley))
+    return tuple(one for one in knowledge.checks if one not in waiting and fits(knowledge, one, state.vehicle))

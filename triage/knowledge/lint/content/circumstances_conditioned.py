@@ -2,9 +2,9 @@
 
 **Why.** With two conditions nobody could say which of them shifted a cause; without odds it would say nothing.
 
-**Passes.** One of `pulley`, `answered`, `without` and `life`. Odds such as `odds: {belt-worn: less-likely}`; with
-`life` the causes alone, `wears: [belt-worn]`, because the distance driven gives the odds. An outcome that its check
-has.
+**Passes.** One of `pulley`, `answered`, `told`, `without` and `life`. Odds such as `odds: {belt-worn: less-likely}`;
+with `life` the causes alone, `wears: [belt-worn]`, because the distance driven gives the odds. An outcome that its
+check has.
 
 **Fails.** A circumstance with none or two of these, with `odds` beside `life`, with `wears` or `part` beside the
 others, with neither, or with an outcome that the check does not have.
@@ -16,7 +16,7 @@ from triage.errors import Fault
 from triage.knowledge.models import Circumstance, Knowledge
 from triage.knowledge.origins import Origins
 
-CONDITIONS = ("pulley", "answered", "without", "life")
+CONDITIONS = ("pulley", "answered", "told", "without", "life")
 
 
 def find(knowledge: Knowledge, origins: Origins) -> Iterator[Fault]:
@@ -24,7 +24,7 @@ def find(knowledge: Knowledge, origins: Origins) -> Iterator[Fault]:
     for circumstance in knowledge.circumstances.values():
         place = origins.place("circumstances", circumstance.id)
         given = [name for name in CONDITIONS if getattr(circumstance, name)]
-        if len(given) != 1 or len(circumstance.answered) > 1:
+        if len(given) != 1 or len(circumstance.answered) > 1 or len(circumstance.told) > 1:
             told = ", ".join(given) or "none"
             yield Fault(place, f"A circumstance has one condition; here stands {told}.", "Give one of them.")
         elif not _goes_together(circumstance):
