@@ -27,7 +27,7 @@ def asked_on_paths(fixed: dict[str, str], pulley: str) -> dict[str, list[dict[st
     while waiting:
         findings = waiting.pop()
         place = walk(shipped(), tree, findings, pulley)
-        state = (place.node_id, *(findings.get(check) for check in ("sound-belt-on", "old-belt-condition")))
+        state = (place.node_id, *(findings.get(check) for check in ("belt-now", "sound-belt-on", "old-belt-condition")))
         if state in seen or place.node.check is None:
             continue
         seen.add(state)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from triage.app.respondent import Asked, Respondent
 from triage.knowledge.models import Knowledge
+from triage.knowledge.rounds import TRACKING
 from triage.reasoning.advice.changeover import ARRIVED, Minutes, Standing, standing_after
 from triage.record import events as e
 from triage.record.steps import Step
@@ -69,20 +70,25 @@ def minutes_of_checks(knowledge: Knowledge, events: Iterable[e.Event]) -> float:
 
 
 def goes(events: Iterable[e.Event]) -> list[list[str]]:
-    """The checks that were made, those of one round in one go."""
+    """The checks that were made, those of one round in one go.
+
+    What a run needs is set up before it starts, so that the look which opens a run belongs to what is made in it.
+    """
     made: list[list[str]] = []
-    step, begun = Step(kind="gate"), ""
+    step, begun, opened = Step(kind="gate"), "", False
     for event in events:
         if isinstance(event, e.StepOffered):
             step = event.step
+        if isinstance(event, e.EngineOff):
+            opened = False
         found = isinstance(event, e.CheckAnswered) or (isinstance(event, e.ReadingTaken) and bool(event.outcome))
         if not found or not isinstance(event, e.CheckAnswered | e.ReadingTaken):
             continue
-        if step.round and step.round == begun:
+        if opened or (step.round and step.round == begun):
             made[-1].append(event.check)
         else:
             made.append([event.check])
-        begun = step.round
+        begun, opened = step.round, event.check == TRACKING and not step.round
     return made
 
 
