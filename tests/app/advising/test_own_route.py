@@ -37,7 +37,7 @@ def walked(planner: Planner | None = None, knowledge: Knowledge | None = None, *
 
 LEAKING: dict[str, Any] = {
     "vehicle": {"specified_pulley": "one-way-clutch"},
-    "findings": {"recent-work": "alternator-replaced", "fluid-leak": "leak"},
+    "findings": {"recent-work": "alternator-replaced", "fluid-leak": "leak", "clutch-by-hand": "cannot-tell"},
 }
 """The engine must not run, and the tree ends undecided after what it tries by hand."""
 
@@ -79,7 +79,7 @@ def test_where_every_check_could_be_made_the_trees_word_stands() -> None:
 
 
 def test_the_check_that_pays_at_a_conclusion_is_made_from_there_and_weighed_anew() -> None:
-    job = walked(vehicle={"specified_pulley": "decoupler"}, findings={"spin-idler": "rough"})
+    job = walked(vehicle={"specified_pulley": "decoupler"}, findings={"mounting": "loose-or-bent"})
     before = job.state
     one = one_more(before)
     assert one
