@@ -6,6 +6,7 @@ between tries. A case goes on from its conclusion through repair and proof with 
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeGuard
 
 from triage.app.respondent import Asked, Respondent
 from triage.knowledge.models import Knowledge
@@ -72,24 +73,29 @@ def minutes_of_checks(knowledge: Knowledge, events: Iterable[e.Event]) -> float:
 def goes(events: Iterable[e.Event]) -> list[list[str]]:
     """The checks that were made, those of one round in one go.
 
-    What a run needs is set up before it starts, so that the look which opens a run belongs to what is made in it.
+    What a run needs is set up before it starts, so that the look which the session asks for in a run, before anything
+    loads the belt, belongs to what is made in that run.
     """
     made: list[list[str]] = []
-    step, begun, opened = Step(kind="gate"), "", False
+    step, begun, watched = Step(kind="gate"), "", False
     for event in events:
         if isinstance(event, e.StepOffered):
             step = event.step
-        if isinstance(event, e.EngineOff):
-            opened = False
-        found = isinstance(event, e.CheckAnswered) or (isinstance(event, e.ReadingTaken) and bool(event.outcome))
-        if not found or not isinstance(event, e.CheckAnswered | e.ReadingTaken):
+        elif isinstance(event, e.EngineOff) or (isinstance(event, e.StateEntered) and event.engine == "running"):
+            begun, watched = "", False
+        if not _found(event):
             continue
-        if opened or (step.round and step.round == begun):
+        looks = event.check == TRACKING and not step.round
+        if watched or (begun and (looks or step.round == begun)):
             made[-1].append(event.check)
         else:
             made.append([event.check])
-        begun, opened = step.round, event.check == TRACKING and not step.round
+        begun, watched = begun if looks else step.round, looks and not begun
     return made
+
+
+def _found(event: e.Event) -> TypeGuard[e.CheckAnswered | e.ReadingTaken]:
+    return isinstance(event, e.CheckAnswered) or (isinstance(event, e.ReadingTaken) and bool(event.outcome))
 
 
 def _isolated_too(knowledge: Knowledge, state: str, at: Standing, *, takes_voltage: bool) -> str:
