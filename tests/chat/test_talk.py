@@ -132,7 +132,7 @@ def test_the_stopwatch_answers_a_timed_check(knowledge: Knowledge, typist: "type
 def test_the_stopwatch_serves_in_a_timed_run_and_answers_nothing_there(
     knowledge: Knowledge, typist: "type[Typist]"
 ) -> None:
-    case = next(case for case in recorded(knowledge, "shutdown-buzz") if case.id == "buzz-timed-only")
+    case = next(case for case in recorded(knowledge, "shutdown-buzz") if case.id == "solid-buzz-nothing-found")
     job = begun(knowledge)
     times = iter([100.0, 107.5])
     lines = iter([["watch", "", ""], []])

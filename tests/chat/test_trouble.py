@@ -105,7 +105,7 @@ def filled(disk: Any, full: bool = True) -> Callable[[], None]:
 
 
 def test_time_is_up_on_time_although_the_disk_is_full(knowledge: Knowledge, tmp_path: Path, disk: Any) -> None:
-    bay = Bay(knowledge, tmp_path, "buzz-timed-only").until(lambda step: step.kind == "run")
+    bay = Bay(knowledge, tmp_path, "solid-buzz-nothing-found").until(lambda step: step.kind == "run")
     begins_ms = bay.now_ms
     said = talk(bay, filled(disk), 80).all
     assert "1 s left" in said
@@ -117,7 +117,7 @@ def test_time_is_up_on_time_although_the_disk_is_full(knowledge: Knowledge, tmp_
 
 
 def test_a_run_is_over_at_once_where_the_file_is_gone(knowledge: Knowledge, tmp_path: Path) -> None:
-    bay = Bay(knowledge, tmp_path, "buzz-timed-only").until(lambda step: step.kind == "run")
+    bay = Bay(knowledge, tmp_path, "solid-buzz-nothing-found").until(lambda step: step.kind == "run")
     said = talk(bay, bay.path.unlink, 80).all
     assert bay.job.state.step.kind == "run-over"
     assert said.index("SWITCH OFF") < said.index("Nothing can be saved now") < said.index("NOT SAVED:")

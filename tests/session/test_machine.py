@@ -167,13 +167,13 @@ def test_a_soak_over_the_small_tree_reaches_runs_repairs_and_sign_off(small: Kno
         assert 0 < accepted[one] < counts["given"][one], one
 
 
-@pytest.mark.parametrize("symptom", ["belt-chirp", "shutdown-buzz"])
+@pytest.mark.parametrize("symptom", ["bearing-rumble", "shutdown-buzz"])
 def test_a_walk_that_aims_at_a_timed_run_comes_to_one(
     shipped: Knowledge, walking: Any, symptom: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(walking, "AIMED", 1.0)
     only = shipped.model_copy(update={"trees": {symptom: shipped.trees[symptom]}})
-    counts = walking.soak(only, 1200, 4)
+    counts = walking.soak(only, 2400, 4)
     assert counts["accepted"]["StartRun"]
     assert counts["accepted"]["EndRun"]
 

@@ -181,7 +181,7 @@ async def test_an_answer_is_put_right_only_where_its_question_was_on_the_screen(
 async def test_a_run_is_ended_in_a_window_of_any_size_and_the_time_left_is_in_view(
     bench: Any, size: tuple[int, int]
 ) -> None:
-    case = next(case for case in cases_of(bench.knowledge) if case.id == "buzz-timed-only")
+    case = next(case for case in cases_of(bench.knowledge) if case.id == "solid-buzz-nothing-found")
     job = bench.lived(case, lambda step: step.kind == "run")
     async with bench.app().run_test(size=ROOMY) as pilot:
         await standing(bench, pilot, job)

@@ -31,7 +31,7 @@ def is_running_check(step: Step) -> bool:
 
 def in_a_run(bench: Any) -> Job:
     cases = read_cases(trees_folder() / "cases" / "shutdown-buzz.yaml", bench.knowledge)
-    case = next(case for case in cases if case.id == "buzz-timed-only")
+    case = next(case for case in cases if case.id == "solid-buzz-nothing-found")
     job: Job = bench.lived(case, lambda step: step.kind == "run")
     return job
 

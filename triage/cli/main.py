@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from triage import __version__
-from triage.cli import chat, practice
+from triage.cli import chat, overview, practice
 from triage.cli.authoring import cases, said, symptom, trees
 from triage.cli.bay import drive, quantity, tool
 from triage.cli.memory import ask_for_memory
@@ -73,6 +73,7 @@ def parser() -> argparse.ArgumentParser:
     for module in (
         chat,
         practice,
+        overview,
         symptom,
         said,
         sessions,

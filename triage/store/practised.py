@@ -7,9 +7,9 @@ takes one up again, and a line of one is no line of a trace.
 import json
 import os
 import time
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from triage.store.disk import make_folder, open_new, unavailable, write_all
 from triage.store.folders import SUFFIX
@@ -77,3 +77,17 @@ class PracticeRecord:
     def close(self) -> None:
         """Write no more."""
         os.close(self._handle)
+
+
+def practice_records(folder: Path) -> Iterator[tuple[Mapping[str, Any], ...]]:
+    """Read the records of practice, the oldest name first; what cannot be read is passed over.
+
+    Args:
+        folder: that of the sessions.
+    """
+    for path in sorted(practice_folder(folder).glob(f"{MARK}-*{SUFFIX}")):
+        try:
+            told = [json.loads(line) for line in path.read_text("utf-8").splitlines()]
+        except (OSError, ValueError):
+            continue
+        yield tuple(line for line in told if isinstance(line, dict) and line.get("practice") == WHAT)

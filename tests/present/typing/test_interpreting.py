@@ -131,8 +131,9 @@ def test_there_is_no_key_for_all_of_a_card(job: Job, line: str) -> None:
 
 def test_dead_is_proved_by_two_readings_in_turn(job: Job) -> None:
     walk_to(job, kind="confirm")
+    unsure = Recorded(Case(id="x", symptom="shutdown-buzz", findings={"clutch-by-hand": "cannot-tell"}))
     while "proved-dead" not in job.state.step.lines:
-        command = Respondent().answer(job.knowledge, job.state, job.clock())
+        command = unsure.answer(job.knowledge, job.state, job.clock())
         assert command is not None
         job.do(command)
     assert isinstance(typed(job, "proved-dead"), Ask)
@@ -170,7 +171,7 @@ def test_a_reading_takes_a_number_with_unit_an_outcome_by_word_or_by_its_mark(jo
 def test_will_not_turn_is_a_reading_in_words(job: Job) -> None:
     job.do(c.AnswerGate(at_ms=job.clock(), who="Ana", answer="none"))
     job.do(c.TellFact(at_ms=job.clock(), who="Ana", fact="pulley", value="decoupler"))
-    walk_to(job, "overrun-torque", shutdown_listen="buzzing")
+    walk_to(job, "overrun-torque", shutdown_listen="buzzing", clutch_by_hand="cannot-tell")
     answer = typed(job, "Will not turn")
     assert isinstance(answer, c.Answer)
     assert answer.outcomes == ("stiff",)
@@ -218,7 +219,7 @@ def test_what_was_found_before_is_told_by_check_finder_and_answer(job: Job) -> N
 def test_the_makers_figure_is_taken_with_where_it_stands(job: Job) -> None:
     job.do(c.AnswerGate(at_ms=job.clock(), who="Ana", answer="none"))
     job.do(c.TellFact(at_ms=job.clock(), who="Ana", fact="pulley", value="decoupler"))
-    walk_to(job, "overrun-torque", shutdown_listen="buzzing")
+    walk_to(job, "overrun-torque", shutdown_listen="buzzing", clutch_by_hand="cannot-tell")
     entered = typed(job, "figure", "1", "0.9 Nm", "sheet 4")
     assert isinstance(entered, c.EnterMakerFigure)
     job.do(entered)

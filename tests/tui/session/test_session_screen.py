@@ -288,7 +288,7 @@ async def test_a_verdict_is_read_beside_the_next_step(bench: Any) -> None:
 
 
 async def test_a_timed_run_counts_down_and_says_when_it_is_over(bench: Any, knowledge: Knowledge) -> None:
-    case = one_case(knowledge, "shutdown-buzz", "buzz-timed-only")
+    case = one_case(knowledge, "shutdown-buzz", "solid-buzz-nothing-found")
     job = bench.lived(case, lambda step: step.kind == "run")
     async with bench.app().run_test(size=(60, 20)) as pilot:
         await bench.started(pilot)
@@ -300,7 +300,7 @@ async def test_a_timed_run_counts_down_and_says_when_it_is_over(bench: Any, know
 
 
 async def test_a_stopwatch_types_its_reading(bench: Any, knowledge: Knowledge) -> None:
-    case = one_case(knowledge, "shutdown-buzz", "buzz-timed-only")
+    case = one_case(knowledge, "shutdown-buzz", "solid-buzz-nothing-found")
     job = bench.lived(case, lambda step: (step.kind, step.check) == ("check", "shutdown-listen"))
     async with bench.app().run_test(size=(80, 24)) as pilot:
         await bench.started(pilot)
@@ -321,7 +321,7 @@ async def test_a_stopwatch_types_its_reading(bench: Any, knowledge: Knowledge) -
 async def test_a_stopwatch_in_a_timed_run_shows_what_is_left_and_answers_nothing(
     bench: Any, knowledge: Knowledge
 ) -> None:
-    case = one_case(knowledge, "shutdown-buzz", "buzz-timed-only")
+    case = one_case(knowledge, "shutdown-buzz", "solid-buzz-nothing-found")
     job = bench.lived(case, lambda step: step.kind == "run")
     async with bench.app().run_test(size=(60, 20)) as pilot:
         await bench.started(pilot)

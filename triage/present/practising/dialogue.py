@@ -15,6 +15,7 @@ from triage.practice.hints import PRICES_MIN, hint
 from triage.practice.safety import Missed, Question
 from triage.practice.score import PARTS
 from triage.practice.sealing import Seal
+from triage.practice.weeks.learned import learned_from
 from triage.present.practising import said, views
 from triage.present.practising.debrief import debrief
 from triage.present.practising.naming import asked_for
@@ -353,7 +354,8 @@ class PracticeDialogue:
         opened = {"seed": self._seal.seed, "salt": self._seal.salt, "faults": list(vehicle.faults)}
         score = {part: round(told.score.of(part), 1) for part in PARTS}
         went = {"minutes": self.exercise.minutes, "lost_min": score, "safety_errors": len(self.exercise.missed)}
-        self._keep("debriefed", {**opened, "made": list(vehicle.made), **went})
+        learned = learned_from(self.exercise, told.score)
+        self._keep("debriefed", {**opened, "made": list(vehicle.made), **went, **learned})
         return ("", *told.lines, "", self._once_more())
 
     def _over(self, typed: str) -> Lines:
