@@ -177,6 +177,8 @@ class Outcome(Model):
     """Whether it names a condition that has to be waited for: cold, wet, a drive."""
     complaint: Literal["there", "absent"] | None = None
     """Whether it says that the complaint was met, or that it is not there."""
+    belt_off: bool = False
+    """Whether it says that the belt has come off the vehicle by itself: nobody destroys it by taking it off."""
     fuel: bool = False
     """Whether it is fuel: until it is put right nothing is started, tried or disconnected either."""
 
@@ -245,6 +247,8 @@ class Reading(Model):
     """Above this what comes out of the formula is asked back."""
     other_ways: tuple[Way, ...] = ()
     """Other ways to the same quantity and zones; what is typed first, with its unit, chooses among them."""
+    of_12_v: bool = False
+    """Whether its limits hold for systems of 12 V: one of 24 V has twice the cells, and twice the limits."""
     below_zero: Literal["either-side"] | Refused | None = None
     """Below zero: judged without its sign, refused, or none where it falls into the lowest zone."""
 

@@ -68,6 +68,11 @@ def vehicle_of(facts: Mapping[str, Told]) -> Vehicle:
     return Vehicle(pulley if isinstance(pulley, str) else "unknown", told)
 
 
+def leaves_pump_out(vehicle: Vehicle) -> bool:
+    """Whether it is told that this belt does not drive the coolant pump."""
+    return not vehicle.is_one_of("drives", ("water-pump",))
+
+
 def is_word_of(fact: str, value: str) -> bool:
     """Whether a value is a word of a fact, or several where it may have several."""
     words = value.split()
