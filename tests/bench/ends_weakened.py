@@ -159,8 +159,8 @@ MUTANTS_OF_ENDS = (
     Mutant(
         14,
         TAKING_OFF,
-        'HELD = ("arm", "strut", "screw")',
-        'HELD = ("arm", "strut", "screw", None)',
+        'HELD = ("arm", "strut", "screw", "no-stretch")',
+        'HELD = ("arm", "strut", "screw", "no-stretch", None)',
         "a belt of which nobody knows comes off like any other",
         BY_FACTS,
     ),

@@ -181,7 +181,7 @@ class Watcher:
         if "tightening" not in target.asks or off:
             return ""
         lines = self.ledger.counting()
-        if self.facts.get("tightening") in ("arm", "strut", "screw"):
+        if self.facts.get("tightening") in ("arm", "strut", "screw", "no-stretch"):
             return "" if self.by_picture or "tightening-by-picture" in lines else "nobody has seen what keeps it tight"
         return "" if "new-belt-in-hand" in lines else "no new belt and tool in hand"
 

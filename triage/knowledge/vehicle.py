@@ -21,6 +21,7 @@ WORDS: Final[Mapping[str, Mapping[str, str]]] = MappingProxyType(
             "strut": "an arm with a strut beside it",
             "screw": "a screw: the belt is set by hand",
             "stretch": "nothing: a stretch belt keeps itself tight",
+            "no-stretch": "one of the first three: it is no stretch belt",
         },
         "drives": {
             "alternator": "alternator",

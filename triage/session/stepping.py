@@ -1,6 +1,7 @@
 """What the session asks for next: the tree's step, with interlocks, gates, repair and proof laid around it."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
@@ -36,6 +37,12 @@ def place_of(knowledge: Knowledge, state: State) -> TreePlace:
         if place.node.check is not None or place.node.conclude:
             return place
     return walk(knowledge, tree, findings, state.vehicle)
+
+
+def place_after(knowledge: Knowledge, state: State, check_id: str, outcome: str) -> TreePlace:
+    """Where an outcome would lead that nobody has found yet."""
+    found = Finding(check_id, (outcome,), state.last_ms, state.holder)
+    return place_of(knowledge, replace(state, findings={**state.findings, check_id: found}))
 
 
 def keeps_belt_on(knowledge: Knowledge, state: State) -> bool:

@@ -11,7 +11,7 @@ NEW_BELT = "new-belt-in-hand"
 """The line that a new belt and the tool to fit it are in hand."""
 BY_PICTURE = "tightening-by-picture"
 """The line by which it is seen that something else keeps the belt tight, where that was only told."""
-HELD = ("arm", "strut", "screw")
+HELD = ("arm", "strut", "screw", "no-stretch")
 """What keeps a belt tight that survives coming off."""
 
 

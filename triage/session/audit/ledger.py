@@ -161,7 +161,7 @@ class Ledger:
         off = self.place.belt == "removed" or (self.belt_off and not self.been_off)
         if "tightening" not in place.asks or place.belt != "removed" or off:
             return ""
-        if self.facts.get("tightening") in ("arm", "strut", "screw"):
+        if self.facts.get("tightening") in ("arm", "strut", "screw", "no-stretch"):
             seen = "tightening" in self.looked_up or BY_PICTURE in self.account.standing
             return "" if seen else "nobody confirmed what keeps the belt tight"
         in_hand = NEW_BELT in self.account.standing
