@@ -153,6 +153,13 @@ class Sign(Model):
     """How often each abnormal level shows with none of the listed causes; a level left out shows rarely."""
     produced_by: dict[Id, dict[Id, Strength]] = Field(default_factory=dict)
     """For each cause the strength with which it alone produces each abnormal level."""
+    only_for: dict[Id, tuple[Pulley, ...]] = Field(default_factory=dict)
+    """For a cause the specified pulley types on which its strengths hold; on others it does not produce the sign."""
+
+    def strengths(self, cause: str, pulley: str) -> dict[Id, Strength]:
+        """The strengths of a cause on vehicles with this specified pulley; none where it does not produce the sign."""
+        holds = cause not in self.only_for or pulley in self.only_for[cause]
+        return self.produced_by.get(cause, {}) if holds else {}
 
 
 AsProof = Literal["proves", "disproves", "nothing"]
