@@ -7,6 +7,9 @@ UNDOING = "triage/session/rules/undoing.py"
 PROVING = "triage/session/proving.py"
 REPAIRING = "triage/session/rules/repairing.py"
 TELLING = "triage/session/rules/telling.py"
+TAKING_OFF = "triage/session/taking_off.py"
+LEDGER = "triage/session/audit/ledger.py"
+BY_FACTS = ("tests/session/test_taking_off.py",)
 TOLD = ("tests/session/rules/test_telling.py",)
 BY_PROOF = ("tests/session/test_proving.py", "tests/session/test_ends.py")
 MUTANTS_OF_ENDS = (
@@ -153,5 +156,53 @@ MUTANTS_OF_ENDS = (
         TOLD,
     ),
     Mutant(13, PROVING, "if before and before.told_by:", "if not repeat:", "what others heard is proved gone", TOLD),
+    Mutant(
+        14,
+        TAKING_OFF,
+        'HELD = ("arm", "strut", "screw", "no-stretch")',
+        'HELD = ("arm", "strut", "screw", "no-stretch", None)',
+        "a belt of which nobody knows comes off like any other",
+        BY_FACTS,
+    ),
+    Mutant(
+        14,
+        TAKING_OFF,
+        '"" if "tightening" in state.looked_up else BY_PICTURE',
+        '""',
+        "that it is no stretch belt is believed of whoever says so",
+        BY_FACTS,
+    ),
+    Mutant(
+        14,
+        TAKING_OFF,
+        'told and state.condition.belt == "fitted"',
+        'told and state.condition.belt == "gone"',
+        "a stretch belt is destroyed before everything was looked at",
+        BY_FACTS,
+    ),
+    Mutant(
+        14,
+        EVOLVING,
+        "if not on_again or line != NEW_BELT}",
+        "}",
+        "one new belt serves for a second time",
+        BY_FACTS,
+    ),
+    Mutant(
+        14,
+        LEDGER,
+        "in_hand = NEW_BELT in self.account.standing",
+        "in_hand = bool(self.account.standing)",
+        "an audit lets a stretch belt come off without a new one",
+        BY_FACTS,
+    ),
+    Mutant(
+        14,
+        INTERLOCKS,
+        "NO_PUMP in state.standing and leaves_pump_out(state.vehicle)",
+        "leaves_pump_out(state.vehicle)",
+        "a warm engine runs without its belt on what was only told",
+        BY_FACTS,
+    ),
     Mutant(13, FINDING, "    if by:\n", "    if not check:\n", "what was told is seen once it is corrected", TOLD),
 )

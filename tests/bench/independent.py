@@ -67,6 +67,8 @@ class World:
         levels = sign.get("levels", ["absent", "present"])[1:]
         words = {LEAK: {level: sign.get("leak", {}).get(level, "rarely") for level in levels}}
         words |= {cause: told for cause, told in sign.get("produced_by", {}).items() if cause in faults}
+        only = sign.get("only_for", {})
+        words = {cause: told for cause, told in words.items() if self.pulley in only.get(cause, [self.pulley])}
         pushed = {}
         for cause, told in words.items():
             drawn, below, pushed[cause] = chance.random(), 0.0, 0

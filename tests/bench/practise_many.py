@@ -110,7 +110,7 @@ def expected(knowledge: Knowledge, check: Check, faults: tuple[str, ...], pulley
         """Chance that a sign stands no higher than a level."""
         sign, product = knowledge.signs[sign_id], 1.0
         words = [{one: sign.leak.get(one, "rarely") for one in sign.levels[1:]}]
-        words += [dict(sign.produced_by[one]) for one in faults if one in sign.produced_by]
+        words += [dict(sign.strengths(one, pulley)) for one in faults]
         for told in words:
             product *= 1.0 - sum(independent.PUSH[told[one]] for one in sign.levels[level + 1 :] if one in told)
         return product

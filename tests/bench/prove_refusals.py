@@ -33,6 +33,7 @@ from triage.session.deciding import decide
 from triage.session.evolving import fold
 from triage.session.interlocks import ended, is_pressed
 from triage.session.state import State
+from triage.session.taking_off import BY_PICTURE
 
 Findings = dict[str, tuple[str, ...]]
 START_MS, SECOND_MS, HOUR_MS = 10**9, 1000, 3_600_000
@@ -89,7 +90,7 @@ class Branch:
         self.play(c.TellFact, fact="pulley", value=told).play(c.TellFact, fact="odometer", value=1e8)
         self.play(c.TellFact, fact="cylinders", value=4.0)
         for fact in LATER_FACTS if knowledge.rounds else ():
-            self.play(c.TellFact, fact=fact, value=None)
+            self.play(c.TellFact, fact=fact, value="arm" if fact == "tightening" else None)
         self._found(place.findings)
 
     def _found(self, findings: Findings) -> None:
@@ -119,6 +120,8 @@ class Branch:
 
     def _enter(self, check: str) -> None:
         target, stamp = self._target(check), c.Tick(at_ms=self.now_ms, who="Kim").stamp
+        if target.asks and target.belt == "removed":
+            self._take(e.ThingConfirmed(**stamp, state=target.id, confirmation=BY_PICTURE, name=""), said=True)
         for thing in (one for one in target.confirmations if not arrives_so(self.knowledge.confirmations[one])):
             name = "Robin" if self.knowledge.confirmations[thing].proof == "name" else ""
             self._take(e.ThingConfirmed(**stamp, state=target.id, confirmation=thing, name=name), said=True)

@@ -11,7 +11,7 @@ from copy import deepcopy
 from dataclasses import dataclass, field
 
 from tests.bench.walk_ledger import JUMP_MS, SECOND_MS, Ledger, Moment, lasts_ms, things_of
-from triage.knowledge.models import Check, Knowledge
+from triage.knowledge.models import Check, Knowledge, VehicleState
 from triage.record import events as e
 from triage.record.steps import Step
 
@@ -19,7 +19,7 @@ IDLING = ("belt-tracking", "bearing-listen", "chirp-timing")
 """All of the shipped checks with a running belt that take neither load nor raised speed."""
 IDLING_SMALL = ("listen", "clip-listen", "clip-compare", "clip-live", "idle-listen")
 """The same of the small world of the tests."""
-TAKEN_BACK = ("put_right", "blind", "told", "proving", "found", "pulley", "heard_of")
+TAKEN_BACK = ("put_right", "blind", "told", "proving", "found", "pulley", "facts", "by_picture", "heard_of")
 """What was found and put right; never what forbids running, what is to be looked at again, or what ran."""
 NEVER_TAKEN_BACK = ("run-started", "run-ended", "engine-off", "thing-refused", "something-changed", "alone-said")
 WATCHED = ("check", "round", "run", "run-ready", "result", "set-up", "part", "torque")
@@ -54,6 +54,9 @@ class Watcher:
     named: str = ""
     pulley: str = "unknown"
     facts: dict[str, str | float | None] = field(default_factory=dict)
+    by_picture: bool = False
+    gone: bool = False
+    been_off: bool = False
     step: Step | None = None
     seen_true: bool = False
     acts: list[tuple[str, str, dict[str, object]]] = field(default_factory=list)
@@ -172,6 +175,16 @@ class Watcher:
 
     # --- things that were said
 
+    def _may_come_off(self, target: VehicleState) -> str:
+        """What is lacking for taking a belt off that may be destroyed by it; "" where nothing is."""
+        off = self.ledger.belt == "removed" or (self.gone and not self.been_off)
+        if "tightening" not in target.asks or off:
+            return ""
+        lines = self.ledger.counting()
+        if self.facts.get("tightening") in ("arm", "strut", "screw", "no-stretch"):
+            return "" if self.by_picture or "tightening-by-picture" in lines else "nobody has seen what keeps it tight"
+        return "" if "new-belt-in-hand" in lines else "no new belt and tool in hand"
+
     def _fits(self, check: str) -> bool:
         only_for = self.knowledge.checks[check].only_for
         return not only_for or self.pulley in only_for
@@ -230,9 +243,22 @@ class Watcher:
 
     def _before_state_entered(self, event: e.StateEntered) -> None:
         target = self.knowledge.states[event.state]
+        unasked = [fact for fact in target.asks if fact not in self.facts]
+        assert not unasked, f"{event.state} is entered, and nobody asked for {unasked}"
+        lacking = self._may_come_off(target)
+        assert not lacking, f"the belt comes off for {event.state}: {lacking}"
+        self._put_on(event.belt)
         timed_from = self.ledger.engine_on and target.run_limit is not None
         assert not timed_from, "a timed run is prepared while the engine runs"
         assert not (self.ledger.engine_on and target.engine == "stopped"), "hands go in, and nobody switched off"
+
+    def _before_vehicle_turned(self, event: e.VehicleTurned) -> None:
+        self._put_on(event.belt)
+
+    def _put_on(self, belt: str) -> None:
+        if (self.ledger.belt, belt) == ("removed", "fitted"):
+            self.ledger.said.pop("new-belt-in-hand", None)
+        self.been_off = self.been_off or belt == "removed"
 
     def _state_entered(self, event: e.StateEntered) -> None:
         target = self.knowledge.states[event.state]
@@ -301,7 +327,9 @@ class Watcher:
         self.runs[event.state] += 1
         assert self.runs[event.state] <= (target.runs or sys.maxsize)
         if target.cold_after:
-            assert self._is_cold(now, target.cold_after.text), "a run with a hot engine"
+            drives = str(self.facts.get("drives") or "water-pump").split()
+            pumps = "water-pump" in drives or "pump-not-driven" not in self.ledger.counting()
+            assert not pumps or self._is_cold(now, target.cold_after.text), "a run with a hot engine"
 
     def _run_started(self, event: e.RunStarted) -> None:
         self.running_since, self.result = Moment(event.boot, event.clock_ms), False
@@ -322,6 +350,8 @@ class Watcher:
 
     def _fact_told(self, event: e.FactTold) -> None:
         self.facts[event.fact] = event.value
+        if event.fact == "tightening":
+            self.by_picture = self.step is not None and self.step.fact == "tightening"
         if event.fact == "pulley":
             self.pulley = str(event.value or "unknown")
 
@@ -330,6 +360,7 @@ class Watcher:
 
     def _fact_corrected(self, event: e.FactCorrected) -> None:
         self.facts[event.fact] = event.value
+        self.by_picture = self.by_picture and event.fact != "tightening"
         if event.fact == "pulley":
             assert self.pulley == (event.before or "unknown"), "it says what was not told before"
             self.pulley = str(event.value or "unknown")
@@ -420,6 +451,8 @@ class Watcher:
         return self.taken_back
 
     def _check_answered(self, event: e.CheckAnswered) -> None:
+        outcomes = [one for one in self.knowledge.checks[event.check].outcomes if one.id in event.outcomes]
+        self.gone = self.gone or any(one.belt_off for one in outcomes)
         self._found(self.knowledge.checks[event.check], event.outcomes)
 
     def _reading_taken(self, event: e.ReadingTaken) -> None:

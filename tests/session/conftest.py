@@ -45,11 +45,15 @@ class Kim(Respondent):
 
 
 class Talk:
-    """Gives commands, one second apart, and keeps what came of them; every verb returns the talk, to be chained."""
+    """Gives commands, one second apart, and keeps what came of them; every verb returns the talk, to be chained.
+
+    What is asked of the vehicle where it first matters is told at once, unless a test is about that: `tells`.
+    """
 
     def __init__(self, knowledge: Knowledge, symptom: str) -> None:
         self.knowledge = knowledge
         self.now_ms = 1_000_000_000
+        self.tells = True
         self.state = State()
         self.events: tuple[Event, ...] = ()
         self.last: tuple[Event, ...] = ()
@@ -68,6 +72,11 @@ class Talk:
         self.last = decide(self.knowledge, self.state, command)
         self.events = (*self.events, *self.last)
         self.state = fold(self.last, self.state)
+        if self.tells and self.step.fact in LATER_FACTS:
+            happened, fact = self.last, self.step.fact
+            value = "arm" if fact == "tightening" else None
+            self.give(c.TellFact(at_ms=self.now_ms, who=NAME, fact=fact, value=value))
+            self.last = (*happened, *self.last)
         return self
 
     def refuses(self, kind: type[c.Command], **given: Any) -> str:
@@ -103,12 +112,7 @@ class Talk:
     def told(self, pulley: str | None = "one-way-clutch") -> "Talk":
         """Through the gate and the facts."""
         self.play(c.AnswerGate, answer="none").play(c.TellFact, fact="pulley", value=pulley)
-        self.play(c.TellFact, fact="odometer", value=1.2e8).play(c.TellFact, fact="cylinders", value=4.0)
-        asked = {fact for check in self.knowledge.checks.values() for fact in check.needs}
-        asked |= {fact for state in self.knowledge.states.values() for fact in state.asks}
-        for fact in LATER_FACTS if asked else ():
-            self.play(c.TellFact, fact=fact, value=None)
-        return self
+        return self.play(c.TellFact, fact="odometer", value=1.2e8).play(c.TellFact, fact="cylinders", value=4.0)
 
     def confirm(self, *confirmations: str) -> "Talk":
         for confirmation in confirmations:

@@ -22,7 +22,7 @@ class Vehicle(Model):
     cylinders: int | None = None
     specified_pulley: Pulley = "unknown"
     odometer: str | int | float | None = None
-    tightening: Literal["arm", "strut", "screw", "stretch", "unknown"] = "unknown"
+    tightening: Literal["arm", "strut", "screw", "stretch", "no-stretch", "unknown"] = "no-stretch"
     drives: tuple[str, ...] | Literal["unknown"] = "unknown"
     belts: int | Literal["unknown"] = "unknown"
     managed_charging: Literal["yes", "no", "unknown"] | bool = "unknown"

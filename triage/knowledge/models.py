@@ -153,6 +153,13 @@ class Sign(Model):
     """How often each abnormal level shows with none of the listed causes; a level left out shows rarely."""
     produced_by: dict[Id, dict[Id, Strength]] = Field(default_factory=dict)
     """For each cause the strength with which it alone produces each abnormal level."""
+    only_for: dict[Id, tuple[Pulley, ...]] = Field(default_factory=dict)
+    """For a cause the specified pulley types on which its strengths hold; on others it does not produce the sign."""
+
+    def strengths(self, cause: str, pulley: str) -> dict[Id, Strength]:
+        """The strengths of a cause on vehicles with this specified pulley; none where it does not produce the sign."""
+        holds = cause not in self.only_for or pulley in self.only_for[cause]
+        return self.produced_by.get(cause, {}) if holds else {}
 
 
 AsProof = Literal["proves", "disproves", "nothing"]
@@ -177,6 +184,8 @@ class Outcome(Model):
     """Whether it names a condition that has to be waited for: cold, wet, a drive."""
     complaint: Literal["there", "absent"] | None = None
     """Whether it says that the complaint was met, or that it is not there."""
+    belt_off: bool = False
+    """Whether it says that the belt has come off the vehicle by itself: nobody destroys it by taking it off."""
     fuel: bool = False
     """Whether it is fuel: until it is put right nothing is started, tried or disconnected either."""
 
@@ -245,6 +254,8 @@ class Reading(Model):
     """Above this what comes out of the formula is asked back."""
     other_ways: tuple[Way, ...] = ()
     """Other ways to the same quantity and zones; what is typed first, with its unit, chooses among them."""
+    of_12_v: bool = False
+    """Whether its limits hold for systems of 12 V: one of 24 V has twice the cells, and twice the limits."""
     below_zero: Literal["either-side"] | Refused | None = None
     """Below zero: judged without its sign, refused, or none where it falls into the lowest zone."""
 

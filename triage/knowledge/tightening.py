@@ -54,6 +54,8 @@ def _of_check(under: "Knowledge", laid: "Knowledge", was: "Check", now: "Check")
             yield "outcomes", f"that '{outcome.id}' keeps the engine from running"
         if outcome.fuel and not (own and own.fuel):
             yield "outcomes", f"that '{outcome.id}' is fuel"
+        if own and own.belt_off and not outcome.belt_off:
+            yield "outcomes", f"that the belt is still on after '{outcome.id}'"
     if was.set_up and (now.set_up is None or set(was.set_up.hazards) - set(now.set_up.hazards)):
         yield "set_up", "its set-up, or a hazard of it"
     if was.people > now.people:
@@ -68,6 +70,7 @@ def _of_check(under: "Knowledge", laid: "Knowledge", was: "Check", now: "Check")
 def _of_state(was: "VehicleState", now: "VehicleState") -> Iterator[Loss]:
     yield from _fewer("confirmations", was.confirmations, now.confirmations)
     yield from _fewer("shown", was.shown, now.shown)
+    yield from _fewer("asks", was.asks, now.asks)
     yield from ((key, f"what its {key} was") for key in _STAYS if getattr(was, key) != getattr(now, key))
 
 

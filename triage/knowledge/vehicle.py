@@ -21,6 +21,7 @@ WORDS: Final[Mapping[str, Mapping[str, str]]] = MappingProxyType(
             "strut": "an arm with a strut beside it",
             "screw": "a screw: the belt is set by hand",
             "stretch": "nothing: a stretch belt keeps itself tight",
+            "no-stretch": "one of the first three: it is no stretch belt",
         },
         "drives": {
             "alternator": "alternator",
@@ -66,6 +67,11 @@ def vehicle_of(facts: Mapping[str, Told]) -> Vehicle:
     told = {fact: value for fact, value in facts.items() if fact in WORDS and isinstance(value, str)}
     pulley = facts.get("pulley")
     return Vehicle(pulley if isinstance(pulley, str) else "unknown", told)
+
+
+def leaves_pump_out(vehicle: Vehicle) -> bool:
+    """Whether it is told that this belt does not drive the coolant pump."""
+    return not vehicle.is_one_of("drives", ("water-pump",))
 
 
 def is_word_of(fact: str, value: str) -> bool:

@@ -295,7 +295,7 @@ class Exercise:
         fitting = (
             one for one in self.knowledge.causes.values() if not one.only_for or self.vehicle.pulley in one.only_for
         )
-        return tuple(one.id for one in fitting if sign is None or one.id in sign.produced_by)
+        return tuple(one.id for one in fitting if sign is None or sign.strengths(one.id, self.vehicle.pulley))
 
     def cured_by(self, remedies: Sequence[str]) -> frozenset[str]:
         """The causes that some remedies put right."""

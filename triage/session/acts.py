@@ -15,6 +15,7 @@ MOST_ACTS = 50
 RESTORED = (
     "gate",
     "facts",
+    "looked_up",
     "stage",
     "maker",
     "layout",

@@ -10,6 +10,7 @@ from triage.record.readings import MeasuredOnce, said_of
 from triage.record.steps import Step
 from triage.session.acts import remembered, undone
 from triage.session.state import Concluded, Condition, Finding, Prepared, State, person
+from triage.session.taking_off import NEW_BELT
 
 _NEWS: frozenset[type[e.Event]] = frozenset(
     {
@@ -108,9 +109,12 @@ def _told_of_vehicle(state: State, event: e.OfVehicle) -> State:
         case e.GateAnswered():
             return replace(state, gate=event.answer)
         case e.FactTold():
-            return replace(state, facts={**state.facts, event.fact: event.value}, concluded=None)
+            seen = {event.fact} if state.step.fact == event.fact else set()
+            facts = {**state.facts, event.fact: event.value}
+            return replace(state, facts=facts, looked_up=state.looked_up | seen, concluded=None)
         case e.FactCorrected():
-            state = replace(state, facts={**state.facts, event.fact: event.value})
+            facts = {**state.facts, event.fact: event.value}
+            state = replace(state, facts=facts, looked_up=state.looked_up - {event.fact})
             return state if event.repairing else replace(state, concluded=None, own=())
         case e.RenewalTold():
             renewed_at_m = {part: at_m for part, at_m in state.renewed_at_m.items() if part != event.part}
@@ -196,7 +200,10 @@ _MOVES: dict[str, frozenset[str]] = {"belt-moved": frozenset({"belt"}), "lead-of
 
 def _stands_as(state: State, condition: Condition) -> State:
     """What was open once is put together only by somebody saying so, whatever a trace says of the vehicle."""
-    return replace(state, condition=condition, opened=state.opened | condition.open)
+    on_again = (state.condition.belt, condition.belt) == ("removed", "fitted")
+    # What was in hand for it is on the vehicle.
+    standing = {line: at_ms for line, at_ms in state.standing.items() if not on_again or line != NEW_BELT}
+    return replace(state, condition=condition, opened=state.opened | condition.open, standing=standing)
 
 
 def _said(state: State, event: e.ThingConfirmed) -> State:

@@ -10,6 +10,7 @@ from functools import cache
 
 from triage.knowledge.groups import LASTING_S, alike, arrives_so, ended_by
 from triage.knowledge.models import Check, Ending, Knowledge, Outcome, VehicleState
+from triage.knowledge.vehicle import leaves_pump_out
 from triage.record import events as e
 from triage.record.events import JUMP_MS, Event
 from triage.session.commands import Command, Tick
@@ -22,6 +23,8 @@ SAID_MS = 1000
 """A wall clock that moved by more is recorded."""
 IN_HAND = "in-hand-"
 """Prefix of the confirmation that what a check uses up is there."""
+NO_PUMP = "pump-not-driven"
+"""The line by which an engine that is warm may run without its belt: this belt does not drive the coolant pump."""
 START_TRIED = "start-tried"
 """What is asked for only after the first look, and stands for nothing where a look forbids running."""
 
@@ -162,8 +165,9 @@ def closing_check(knowledge: Knowledge, state: State) -> str:
 
 
 def is_cold(state: State, target: VehicleState, now_ms: int) -> bool:
-    """Whether the engine has been stopped long enough for a run without belt."""
-    if target.cold_after is None or state.engine_ran_ms is None:
+    """Whether the engine has been stopped long enough for a run without belt, or keeps its coolant pump in it."""
+    pumps = NO_PUMP in state.standing and leaves_pump_out(state.vehicle)
+    if target.cold_after is None or state.engine_ran_ms is None or pumps:
         return True
     return now_ms - state.engine_ran_ms >= period_ms(target.cold_after.text)
 

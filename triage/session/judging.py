@@ -38,9 +38,15 @@ def limits_of(reading: Reading, state: State) -> tuple[Limit, ...]:
         if zone.below is None:
             continue
         maker = state.maker.get(zone.figure or "")
-        default = Limit(parse_quantity(zone.below.text, reading.kind).value, zone.below.source)
+        value = parse_quantity(zone.below.text, reading.kind).value * times_12_v(reading, state)
+        default = Limit(value, zone.below.source)
         limits.append(Limit(maker.value, f"maker: {maker.reference}") if maker else default)
     return tuple(limits)
+
+
+def times_12_v(reading: Reading, state: State) -> int:
+    """How often the limits for 12 V go into those of this vehicle: one of 24 V has twice the cells."""
+    return 2 if reading.of_12_v and state.facts.get("system_voltage") == "24" else 1
 
 
 def way_of(reading: Reading, parts: tuple[TypedPart, ...]) -> Way | None:

@@ -111,6 +111,7 @@ class Act:
 class State:
     """Everything a session knows about itself.
 
+    `looked_up` are the facts that were told where they were asked for, by the maker's picture.
     `told` keeps findings in the order of telling, those that were replaced or taken back too: of each answer to a check
     the first time and the last. `standing` is what was confirmed and nothing has ended, with the reading of the forward
     clock at which it was; `due` what the vehicle arrived with in order and was undone since; `opened` which of belt and
@@ -150,6 +151,7 @@ class State:
     stage: Stage = "finding"
     gate: str = ""
     facts: dict[str, str | float | None] = field(default_factory=dict)
+    looked_up: frozenset[str] = frozenset()
     accuracies: dict[str, AccuracyUsed] = field(default_factory=dict)
     maker: dict[str, MakerFigure] = field(default_factory=dict)
     layout: UsedLayout | None = None

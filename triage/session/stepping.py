@@ -1,9 +1,12 @@
 """What the session asks for next: the tree's step, with interlocks, gates, repair and proof laid around it."""
 
+from collections.abc import Iterable
+from dataclasses import replace
+
 from triage.knowledge.gates import is_gate
 from triage.knowledge.models import Check, Knowledge, Remedy, VehicleState
 from triage.knowledge.rounds import TRACKING
-from triage.knowledge.vehicle import FIRST_FACTS, LATER_FACTS, STRETCH
+from triage.knowledge.vehicle import FIRST_FACTS, LATER_FACTS, leaves_pump_out
 from triage.knowledge.walk import TreePlace, fits, walk
 from triage.record.steps import Step
 from triage.session import interlocks
@@ -11,13 +14,12 @@ from triage.session.own_route import own_step
 from triage.session.proving import Proof, gone_by_repeat, is_absent, proof_of
 from triage.session.rounds import is_it_there, open_lines, tracking_due, tracking_failed
 from triage.session.state import Finding, State
+from triage.session.taking_off import belt_line, destroys_belt
 
 PUT_TOGETHER = ("reconnected", "belt-on")
 """Groups whose yes says that hands have put something on again."""
 CARD_LINES = 4
 """As many lines as a window of 80 by 24 shows at once."""
-STRETCH_NEEDS = ("a new belt of the specified type", "its fitting tool")
-"""What must be in hand before a stretch belt comes off."""
 PROOF_ORDER = (interlocks.ANYWHERE, "isolated-belt-off", "belt-off", "isolated", "stopped", "running")
 """Proof goes from where the work ends to the running engine: belt off, belt on, running; never without the belt."""
 
@@ -37,15 +39,16 @@ def place_of(knowledge: Knowledge, state: State) -> TreePlace:
     return walk(knowledge, tree, findings, state.vehicle)
 
 
+def place_after(knowledge: Knowledge, state: State, check_id: str, outcome: str) -> TreePlace:
+    """Where an outcome would lead that nobody has found yet."""
+    found = Finding(check_id, (outcome,), state.last_ms, state.holder)
+    return place_of(knowledge, replace(state, findings={**state.findings, check_id: found}))
+
+
 def keeps_belt_on(knowledge: Knowledge, state: State) -> bool:
     """Whether every look with the belt on comes first: it is a stretch belt that nobody has taken off yet."""
     off = (check for check in state.known if takes_belt_off(knowledge, knowledge.checks[check]))
-    return destroys_belt(state) and not any(state.known[check].outcomes for check in off)
-
-
-def destroys_belt(state: State) -> bool:
-    """Whether taking the belt off would destroy it."""
-    return state.condition.belt == "fitted" and state.vehicle.told.get("tightening") == STRETCH
+    return destroys_belt(knowledge, state) and not any(state.known[check].outcomes for check in off)
 
 
 def takes_belt_off(knowledge: Knowledge, check: Check) -> bool:
@@ -191,9 +194,15 @@ def fact_due(knowledge: Knowledge, state: State, checks: tuple[str, ...]) -> str
     if state.condition.engine == "running":
         return ""
     made = [knowledge.checks[check] for check in checks]
-    places = (knowledge.states[check.state] for check in made if check.state in knowledge.states)
-    wanted = {fact for asks in (*(check.needs for check in made), *(place.asks for place in places)) for fact in asks}
-    return next((fact for fact in LATER_FACTS if fact in wanted and fact not in state.facts), "")
+    needed = (*(check.state for check in made), *(check.set_up.state for check in made if check.set_up))
+    places = (knowledge.states[state_id] for state_id in needed if state_id in knowledge.states)
+    return _untold(state, *(check.needs for check in made), *(place.asks for place in places))
+
+
+def _untold(state: State, *wanted: Iterable[str]) -> str:
+    """The first of the facts that matter and were not asked; "" where all were."""
+    matter = {fact for facts in wanted for fact in facts}
+    return next((fact for fact in LATER_FACTS if fact in matter and fact not in state.facts), "")
 
 
 def _numbered(knowledge: Knowledge, state: State, round_id: str, lines: tuple[str, ...]) -> tuple[str, ...]:
@@ -227,7 +236,7 @@ def _beside_engine(knowledge: Knowledge, state: State, check: Check, offered: St
 
 def _before_check(knowledge: Knowledge, state: State, target: VehicleState, check: Check, now_ms: int) -> Step | None:
     """What is asked before a check, the cheapest first: nothing is made safe for what cannot be done anyway."""
-    in_hand = _in_hand(knowledge, state, target, check)
+    in_hand = _in_hand(state, target, check)
     if in_hand:
         return in_hand
     alone = next((one.id for one in knowledge.confirmations.values() if one.group == "alone"), "")
@@ -236,25 +245,21 @@ def _before_check(knowledge: Knowledge, state: State, target: VehicleState, chec
     if state.condition.engine == "running" and target.cold_after is not None:
         return Step(kind="switch-off")
     spent = target.runs is not None and state.runs >= target.runs
-    if spent or not interlocks.is_cold(state, target, now_ms):
+    cold = interlocks.is_cold(state, target, now_ms)
+    if not (spent or cold or interlocks.NO_PUMP in state.denied) and leaves_pump_out(state.vehicle):
+        return _held_or_asked(state, target, (interlocks.NO_PUMP,))
+    if spent or not cold:
         return Step(kind="held", state=target.id)
+    line = belt_line(knowledge, state, target)
+    if line:
+        return _held_or_asked(state, target, (line,))
     return _setting_up(knowledge, state, check) or _entry(knowledge, state, target, check)
 
 
-def _in_hand(knowledge: Knowledge, state: State, target: VehicleState, check: Check) -> Step | None:
+def _in_hand(state: State, target: VehicleState, check: Check) -> Step | None:
     """What a check uses up must be there before anything is set up or made safe for it."""
     line = interlocks.IN_HAND + check.id
-    return (
-        _held_or_asked(state, target, (line,))
-        if uses_up(knowledge, state, check) and line not in state.standing
-        else None
-    )
-
-
-def uses_up(knowledge: Knowledge, state: State, check: Check) -> tuple[str, ...]:
-    """What is used up by a check: what it says, and a stretch belt where it comes off."""
-    belt = STRETCH_NEEDS if takes_belt_off(knowledge, check) and destroys_belt(state) else ()
-    return (*check.consumes, *belt)
+    return _held_or_asked(state, target, (line,)) if check.consumes and line not in state.standing else None
 
 
 def _entry(knowledge: Knowledge, state: State, target: VehicleState, check: Check | None) -> Step | None:
@@ -299,6 +304,9 @@ def _work_step(knowledge: Knowledge, state: State) -> Step:
         torque = next((torque.id for torque in remedy.torques if torque.id not in torques), "")
         if part or torque:
             place = interlocks.place_like(knowledge, state, knowledge.states[remedy.state])
+            fact, line = _untold(state, place.asks), belt_line(knowledge, state, place)
+            if fact or line:
+                return Step(kind="fact", fact=fact) if fact else _held_or_asked(state, place, (line,))
             entry = _entry(knowledge, state, place, None)
             step = Step(kind="part" if part else "torque", part=part, torque="" if part else torque, state=place.id)
             return entry or step
@@ -405,7 +413,7 @@ def _set_up_together(knowledge: Knowledge, state: State, step: Step, checks: tup
     for check_id in checks:
         check = knowledge.checks[check_id]
         if check_id not in made and check.state == place.id and not (state.alone and not check.from_seat):
-            set_up = _in_hand(knowledge, state, place, check) or _setting_up(knowledge, state, check)
+            set_up = _in_hand(state, place, check) or _setting_up(knowledge, state, check)
             if set_up:
                 return set_up.model_copy(update={"check": check_id, "proving": step.proving})
     return step

@@ -103,7 +103,11 @@ def test_a_fact_of_the_vehicle_is_put_right_after_findings_and_in_a_repair(job: 
         if not repairing:
             assert job.state.step.kind == "conclusion"
             job.do(c.BeginRemedy(at_ms=job.clock(), who="Ana"))
-    assert (job.state.stage, job.state.step.kind) == ("working", "confirm")
+    assert (job.state.stage, job.state.step.fact) == ("working", "tightening")
+    fact = typed(job, "3")
+    assert isinstance(fact, c.TellFact)
+    job.do(fact)
+    assert (job.state.facts["tightening"], job.state.step.fact) == ("screw", "belts")
 
 
 def test_a_line_of_a_card_is_pressed_by_its_number_and_denied_by_no_and_its_number(job: Job) -> None:

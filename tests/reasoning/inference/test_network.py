@@ -9,6 +9,8 @@ from triage.knowledge.loading import load_knowledge
 from triage.knowledge.models import PULLEYS, Cause, Knowledge, Sign
 from triage.knowledge.scales import BASE_RATES, STRENGTHS
 from triage.knowledge.shipped import trees_folder
+from triage.reasoning.advice.ranking import ranked
+from triage.reasoning.inference.evidence import Found
 from triage.reasoning.inference.network import network_of
 
 
@@ -49,6 +51,24 @@ def test_a_fault_of_a_part_that_the_vehicle_has_not_is_left_out(pulley: str) -> 
     network = network_of(small(), pulley)
     assert network.causes == ("worn",)
     assert network.chances["drag"].shape == (3, 2)
+
+
+@pytest.mark.parametrize(("pulley", "stiff"), [("decoupler", 0.0), ("one-way-clutch", STRENGTHS["often"])])
+def test_a_strength_holds_only_for_the_pulley_types_that_it_is_kept_to(pulley: str, stiff: float) -> None:
+    knowledge = small()
+    kept = knowledge.signs["drag"].model_copy(update={"only_for": {"bound": ("one-way-clutch",)}})
+    bound = knowledge.causes["bound"].model_copy(update={"only_for": ()})
+    causes, signs = {**knowledge.causes, "bound": bound}, {"drag": kept}
+    network = network_of(knowledge.model_copy(update={"causes": causes, "signs": signs}), pulley)
+    assert network.chances["drag"][2, 1] == stiff
+
+
+@pytest.mark.parametrize("pulley", ["solid", "isolator"])
+def test_behind_a_pulley_that_stops_the_rotor_no_alternator_buzzes_on(pulley: str) -> None:
+    found = [Found("shutdown-listen", ("buzzing",)), Found("coast-down", ("stops-at-once",))]
+    ranking = ranked(shipped(), "shutdown-buzz", found, pulley)
+    assert ranking.likely[0].cause == "noise-not-from-drive"
+    assert all(one.cause != "alternator-bearing-worn" or one.probability < 0.01 for one in ranking.likely)
 
 
 @pytest.mark.parametrize("pulley", PULLEYS)

@@ -5,14 +5,13 @@ from dataclasses import replace
 
 from triage.app.advising.advice import outlooks_now
 from triage.knowledge.models import Check, Knowledge
-from triage.knowledge.walk import walk
 from triage.listening.items import Finding
 from triage.present.shapes import ENDS
 from triage.present.steps.shares import share
 from triage.record.counsel import Outlook
 from triage.session.remaining import remaining
 from triage.session.state import State
-from triage.session.stepping import to_prove
+from triage.session.stepping import place_after, to_prove
 
 MOST = 3
 NO_ANSWER = 'Which answer do you mean? Say it as you would find it, or see all of them with "tell".'
@@ -43,8 +42,7 @@ def _told(knowledge: Knowledge, state: State, finding: Finding) -> str:
 
 def leads_to(knowledge: Knowledge, state: State, check_id: str, outcome: str) -> str:
     """Where an outcome leads in the tree."""
-    findings = {check: finding.outcomes for check, finding in state.known.items()} | {check_id: (outcome,)}
-    node = walk(knowledge, knowledge.trees[state.symptom], findings, state.vehicle).node
+    node = place_after(knowledge, state, check_id, outcome).node
     if node.check:
         return f"then comes {knowledge.checks[node.check].name}"
     if node.conclude:

@@ -32,8 +32,8 @@ def tell_page(knowledge: Knowledge, state: State) -> list[str]:
         level = outcome.id if check.sign else "present"
         causes = [
             knowledge.causes[cause].name
-            for cause, strengths in (sign.produced_by if sign else {}).items()
-            if level in strengths
+            for cause in (sign.produced_by if sign else {})
+            if sign and level in sign.strengths(cause, state.pulley)
         ]
         normal = outcome.id == check.normal(state.pulley)
         meaning = ", ".join(causes) or ("nothing wrong here" if normal else "nothing by itself")

@@ -3,7 +3,7 @@
 from triage.errors import TriageError
 from triage.knowledge.models import Check, Knowledge, Part, Reading, Way
 from triage.record.payloads import MakerFigure
-from triage.session.judging import limits_of
+from triage.session.judging import limits_of, times_12_v
 from triage.session.state import State
 from triage.units import KINDS, parse_quantity, say_quantity
 
@@ -58,6 +58,8 @@ def say_limits(knowledge: Knowledge, state: State, check: Check) -> list[str]:
         outcome = check.outcome(zone.outcome)
         maker = state.maker.get(zone.figure or "")
         own = plain_figure(maker.text) if maker else zone.below.text if zone.below else ""
+        if not maker and times_12_v(reading, state) > 1:
+            own = say_quantity(limit.value, reading.kind, unit)
         text = _in_unit(own, limit.value, reading.kind, unit)
         source = knowledge.sources[limit.source].title if limit.source in knowledge.sources else limit.source
         lines.append(f"Below {text}: {outcome.words if outcome else zone.outcome} ({source})")

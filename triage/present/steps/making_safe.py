@@ -3,12 +3,21 @@
 from triage.knowledge.models import Confirmation, Knowledge
 from triage.present.shapes import Choice, StepView
 from triage.record.steps import Step
-from triage.session.interlocks import IN_HAND, is_pressed
+from triage.session.interlocks import IN_HAND, NO_PUMP, is_pressed
 from triage.session.state import State
-from triage.session.stepping import uses_up
+from triage.session.taking_off import BY_PICTURE, NEW_BELT
 
 ASK = 'Press each line that is so, by its number, each by itself. Not so: "no" and its number.'
 ASK_ONE = 'So? Its number. Not so: "no".'
+PROGRAM_LINES = {
+    NO_PUMP: "The maker's picture shows that this belt does not drive the coolant pump: the engine need not be cold.",
+    NEW_BELT: (
+        "In hand before anything is made safe for it: a new belt as specified, and the tool to fit it. A stretch belt "
+        "is destroyed by taking it off, and one of which nobody knows counts as one."
+    ),
+    BY_PICTURE: "The maker's picture shows it: a tensioner or a screw keeps this belt tight. It is no stretch belt.",
+}
+"""Lines of the program's own, which no folder can take away."""
 PRESSED, OPEN = "[x] ", "[ ] "
 
 
@@ -41,7 +50,9 @@ def ask_of(knowledge: Knowledge, state: State, line: str) -> str:
     if line.startswith(IN_HAND):
         check = knowledge.checks[line.removeprefix(IN_HAND)]
         tools = [knowledge.tools[tool].name for tool in check.tools if tool in knowledge.tools]
-        return f"In hand before anything is made safe for it: {', '.join((*uses_up(knowledge, state, check), *tools))}."
+        return f"In hand before anything is made safe for it: {', '.join((*check.consumes, *tools))}."
+    if line in PROGRAM_LINES:
+        return PROGRAM_LINES[line]
     thing = knowledge.confirmations[line]
     if thing.proof == "name" and state.alone:
         return f"{state.holder} is alone and at the key, and stays there until the engine is off."

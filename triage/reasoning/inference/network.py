@@ -79,7 +79,7 @@ def network_of(knowledge: Knowledge, pulley: str, shifts: Shifts = NO_SHIFTS) ->
 def _made(knowledge: Knowledge, pulley: str) -> Network:
     fitting = [cause for cause in knowledge.causes.values() if not cause.only_for or pulley in cause.only_for]
     causes = tuple(cause.id for cause in fitting)
-    chances = {sign.id: _chances(sign, causes) for sign in knowledge.signs.values()}
+    chances = {sign.id: _chances(sign, causes, pulley) for sign in knowledge.signs.values()}
     return Network(causes, rates_of(knowledge, causes, NO_SHIFTS), chances)
 
 
@@ -94,11 +94,11 @@ def _shifted(rate: float, cause: str, shifts: Shifts) -> float:
     return rate * factor / (1.0 - rate + rate * factor)
 
 
-def _chances(sign: Sign, causes: tuple[str, ...]) -> Numbers:
+def _chances(sign: Sign, causes: tuple[str, ...], pulley: str) -> Numbers:
     columns = np.zeros((len(sign.levels), len(causes) + 1))
     abnormal = sign.levels[1:]
     for at, cause in enumerate(causes):
-        columns[1:, at] = _row(abnormal, sign.produced_by.get(cause, {}), 0.0)
+        columns[1:, at] = _row(abnormal, sign.strengths(cause, pulley), 0.0)
     columns[1:, -1] = _row(abnormal, sign.leak, STRENGTHS["rarely"])
     columns[0] = np.maximum(1.0 - columns[1:].sum(axis=0), 0.0)
     return columns

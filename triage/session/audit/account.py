@@ -13,6 +13,9 @@ from triage.knowledge.models import Check, Confirmation, Knowledge, VehicleState
 BY_STOP = ("stop", "run-over")
 WAITING = ("long-silent", "long-hands-in")
 START_TRIED = "start-tried"
+NO_PUMP = "pump-not-driven"
+NEW_BELT = "new-belt-in-hand"
+BY_PICTURE = "tightening-by-picture"
 
 
 @dataclass

@@ -8,7 +8,7 @@ from triage.knowledge.models import Knowledge, Remedy
 from triage.record import events as e
 from triage.session.acts import ACTS, ANEW, MOST_ACTS, WITH_IT, about, by_itself, of_closing
 
-_OF_ACTS = ("gate", "facts", "stage", "says", "causes", "left", "layout", "put_right", "told")
+_OF_ACTS = ("gate", "facts", "looked_up", "stage", "says", "causes", "left", "layout", "put_right", "told")
 """What an act may have changed of the search and the repair; nothing of what was confirmed is among it."""
 
 

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 
-from triage.knowledge.models import Check, Knowledge, Outcome, Remedy
+from triage.knowledge.models import Check, Knowledge, Outcome, Remedy, VehicleState
 from triage.knowledge.rounds import RUNS_TRUE, TRACKING, waits_for_tracking
 from triage.record import events as e
 from triage.record.steps import Step
-from triage.session.audit.account import Account
+from triage.session.audit.account import BY_PICTURE, NEW_BELT, NO_PUMP, Account
 from triage.session.audit.acts import Kept, remember, restore
 from triage.units import parse_quantity
 
@@ -63,6 +63,9 @@ class Ledger:
         knowledge: what the session goes by.
         rules: version of its safety rules.
         said: of each thing, whether it was last said to be so.
+        looked_up: the facts that were told where they were asked for.
+        belt_off: whether the belt was found off the vehicle.
+        been_off: whether the session has ever taken one off.
         live: the vehicle state whose things are being confirmed, or were when `entered`.
         since: what was confirmed for it, and when by the clock that counts.
         doubted: what was confirmed before the last refusal.
@@ -77,7 +80,6 @@ class Ledger:
         round_told: lines of the round on screen that were answered since it was asked.
         left: parts and torques of the repair that are not recorded yet.
         told: checks of which somebody told, and that nobody made.
-        new_belt: whether what is used up was said to be in hand, since the belt was last put on.
         says: for findings before and after the repair, whether each told anything.
     """
 
@@ -87,6 +89,9 @@ class Ledger:
     step: Step | None = None
     gate: str = ""
     facts: dict[str, str | float | None] = field(default_factory=dict)
+    looked_up: frozenset[str] = frozenset()
+    belt_off: bool = False
+    been_off: bool = False
     paused: bool = False
     away: bool = False
     closed: bool = False
@@ -124,7 +129,6 @@ class Ledger:
     round_told: set[str] = field(default_factory=set)
     pending: tuple[str, ...] = ()
     told: set[str] = field(default_factory=set)
-    new_belt: bool = False
     acts: list[Kept] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -145,6 +149,23 @@ class Ledger:
     def running(self) -> bool:
         """Whether the engine counts as running."""
         return self.place.engine == "running"
+
+    @property
+    def keeps_its_pump(self) -> bool:
+        """Whether it was told, and confirmed by itself, that this belt does not drive the coolant pump."""
+        told = self.facts.get("drives")
+        return NO_PUMP in self.account.standing and isinstance(told, str) and "water-pump" not in told.split()
+
+    def destroys(self, place: VehicleState) -> str:
+        """Why the belt may not come off for a vehicle state; "" where it may, or is off already."""
+        off = self.place.belt == "removed" or (self.belt_off and not self.been_off)
+        if "tightening" not in place.asks or place.belt != "removed" or off:
+            return ""
+        if self.facts.get("tightening") in ("arm", "strut", "screw", "no-stretch"):
+            seen = "tightening" in self.looked_up or BY_PICTURE in self.account.standing
+            return "" if seen else "nobody confirmed what keeps the belt tight"
+        in_hand = NEW_BELT in self.account.standing
+        return "" if in_hand else "taking off destroys this belt, and nobody said that a new one is in hand"
 
     def untracked(self, check: Check) -> bool:
         """Whether the belt has to be seen to run true before a check, and was not in this run."""
@@ -182,11 +203,6 @@ class Ledger:
         shuts = any(outcome.closes_running for outcome in check.outcomes)
         stands = place is not None and (place.engine, place.belt) == ("stopped", "fitted")
         return shuts and stands and check.way in ("look", "feel")
-
-    def _takes_belt_off(self, check_id: str) -> bool:
-        check = self.knowledge.checks.get(check_id)
-        place = self.knowledge.states.get(check.state) if check else None
-        return place is not None and place.belt == "removed"
 
     @property
     def looks_due(self) -> set[str]:
@@ -232,13 +248,14 @@ class Ledger:
 
     def _fact_told(self, event: e.FactTold | e.FactCorrected) -> None:
         self.facts[event.fact] = event.value
+        asked = isinstance(event, e.FactTold) and self.step is not None and self.step.fact == event.fact
+        self.looked_up = self.looked_up | {event.fact} if asked else self.looked_up - {event.fact}
 
     _fact_corrected = _fact_told
 
     def _thing_confirmed(self, event: e.ThingConfirmed) -> None:
         self.account.say(event.confirmation, event.says, event.name, event.who, event.clock_ms)
         self.unexplained = ""
-        self.new_belt = self.new_belt or self._takes_belt_off(event.confirmation.removeprefix("in-hand-"))
         line = self.knowledge.confirmations.get(event.confirmation)
         if line and line.group in ("reconnected", "belt-on"):
             self.account.end("hands-in")
@@ -314,9 +331,9 @@ class Ledger:
         }
 
     def _vehicle_turned(self, event: e.VehicleTurned) -> None:
-        self.new_belt = self.new_belt and event.belt != "fitted"
         if (self.place.battery, event.battery) == ("isolated", "connected"):
             self.account.end("lead-on")
+        self._put_on(event.belt)
         self.place.belt, self.place.battery, self.account.inside = event.belt, event.battery, ""
 
     def _held_tried_again(self, _event: e.HeldTriedAgain) -> None:
@@ -326,7 +343,14 @@ class Ledger:
         self.live, self.entered, self.begun = event.state, True, []
         self.seen_true = self.seen_true and self.place.engine == event.engine
         self._turn(event)
+        self._put_on(event.belt)
         self.place = Place(event.engine, event.belt, event.battery)
+
+    def _put_on(self, belt: str) -> None:
+        """Whoever puts a belt on again has used up the new one."""
+        self.been_off = self.been_off or belt == "removed"
+        if (self.place.belt, belt) == ("removed", "fitted"):
+            self.account.standing.discard(NEW_BELT)
 
     def _turn(self, event: e.StateEntered) -> None:
         before, account = self.place, self.account
@@ -434,10 +458,15 @@ class Ledger:
         self.says["after" if proving else "before"][check] = bool(told)
         self.put_right.discard(check)
         self.look_again.discard(check)
+        self._find_off(check, outcomes)
         self.account.standing.discard(f"in-hand-{check}")
         self.run = "" if self.run == "result" and self.run_check == check else self.run
         self.causes = self.causes if proving else None
         self._close(check, told)
+
+    def _find_off(self, check: str, outcomes: tuple[str, ...]) -> None:
+        found = [one for one in self.knowledge.checks[check].outcomes if one.id in outcomes]
+        self.belt_off = self.belt_off or any(one.belt_off for one in found)
 
     def _says(self, check: str, outcomes: tuple[str, ...]) -> list[Outcome]:
         known = self.knowledge.checks[check].outcomes

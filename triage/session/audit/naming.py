@@ -4,16 +4,19 @@ from collections.abc import Collection, Iterable, Iterator
 from types import MappingProxyType
 from typing import assert_never
 
-from triage.knowledge.models import PULLEYS, Check, Knowledge
+from triage.knowledge.models import PULLEYS, Knowledge
 from triage.knowledge.vehicle import FACTS, WORDS, is_word_of
 from triage.record import events as e
 from triage.record.steps import Step
+from triage.session.audit.account import BY_PICTURE, NEW_BELT, NO_PUMP
 
 Named = tuple[str, str, Collection[str]]
 """What kind of thing, its id, and the ids that there are."""
 
 ANYWHERE = "anywhere"
 IN_HAND = "in-hand-"
+OWN_LINES = (NO_PUMP, NEW_BELT, BY_PICTURE)
+"""Lines of the program's own."""
 GATE_ANSWERS = ("none", "starter-generator", "hybrid", "high-voltage", "dont-know")
 MAKER = "maker: "
 NEEDED = MappingProxyType(
@@ -54,10 +57,8 @@ class Names:
         self._figures = {zone.figure for reading in readings for zone in reading.zones if zone.figure} | self._torques
         self._nodes = {node for tree in knowledge.trees.values() for node in tree.nodes}
         self._states = {*knowledge.states, ANYWHERE}
-        self._asked = {*knowledge.confirmations} | {
-            f"{IN_HAND}{check.id}"
-            for check in knowledge.checks.values()
-            if check.consumes or _takes_belt_off(knowledge, check)
+        self._asked = {*knowledge.confirmations, *OWN_LINES} | {
+            f"{IN_HAND}{check.id}" for check in knowledge.checks.values() if check.consumes
         }
 
     def strangers(self, event: e.Event) -> Iterator[str]:
@@ -263,8 +264,3 @@ def _can_be(fact: str, value: str | float | None) -> bool:
     if fact in WORDS:
         return value is None or (isinstance(value, str) and is_word_of(fact, value))
     return value is None or (value in PULLEYS if fact == "pulley" else isinstance(value, float))
-
-
-def _takes_belt_off(knowledge: Knowledge, check: Check) -> bool:
-    place = knowledge.states.get(check.state)
-    return place is not None and place.belt == "removed"

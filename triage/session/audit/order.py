@@ -305,6 +305,9 @@ def _entered_whole(ledger: Ledger, event: e.StateEntered, place: VehicleState) -
     """A look from outside needs no start to have been tried; whoever puts hands in is judged at the step."""
     if (ledger.account.inside, ledger.place.engine) == (event.state, event.engine):
         yield f'enters "{place.words}", where the vehicle is'
+    destroyed = ledger.destroys(place)
+    if destroyed:
+        yield f'enters "{place.words}", and {destroyed}'
     lacking = [one for one in ledger.lacking(event.state, None) if one != START_TRIED or place.engine == "running"]
     if lacking:
         more = f" (and {len(lacking) - 1} more)" if lacking[1:] else ""
@@ -331,7 +334,7 @@ def _run_started(ledger: Ledger, event: e.RunStarted) -> Iterator[str]:
         yield f"starts one run more than the {place.runs} that are allowed"
     if place.cold_after and ledger.hot_ms is not None:
         stood_ms = event.clock_ms - ledger.hot_ms
-        if stood_ms < lasts_ms(place.cold_after.text):
+        if stood_ms < lasts_ms(place.cold_after.text) and not ledger.keeps_its_pump:
             yield f"starts a run with an engine that has not stood for {place.cold_after.text}"
 
 

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from triage.knowledge.models import Check
+from triage.knowledge.models import Check, VehicleState
 from triage.knowledge.vehicle import FIRST_FACTS, LATER_FACTS
 from triage.record.steps import Step
+from triage.session.audit.account import BY_PICTURE, NEW_BELT, NO_PUMP
 from triage.session.audit.ledger import FIRST_RULES, Ledger
 from triage.session.audit.naming import ANYWHERE, IN_HAND
 
@@ -142,11 +143,20 @@ def _of_question(ledger: Ledger, step: Step) -> Iterator[str]:
         known = ledger.knowledge.confirmations
         again = [one.id for one in known.values() if one.instead_of and set(one.instead_of) <= set(listed)]
         leaving = [one.id for one in known.values() if one.group == "leaving"]
-        if not step.lines or not set(step.lines) <= {*listed, *again, *leaving, IN_HAND + step.check}:
+        own = (*_own_lines(place), IN_HAND + step.check)
+        if not step.lines or not set(step.lines) <= {*listed, *again, *leaving, *own}:
             yield "although this vehicle state does not ask for it"
         return
     if step.confirmation not in (*listed, IN_HAND + step.check):
         yield "although this vehicle state does not ask for it"
+
+
+def _own_lines(place: VehicleState | None) -> Iterator[str]:
+    """The lines of the program's own that may stand before a vehicle state."""
+    if place and place.cold_after:
+        yield NO_PUMP
+    if place and "tightening" in place.asks:
+        yield from (NEW_BELT, BY_PICTURE)
 
 
 def _of_state(ledger: Ledger, step: Step, asked: Check | None) -> Iterator[str]:
@@ -176,9 +186,6 @@ def _of_check(ledger: Ledger, step: Step, check: Check | None) -> Iterator[str]:
     if check is None or step.kind in ("part", "torque"):
         return
     yield from _of_vehicle(ledger, step, check)
-    stretch = ledger.facts.get("tightening") == "stretch" and ledger.stage == "finding"
-    if stretch and ledger.knowledge.states[step.state].belt == "removed" and not ledger.new_belt:
-        yield "although taking off destroys this belt, and nobody said that a new one is in hand"
     needed = check.set_up.state if step.kind == "set-up" and check.set_up else check.state
     if step.state != needed and not _isolated_too(ledger, check, needed, step.state):
         yield "although it is made in another vehicle state"

@@ -57,6 +57,7 @@ _REFERENCES: Final = (
     ("cause", "causes", "circumstances.*.odds.@"),
     ("cause", "causes", "circumstances.*.wears.*"),
     ("cause", "causes", "signs.*.produced_by.@"),
+    ("cause", "causes", "signs.*.only_for.@"),
     ("cause", "causes", "trees.*.nodes.*.conclude.*"),
     ("cause", "causes", "remedies.*.also_cures.*"),
     ("sign", "signs", "checks.*.sign"),
