@@ -41,6 +41,7 @@ WORDS: tuple[Word, ...] = (
     Word("vehicle", "put a fact of the vehicle right: pulley type, odometer, cylinders"),
     Word("part age", "say when a part was renewed before, or put that right"),
     Word("path", "what was found so far", key="F6"),
+    Word("sheet", "this session on one page, as a colleague far away reads it"),
     Word("sources", "where the numbers on this step come from"),
     Word("changed", "something happened at the vehicle or around it; what it ends is asked again", key="F9"),
     Word("off", "the engine is off and all is still"),

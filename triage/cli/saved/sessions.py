@@ -1,6 +1,8 @@
 """`triage sessions`, `triage show` and `triage verify`: saved sessions listed, read and proved unchanged."""
 
 import argparse
+import json
+import shutil
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -21,8 +23,11 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     """Add the three commands to the command line."""
     listing = commands.add_parser("sessions", help="list the saved sessions, the one that was worked on last first")
     listing.set_defaults(run=run_sessions)
-    show = commands.add_parser("show", help="print a saved session as a page for a colleague")
+    show = commands.add_parser("show", help="print a saved session as a sheet for a colleague")
     show.add_argument("trace", metavar="TRACE", help="a trace file, or the name of a session that is listed")
+    show.add_argument("--all", action="store_true", help="everything that happened, line by line")
+    show.add_argument("--json", action="store_true", help="the sheet as one JSON object")
+    show.add_argument("--columns", type=int, metavar="N", help="how wide; 88 or the window, and 40 at least")
     show.set_defaults(run=run_show)
     verify = commands.add_parser(
         "verify",
@@ -95,7 +100,7 @@ def _now(summary: "Summary") -> str:
 
 
 def run_show(args: argparse.Namespace) -> int:
-    """Print one session as a page; of a damaged trace, what stands before its first bad line.
+    """Print one session as a sheet, or all of it; of a damaged trace, what stands before its first bad line.
 
     Raises:
         TraceDamaged: not even the beginning of the trace can be relied on.
@@ -103,9 +108,20 @@ def run_show(args: argparse.Namespace) -> int:
     """
     from triage.app.reading import read_sound_part
     from triage.present.pages.session_page import page_of
+    from triage.present.sheet.layout import COLUMNS, sheet_lines
+    from triage.present.sheet.sheet import sheet_data, sheet_of
 
     (knowledge, events, head, notices), damage = read_sound_part(find_trace(args.trace))
-    sys.stdout.write(clean(page_of(knowledge, events, str(head), notices).rstrip("\n")) + "\n")
+    if args.all:
+        sys.stdout.write(clean(page_of(knowledge, events, str(head), notices).rstrip("\n")) + "\n")
+        return say_damage(damage)
+    sheet = sheet_of(knowledge, events, str(head))
+    if args.json:
+        sys.stdout.write(f"{json.dumps(sheet_data(sheet), allow_nan=False)}\n")
+        return say_damage(damage)
+    columns = args.columns or min(shutil.get_terminal_size((COLUMNS, 24)).columns, COLUMNS)
+    lines = (*(f"Notice: {notice}" for notice in notices), *sheet_lines(knowledge, sheet, columns))
+    sys.stdout.write("".join(f"{clean_line(line)}\n" for line in lines))
     return say_damage(damage)
 
 

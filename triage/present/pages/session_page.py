@@ -1,6 +1,7 @@
 """A session as a page of plain text that a colleague can take over from and a mentor can question."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from triage.knowledge.models import Knowledge
 from triage.knowledge.vehicle import LATER_FACTS
@@ -122,7 +123,7 @@ def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]
     """
     lines: list[str] = []
     on_day, wanted = "", ""
-    for event, entry in zip(events, entries(knowledge, events), strict=True):
+    for event, entry in _folded(events, entries(knowledge, events)):
         if entry.words and day(entry.at_ms) != on_day:
             on_day = day(entry.at_ms)
             lines.append(f"  {on_day} (UTC; + is since the start, in hours and minutes)")
@@ -134,6 +135,33 @@ def happened_lines(knowledge: Knowledge, events: Sequence[e.Event]) -> list[str]
         lines += entry_lines(entry, events[0].at_ms)
         lines += [f"      {line}" for line in entry.under]
     return lines
+
+
+def _folded(events: Sequence[e.Event], told: Iterable[Entry]) -> Iterator[tuple[e.Event, Entry]]:
+    """Events with their entries; lines of one state that one person confirmed one after the other are one entry."""
+    card: list[tuple[e.ThingConfirmed, Entry]] = []
+    for event, entry in zip(events, told, strict=True):
+        if isinstance(event, e.ThingConfirmed):
+            if card and (card[-1][0].state, card[-1][0].who) != (event.state, event.who):
+                yield _card(card)
+                card = []
+            card.append((event, entry))
+            continue
+        if card and not isinstance(event, e.StepOffered):
+            yield _card(card)
+            card = []
+        yield event, entry
+    if card:
+        yield _card(card)
+
+
+def _card(card: Sequence[tuple[e.ThingConfirmed, Entry]]) -> tuple[e.Event, Entry]:
+    event, first = card[0]
+    if len(card) == 1:
+        return event, first
+    names = list(dict.fromkeys(one.name for one, _ in card if one.name))
+    words = f"{len(card)} lines confirmed{f' ({names[-1]})' if names else ''}: "
+    return event, replace(first, words=words + " ".join(one.words.removeprefix("confirmed: ") for _, one in card))
 
 
 def entry_lines(entry: Entry, start_ms: int | None = None) -> list[str]:

@@ -10,7 +10,7 @@ MOST = 5
 
 def odd_lines(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     """All of it, a line each."""
-    return tuple(f"Odd: {_words(knowledge, state, one)}" for one in oddities(knowledge, state))
+    return tuple(f"Odd: {odd_words(knowledge, state, one)}" for one in oddities(knowledge, state))
 
 
 def odd_on_screen(knowledge: Knowledge, state: State) -> tuple[str, ...]:
@@ -20,7 +20,8 @@ def odd_on_screen(knowledge: Knowledge, state: State) -> tuple[str, ...]:
     return (*lines[:MOST], *more)
 
 
-def _words(knowledge: Knowledge, state: State, odd: Oddity) -> str:
+def odd_words(knowledge: Knowledge, state: State, odd: Oddity) -> str:
+    """One oddity as a sentence."""
     checks = knowledge.checks
     names = {part.id: part.name for remedy in knowledge.remedies.values() for part in remedy.parts}
     names |= {torque.id: torque.what for remedy in knowledge.remedies.values() for torque in remedy.torques}

@@ -13,6 +13,8 @@ from triage.present.commands import word_for
 from triage.present.read_first import ENDS_A_RUN, line_named, must_be_read
 from triage.present.said.telling import DROPPED, TIME_PASSED, told
 from triage.present.shapes import Choice, StepView
+from triage.present.sheet.layout import sheet_lines
+from triage.present.sheet.sheet import sheet_of
 from triage.present.steps.other_pulleys import prediction_lines
 from triage.present.steps.views import line_view, step_view
 from triage.present.typing.accepting import Acceptance
@@ -60,6 +62,12 @@ class Reply:
     work: Work | None = None
     page: Lines | None = None
     aside: tuple[str, ...] = ()
+
+
+def is_sheet(line: str) -> bool:
+    """Whether a line asks for the sheet of the session."""
+    word = word_for(line)
+    return word is not None and word.name == "sheet"
 
 
 def lines_of(came: Outcome) -> Lines:
@@ -180,6 +188,8 @@ class Exchange:
 
     def _carried_out(self, lines: tuple[str, ...]) -> Reply:
         job, step = self.job, self.job.state.step
+        if len(lines) == 1 and is_sheet(lines[0]):
+            return Reply("page", page=self._sheet)
         typing = Typing(job.knowledge, job.state, job.clock(), job.who, job.trouble, job.unsaved)
         try:
             result = interpret(typing, lines)
@@ -191,6 +201,11 @@ class Exchange:
             if job.state.step != step:
                 self.drop()
             return replace(self._refused(error), moved=job.state.step != step)
+
+    def _sheet(self, width: int) -> tuple[str, ...]:
+        """The sheet as it stands now."""
+        job = self.job
+        return sheet_lines(job.knowledge, sheet_of(job.knowledge, job.events, str(job.head)), width)
 
     def _refused(self, error: TriageError) -> Reply:
         return Reply(lines=refusal_words(error), mark="NOT TAKEN", news=self._saving.news())
