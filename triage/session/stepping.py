@@ -12,7 +12,7 @@ from triage.record.steps import Step
 from triage.session import interlocks
 from triage.session.own_route import own_step
 from triage.session.proving import Proof, gone_by_repeat, is_absent, proof_of
-from triage.session.rounds import is_it_there, open_lines, tracking_due, tracking_failed
+from triage.session.rounds import in_order, is_it_there, open_lines, tracking_due, tracking_failed
 from triage.session.state import Finding, State
 from triage.session.taking_off import belt_line, destroys_belt
 
@@ -32,8 +32,8 @@ def place_of(knowledge: Knowledge, state: State) -> TreePlace:
         findings = {**{check.id: () for check in knowledge.checks.values() if check.needs_complaint}, **findings}
     tree = knowledge.trees[state.symptom]
     if keeps_belt_on(knowledge, state):
-        off = {check.id: () for check in knowledge.checks.values() if takes_belt_off(knowledge, check)}
-        place = walk(knowledge, tree, {**off, **findings}, state.vehicle)
+        later = {check.id: () for check in knowledge.checks.values() if takes_more_than_a_look(knowledge, check)}
+        place = walk(knowledge, tree, {**later, **findings}, state.vehicle)
         if place.node.check is not None or place.node.conclude:
             return place
     return walk(knowledge, tree, findings, state.vehicle)
@@ -49,6 +49,13 @@ def keeps_belt_on(knowledge: Knowledge, state: State) -> bool:
     """Whether every look with the belt on comes first: it is a stretch belt that nobody has taken off yet."""
     off = (check for check in state.known if takes_belt_off(knowledge, knowledge.checks[check]))
     return destroys_belt(knowledge, state) and not any(state.known[check].outcomes for check in off)
+
+
+def takes_more_than_a_look(knowledge: Knowledge, check: Check) -> bool:
+    """Whether a check takes the belt off or the battery out, or uses something up: it does not come before the rest."""
+    place = knowledge.states.get(check.state)
+    apart = place is not None and place.battery == "isolated"
+    return bool(check.consumes) or apart or takes_belt_off(knowledge, check)
 
 
 def takes_belt_off(knowledge: Knowledge, check: Check) -> bool:
@@ -208,7 +215,8 @@ def _untold(state: State, *wanted: Iterable[str]) -> str:
 def _numbered(knowledge: Knowledge, state: State, round_id: str, lines: tuple[str, ...]) -> tuple[str, ...]:
     """Every line of a round that is open or was answered: each keeps its number while the round is made."""
     checks = knowledge.rounds[round_id].checks
-    return tuple(one for one in checks if one in lines or (one in state.known and fits(knowledge, one, state.vehicle)))
+    mine = tuple(one for one in checks if one in lines or (one in state.known and fits(knowledge, one, state.vehicle)))
+    return in_order(knowledge, state, mine)
 
 
 def _before_running(knowledge: Knowledge, state: State, check: Check, offered: Step, now_ms: int) -> Step | None:

@@ -116,7 +116,7 @@ def tells(job: Job, now: Any) -> None:
     job.do(c.TellFinding(at_ms=now[0], who="Ada", check=check, outcomes=("smooth",), by="the night shift"))
 
 
-def waits(job: Job, now: Any) -> None:
+def waits(_job: Job, now: Any) -> None:
     now[0] += 5 * 3_600_000
 
 
