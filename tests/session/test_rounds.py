@@ -1,13 +1,17 @@
 """A round: what one person does in one go is one step, its lines answered in any order, and what ends it."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from triage.knowledge.models import Knowledge
+from triage.present.steps.rounds import round_view
 from triage.record import events as e
 from triage.session import commands as c
 from triage.session.audit import objections
+from triage.session.rounds import in_order
+from triage.session.state import Finding
 
 
 @pytest.fixture
@@ -216,3 +220,38 @@ def test_somebody_alone_is_offered_only_the_lines_that_are_made_from_the_seat(ru
     running.play(c.SayAlone, alone=True).off().enter()
     assert running.step.check == "belt-tracking"
     assert running.step.kind == "check"
+
+
+@pytest.mark.parametrize(
+    ("heard", "lines", "first"),
+    [
+        ("with-steering", ("mounting", "fan-drive", "steering-fluid"), "steering-fluid"),
+        ("deceleration", ("spin-idler", "spin-alternator", "clutch-by-hand"), "clutch-by-hand"),
+        ("not-sure", ("mounting", "fan-drive", "steering-fluid"), "mounting"),
+        ("with-steering", ("belt-tracking", "bearing-listen"), "belt-tracking"),
+    ],
+)
+def test_when_it_is_heard_chooses_what_is_looked_at_first_at_the_standing_drive(
+    shipped: Knowledge, talk: Any, heard: str, lines: tuple[str, ...], first: str
+) -> None:
+    state = talk(shipped, "belt-squeal").told("decoupler").state
+    found = Finding("when-heard", (heard,), at_ms=0, who="Kim")
+    ordered = in_order(shipped, replace(state, findings={"when-heard": found}), lines)
+    assert ordered[0] == first
+    assert set(ordered) == set(lines)
+
+
+def test_nothing_but_the_order_of_a_round_hangs_on_it_and_its_line_says_why(shipped: Knowledge, talk: Any) -> None:
+    orders, choices = {}, [""]
+    for heard in ("not-sure", "with-steering"):
+        session = talk(shipped, "belt-squeal").told("decoupler")
+        while session.enter().step.round != "look-by-hand":
+            check = shipped.checks[session.step.check]
+            found = {"when-heard": heard, "complaint-heard": "heard-now"}.get(check.id, check.normal("decoupler"))
+            session.play(c.Answer, check=check.id, outcomes=(found,))
+        orders[heard] = session.step.lines
+        choices = [choice.words for choice in round_view(shipped, session.state, session.step).choices]
+    assert sorted(orders["not-sure"]) == sorted(orders["with-steering"])
+    assert orders["with-steering"][0] == "steering-fluid" != orders["not-sure"][0]
+    assert choices[0].endswith("(first: while the steering is turned)")
+    assert not any("first:" in words for words in choices[1:])

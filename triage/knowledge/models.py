@@ -182,6 +182,8 @@ class Outcome(Model):
     """What it says after the repair, where that differs for each specified pulley type; see `Check.proof`."""
     waits: bool = False
     """Whether it names a condition that has to be waited for: cold, wet, a drive."""
+    first: tuple[Id, ...] = ()
+    """Checks that come first among the lines of a round at the standing drive, once this was answered."""
     complaint: Literal["there", "absent"] | None = None
     """Whether it says that the complaint was met, or that it is not there."""
     belt_off: bool = False

@@ -19,7 +19,22 @@ def open_lines(knowledge: Knowledge, state: State, round_id: str) -> tuple[str, 
         checks = [one for one in checks if one.id != complaint_now(knowledge, state)]
     if state.condition.engine == "running":
         checks = [one for one in checks if interlocks.is_set_up(knowledge, state, one)] or checks
-    return tuple(one.id for one in checks if _alike(knowledge, state, one, checks[0]))
+    return in_order(knowledge, state, tuple(one.id for one in checks if _alike(knowledge, state, one, checks[0])))
+
+
+def in_order(knowledge: Knowledge, state: State, lines: tuple[str, ...]) -> tuple[str, ...]:
+    """Lines in the order in which they are looked at: at the standing drive first what the answers point at."""
+    first = pointed_at(knowledge, state) if state.condition.engine == "stopped" else {}
+    places = (interlocks.place_for(knowledge, state, knowledge.checks[one]) for one in lines)
+    standing = all(place.engine == "stopped" for place in places)
+    return tuple(sorted(lines, key=lambda one: one not in first)) if standing else lines
+
+
+def pointed_at(knowledge: Knowledge, state: State) -> dict[str, str]:
+    """The checks that answers so far put first, each with the words of the answer."""
+    found = ((knowledge.checks[one.check], one.outcomes) for one in state.known.values())
+    answers = (outcome for check, told in found for one in told if (outcome := check.outcome(one)))
+    return {check: answer.words for answer in answers for check in answer.first}
 
 
 def _is_open(knowledge: Knowledge, state: State, check_id: str) -> bool:

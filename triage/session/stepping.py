@@ -12,7 +12,7 @@ from triage.record.steps import Step
 from triage.session import interlocks
 from triage.session.own_route import own_step
 from triage.session.proving import Proof, gone_by_repeat, is_absent, proof_of
-from triage.session.rounds import is_it_there, open_lines, tracking_due, tracking_failed
+from triage.session.rounds import in_order, is_it_there, open_lines, tracking_due, tracking_failed
 from triage.session.state import Finding, State
 from triage.session.taking_off import belt_line, destroys_belt
 
@@ -208,7 +208,8 @@ def _untold(state: State, *wanted: Iterable[str]) -> str:
 def _numbered(knowledge: Knowledge, state: State, round_id: str, lines: tuple[str, ...]) -> tuple[str, ...]:
     """Every line of a round that is open or was answered: each keeps its number while the round is made."""
     checks = knowledge.rounds[round_id].checks
-    return tuple(one for one in checks if one in lines or (one in state.known and fits(knowledge, one, state.vehicle)))
+    mine = tuple(one for one in checks if one in lines or (one in state.known and fits(knowledge, one, state.vehicle)))
+    return in_order(knowledge, state, mine)
 
 
 def _before_running(knowledge: Knowledge, state: State, check: Check, offered: Step, now_ms: int) -> Step | None:

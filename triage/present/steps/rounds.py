@@ -4,7 +4,7 @@ from triage.knowledge.models import Check, Knowledge
 from triage.present.shapes import Choice, StepView
 from triage.present.steps.findings import say_finding
 from triage.record.steps import Step
-from triage.session.rounds import closing, tracking_due
+from triage.session.rounds import closing, pointed_at, tracking_due
 from triage.session.state import State
 
 ANSWERED, OPEN = "[x] ", "[ ] "
@@ -38,4 +38,6 @@ def _line(knowledge: Knowledge, state: State, step: Step, check: Check) -> str:
         return f"{ANSWERED}{check.name}: {say_finding(check, state.known.get(check.id))}"
     later = " (once the belt was seen to run true)" if tracking_due(knowledge, state, check) else ""
     again = " (measure once more)" if check.id in state.first_readings else ""
-    return f"{OPEN}{check.name}{again}{later}"
+    said = pointed_at(knowledge, state).get(check.id) if knowledge.states[step.state].engine == "stopped" else None
+    first = f" (first: {said[0].lower()}{said[1:]})" if said else ""
+    return f"{OPEN}{check.name}{first}{again}{later}"

@@ -63,6 +63,7 @@ _REFERENCES: Final = (
     ("sign", "signs", "checks.*.sign"),
     ("sign", "signs", "checks.*.outcomes.*.sign"),
     ("check", "checks", "circumstances.*.answered.@"),
+    ("check", "checks", "checks.*.outcomes.*.first.*"),
     ("check", "checks", "remedies.*.repeat.*"),
     ("check", "checks", "remedies.*.look.check"),
     ("check", "checks", "trees.*.repeat"),
