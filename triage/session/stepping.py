@@ -32,8 +32,8 @@ def place_of(knowledge: Knowledge, state: State) -> TreePlace:
         findings = {**{check.id: () for check in knowledge.checks.values() if check.needs_complaint}, **findings}
     tree = knowledge.trees[state.symptom]
     if keeps_belt_on(knowledge, state):
-        off = {check.id: () for check in knowledge.checks.values() if takes_belt_off(knowledge, check)}
-        place = walk(knowledge, tree, {**off, **findings}, state.vehicle)
+        later = {check.id: () for check in knowledge.checks.values() if takes_more_than_a_look(knowledge, check)}
+        place = walk(knowledge, tree, {**later, **findings}, state.vehicle)
         if place.node.check is not None or place.node.conclude:
             return place
     return walk(knowledge, tree, findings, state.vehicle)
@@ -49,6 +49,13 @@ def keeps_belt_on(knowledge: Knowledge, state: State) -> bool:
     """Whether every look with the belt on comes first: it is a stretch belt that nobody has taken off yet."""
     off = (check for check in state.known if takes_belt_off(knowledge, knowledge.checks[check]))
     return destroys_belt(knowledge, state) and not any(state.known[check].outcomes for check in off)
+
+
+def takes_more_than_a_look(knowledge: Knowledge, check: Check) -> bool:
+    """Whether a check takes the belt off or the battery out, or uses something up: it does not come before the rest."""
+    place = knowledge.states.get(check.state)
+    apart = place is not None and place.battery == "isolated"
+    return bool(check.consumes) or apart or takes_belt_off(knowledge, check)
 
 
 def takes_belt_off(knowledge: Knowledge, check: Check) -> bool:
