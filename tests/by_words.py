@@ -20,7 +20,7 @@ SAID = {
     "fan-drive": "the fan coupling drags evenly",
     "crank-coupling": "the crank coupling is sound",
     "tensioner-strut": "the strut is dry",
-    "steering-fluid": "the steering fluid is at its mark",
+    "steering-fluid": "steering fluid at its mark",
     "clutch-by-hand": "flicked the pulley, free one way",
     "heard-at-rest": "no, when all stands it is silent",
     "there-before-work": "the noise came since the work",
