@@ -42,7 +42,7 @@ SAID = {
     "alignment": "pulleys are in line",
     "belt-tracking": "the belt runs true",
     "complaint-now": "no, the noise is gone",
-    "bearing-listen": "nothing to be heard at any of them",
+    "bearing-listen": "the pick-ups say nothing bad",
     "shutdown-listen": "it is quiet when it stops",
 }
 AFTER = {"spin-idler": "the new one spins smooth"}
