@@ -95,7 +95,7 @@ MUTANTS_OF_ENDS = (
     Mutant(
         11,
         EVOLVING,
-        "in_run = frozenset[str]() if started else state.in_run",
+        "in_run = {} if started else state.in_run",
         "in_run = state.in_run",
         "the complaint of the run before is there in this one",
         BY_PROOF,

@@ -499,8 +499,8 @@ MUTANTS = (
     Mutant(
         0,
         EVOLVING,
-        "return _without(replace(state, concluded=None, own=()), event.check)",
-        "return replace(_without(replace(state, concluded=None, own=()), event.check), "
+        "return _without(replace(state, concluded=None, own=(), in_run=seen), event.check)",
+        "return replace(_without(replace(state, concluded=None, own=(), in_run=seen), event.check), "
         "standing={**state.standing, **dict.fromkeys(state.ever, event.clock_ms)})",
         "an undo revives what had ended",
     ),
@@ -624,8 +624,8 @@ MUTANTS = (
     Mutant(
         0,
         INTERLOCKS,
-        "for finding in latest.values() if finding.check not in state.put_right and",
-        "for finding in latest.values() if finding.check in state.known and",
+        "for finding in standing if finding.check not in state.put_right and",
+        "for finding in standing if finding.check in state.known and",
         "a finding that is taken back opens running again",
     ),
     Mutant(
@@ -635,10 +635,8 @@ MUTANTS = (
         "closing = interlocks.closing_check(knowledge, state)",
         "the engine runs although nobody could look",
     ),
-    Mutant(0, STEPPING, "if spent or not interlocks.is_cold", "if not interlocks.is_cold", "runs are not counted"),
-    Mutant(
-        0, STEPPING, "if spent or not interlocks.is_cold(state, target, now_ms):", "if spent:", "runs with a hot engine"
-    ),
+    Mutant(0, STEPPING, "    if spent or not cold:", "    if not cold:", "runs are not counted"),
+    Mutant(0, STEPPING, "    if spent or not cold:", "    if spent:", "runs with a hot engine"),
     Mutant(
         0,
         CONFIRMING,
