@@ -13,7 +13,7 @@ from triage.cli.authoring import cases, said, symptom, trees
 from triage.cli.bay import drive, quantity, tool
 from triage.cli.memory import ask_for_memory
 from triage.cli.reserved import reserved_words
-from triage.cli.saved import costs, debrief, export, sessions
+from triage.cli.saved import costs, debrief, export, receive, sessions
 from triage.errors import (
     EXIT_DEFECT,
     EXIT_FILE,
@@ -78,6 +78,7 @@ def parser() -> argparse.ArgumentParser:
         said,
         sessions,
         export,
+        receive,
         costs,
         debrief,
         cases,
