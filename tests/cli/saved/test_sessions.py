@@ -1,5 +1,6 @@
 """Saved sessions listed, read and proved unchanged."""
 
+import json
 from collections.abc import Iterable
 from dataclasses import replace
 from itertools import count
@@ -79,6 +80,19 @@ def test_a_job_reference_without_end_widens_no_line(
     head, *rows = capsys.readouterr().out.splitlines()[:3]
     assert max(map(len, (head, *rows))) < 120
     assert any("R-1042 R-1042 " in row and "…" in row for row in rows)
+
+
+def test_sessions_are_listed_as_data_and_from_a_day_on(
+    knowledge: Knowledge, home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    saved(knowledge, home)
+    assert run(["sessions", "--json"]) == EXIT_OK
+    (one,) = json.loads(capsys.readouterr().out)["sessions"]
+    assert (one["session"], one["job"], one["symptom"], one["now"]) == ("job-7", "7", "shutdown-buzz", "paused")
+    day = one["saved"][:10]
+    for since, told in ((day, 1), ("2999-01-01", 0)):
+        assert run(["sessions", "--json", "--since", since]) == EXIT_OK
+        assert len(json.loads(capsys.readouterr().out)["sessions"]) == told
 
 
 def test_show_prints_a_page_by_file_or_by_name(

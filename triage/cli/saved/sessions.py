@@ -4,6 +4,7 @@ import argparse
 import json
 import shutil
 import sys
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,6 +23,8 @@ DAMAGED = "Only what stands before it was shown; the file was left as it is. tri
 def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the three commands to the command line."""
     listing = commands.add_parser("sessions", help="list the saved sessions, the one that was worked on last first")
+    listing.add_argument("--since", type=date.fromisoformat, metavar="DATE", help="leave out what is older: 2026-11-01")
+    listing.add_argument("--json", action="store_true", help="everything as one JSON object")
     listing.set_defaults(run=run_sessions)
     show = commands.add_parser("show", help="print a saved session as a sheet for a colleague")
     show.add_argument("trace", metavar="TRACE", help="a trace file, or the name of a session that is listed")
@@ -57,7 +60,7 @@ def find_trace(name: str) -> Path:
         raise StoreUnavailable(f"There is no session {name}.", "triage sessions lists what is saved.") from None
 
 
-def run_sessions(args: argparse.Namespace) -> int:  # noqa: ARG001 - every command takes its words
+def run_sessions(args: argparse.Namespace) -> int:
     """Print a table of the saved sessions.
 
     Raises:
@@ -66,7 +69,10 @@ def run_sessions(args: argparse.Namespace) -> int:  # noqa: ARG001 - every comma
     from triage.store import data_folder, list_traces
 
     folder = data_folder()
-    summaries = list_traces(folder)
+    summaries = [one for one in list_traces(folder) if args.since is None or _day(one.saved_ms) >= args.since]
+    if args.json:
+        sys.stdout.write(f"{json.dumps({'sessions': [_data(one) for one in summaries]}, allow_nan=False)}\n")
+        return EXIT_OK
     if not summaries:
         sys.stdout.write(f"No session is saved in {clean_line(str(folder))}.\n")
         return EXIT_OK
@@ -77,6 +83,26 @@ def run_sessions(args: argparse.Namespace) -> int:  # noqa: ARG001 - every comma
         sys.stdout.write(f"{line.rstrip()}\n")
     sys.stdout.write(f"\nIn {clean_line(str(folder))}. Go on with one: triage resume SESSION\n")
     return EXIT_OK
+
+
+def _day(saved_ms: int) -> date:
+    return datetime.fromtimestamp(saved_ms / 1000, UTC).date()
+
+
+def _data(summary: "Summary") -> dict[str, object]:
+    """One session as data, by what its first and last line tell."""
+    from triage.store.instants import iso_text
+
+    return {
+        "session": summary.path.stem,
+        "job": summary.job,
+        "symptom": summary.symptom,
+        "saved": iso_text(summary.saved_ms),
+        "lines": summary.count,
+        "now": summary.now,
+        "proof": summary.proof,
+        "fault": summary.fault,
+    }
 
 
 def _row(summary: "Summary") -> tuple[str, ...]:
