@@ -15,6 +15,7 @@ from triage.cli.beginning import begin
 from triage.cli.main import run
 from triage.errors import EXIT_DISAGREES, EXIT_FILE, EXIT_OK, EXIT_REFUSED, TriageError
 from triage.knowledge.models import Knowledge
+from triage.knowledge.shipped import demos_folder
 from triage.session import commands as c
 from triage.store import Head, Line, TraceWriter, read_trace, verify_trace
 from triage.store.lines import encode
@@ -224,3 +225,19 @@ def test_no_session_is_begun_or_taken_up_by_a_clock_that_nobody_has_set(
         begin(knowledge, Opening(symptom="shutdown-buzz", job="8", who="Ann"))
     assert [path.name for path in home.glob("*.jsonl")] == ["job-7.jsonl"]
     assert (home / "job-7.jsonl").read_bytes() == before
+
+
+def test_what_another_answer_would_have_changed_is_said_and_nothing_is_written(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    demo = demos_folder() / "worn-bearing.jsonl"
+    before = demo.read_bytes()
+    assert run(["show", str(demo), "--if", "spin-decoupler-ring=smooth"]) == EXIT_OK
+    said = capsys.readouterr().out.splitlines()
+    assert said[0].endswith("had been: Smooth")
+    as_found, then = (next(line for line in said if line.startswith(f"  {word}")) for word in ("As found", "Then"))
+    assert "Bearing in the clutch or decoupler pulley worn 99 %" in as_found
+    assert "Bearing in the clutch or decoupler pulley worn 99 %" not in then
+    assert demo.read_bytes() == before
+    assert run(["show", str(demo), "--if", "spin-decoupler-ring=blue"]) == EXIT_REFUSED
+    assert "It has: " in capsys.readouterr().err

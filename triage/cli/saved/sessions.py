@@ -30,6 +30,9 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     show.add_argument("trace", metavar="TRACE", help="a trace file, or the name of a session that is listed")
     show.add_argument("--all", action="store_true", help="everything that happened, line by line")
     show.add_argument("--json", action="store_true", help="the sheet as one JSON object")
+    show.add_argument(
+        "--if", dest="supposed", metavar="CHECK=OUTCOME", help="say what another answer would have changed"
+    )
     show.add_argument("--columns", type=int, metavar="N", help="how wide; 88 or the window, and 40 at least")
     show.set_defaults(run=run_show)
     verify = commands.add_parser(
@@ -140,6 +143,14 @@ def run_show(args: argparse.Namespace) -> int:
     (knowledge, events, head, notices), damage = read_sound_part(find_trace(args.trace))
     if args.all:
         sys.stdout.write(clean(page_of(knowledge, events, str(head), notices).rstrip("\n")) + "\n")
+        return say_damage(damage)
+    if args.supposed:
+        from triage.app.advising.supposing import suppose
+        from triage.present.sheet.supposed import supposed_lines
+        from triage.session.evolving import fold
+
+        told = supposed_lines(knowledge, args.supposed, suppose(knowledge, fold(events), args.supposed))
+        sys.stdout.write("".join(f"{clean_line(line)}\n" for line in told))
         return say_damage(damage)
     sheet = sheet_of(knowledge, events, str(head))
     if args.json:
