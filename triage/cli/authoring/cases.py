@@ -6,6 +6,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from triage.cli.authoring.asked import add_cases, as_table, cases_of
+from triage.cli.writing import add_target, refuse_target, write_file
 from triage.errors import EXIT_DISAGREES, EXIT_OK
 from triage.present.cleaning import clean_line
 
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 _AGREES = {True: "agrees", False: "DISAGREES", None: "not judged"}
 _HEADINGS = ("case", "agrees", "concluded", "checks", "minutes")
 _SHOWN = 3
+FROM = "from"
+"""Stands where a file stands: the second word is a session."""
 _CONTRADICTION = "the findings contradict each other"
 
 
@@ -35,6 +38,10 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
         default="tree",
         help="along the tree, or along a grown route; tree by default",
     )
+    cases.add_argument(
+        "--name", metavar="ID", default="from-session", help="with `cases from SESSION`: the id of the case"
+    )
+    add_target(cases, "--out", "FILE.yaml", "with `cases from SESSION`: write the case there")
     cases.set_defaults(run=run_cases)
     rank = commands.add_parser(
         "rank",
@@ -54,6 +61,8 @@ def run_cases(args: argparse.Namespace) -> int:
     Raises:
         DocumentFaulty: a file of cases has faults.
     """
+    if args.files[0].name == FROM and len(args.files) == 2 and not args.files[0].exists():
+        return _print_case(args)
     from triage.app.advising.own_route import Planner
     from triage.app.cases import walk_case
 
@@ -66,6 +75,28 @@ def run_cases(args: argparse.Namespace) -> int:
     else:
         sys.stdout.write(f"{as_table([_HEADINGS, *map(_row, walked)])}\n{agreed} of {len(walked)} agree.\n")
     return EXIT_DISAGREES if any(one.agrees is False for one in walked) else EXIT_OK
+
+
+def _print_case(args: argparse.Namespace) -> int:
+    """Write a saved session as a case that walks to the same findings and conclusion.
+
+    Raises:
+        TriageError: there is no such session, it is damaged, or the file cannot be written.
+    """
+    from triage.app.case_from import case_text
+    from triage.app.reading import read_sound_part
+    from triage.cli.saved.sessions import find_trace
+    from triage.session.evolving import fold
+
+    if args.out is not None:
+        refuse_target(args.out, overwrite=args.overwrite)
+    (knowledge, events, _, _), _ = read_sound_part(find_trace(str(args.files[1])))
+    text = case_text(knowledge, fold(events), args.name)
+    if args.out is None:
+        sys.stdout.write(text)
+    else:
+        write_file(args.out, text, "case", overwrite=args.overwrite)
+    return EXIT_OK
 
 
 def run_rank(args: argparse.Namespace) -> int:
