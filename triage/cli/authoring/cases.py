@@ -78,20 +78,31 @@ def run_cases(args: argparse.Namespace) -> int:
 
 
 def _print_case(args: argparse.Namespace) -> int:
-    """Write a saved session as a case that walks to the same findings and conclusion.
+    """Write a saved session as a case that walks to the same findings and conclusion, or none and say what differs.
 
     Raises:
         TriageError: there is no such session, it is damaged, or the file cannot be written.
     """
-    from triage.app.case_from import case_text
+    from triage.app.case_from import case_of, case_text
+    from triage.app.case_walked import differences
     from triage.app.reading import read_sound_part
+    from triage.app.shop.shop_file import Shop, accuracies
+    from triage.cli.authoring.unlike import NOT_WRITTEN, said
+    from triage.cli.knowing import shipped_knowledge
     from triage.cli.saved.sessions import find_trace
     from triage.session.evolving import fold
 
     if args.out is not None:
         refuse_target(args.out, overwrite=args.overwrite)
     (knowledge, events, _, _), _ = read_sound_part(find_trace(str(args.files[1])))
-    text = case_text(knowledge, fold(events), args.name)
+    state, today = fold(events), shipped_knowledge()
+    case = case_of(knowledge, state, args.name)
+    unlike = differences(today, case, state, accuracies(today, Shop()))
+    if unlike:
+        lines = (NOT_WRITTEN, *(said(today, one) for one in unlike))
+        sys.stderr.writelines(f"{clean_line(line)}\n" for line in lines)
+        return EXIT_DISAGREES
+    text = case_text(knowledge, state, args.name)
     if args.out is None:
         sys.stdout.write(text)
     else:
