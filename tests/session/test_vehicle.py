@@ -7,6 +7,7 @@ import pytest
 from triage.knowledge.models import Knowledge
 from triage.session import commands as c
 from triage.session.audit import objections
+from triage.session.choosing import may_be_asked
 from triage.session.interlocks import is_pressed
 from triage.session.taking_off import NEW_BELT
 
@@ -129,3 +130,16 @@ def test_managed_charging_and_other_voltages_leave_out_what_says_nothing_there(s
     assert "charging-voltage" not in managed
     heavy = gone_through(begun(shipped, talk, "low-charge", system_voltage="other"))
     assert not {"battery-state", "charging-voltage", "charge-under-load"} & set(heavy)
+
+
+def test_a_check_off_the_tree_is_left_where_the_vehicle_has_not_got_its_part(shipped: Knowledge, talk: Any) -> None:
+    session = begun(shipped, talk, "bearing-rumble")
+    while "spin-compressor" not in may_be_asked(shipped, session.state):
+        check = shipped.checks[session.enter().step.check]
+        session.play(c.Answer, check=check.id, outcomes=(NORMAL.get(check.id, check.outcomes[0].id),))
+    session.play(c.TakeOwnRoute, check="spin-compressor", minutes=3.0, saves_min=1.0)
+    while session.step.kind == "fact":
+        told = "alternator water-pump" if session.step.fact == "drives" else None
+        session.play(c.TellFact, fact=session.step.fact, value=told)
+    assert session.state.facts["drives"] == "alternator water-pump"
+    assert session.step.check != "spin-compressor"

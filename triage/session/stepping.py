@@ -111,7 +111,8 @@ def _searched(knowledge: Knowledge, state: State, now_ms: int) -> Step:
     if state.asked and not is_made(state, state.asked) and fits(knowledge, state.asked, state.vehicle):
         return check_step(knowledge, state, state.asked, now_ms, proving=False)
     own = own_step(state)
-    if own:
+    # What the vehicle has not got may be told only when the check is reached.
+    if own and fits(knowledge, own.check, state.vehicle):
         return check_step(knowledge, state, own.check, now_ms, proving=False)
     under_way = _round_step(knowledge, state, state.round, now_ms)
     if under_way:
