@@ -31,7 +31,7 @@ from triage.listening.listener import Listener
 from triage.listening.phrasebook import load_phrasebook
 
 FOLDER = Path(__file__).parent / "sentences"
-HALVES = ("tuning", "kept")
+HALVES = ("tuning", "kept", "blind")
 COUNTED = ("finding", "reading", "fact")
 """Kinds that would enter a session as evidence: falsely taken, they do harm."""
 Data = dict[str, Any]
